@@ -1,0 +1,445 @@
+//! The plot itself: built record by record, refusing what would make it untrue.
+
+use std::collections::{BTreeMap, HashMap};
+use std::sync::Arc;
+
+use crate::{
+    Cross, CrossKey, GenotypeId, Layout, Origin, Reading, Refusal, Role, Round, RoundKey, Score,
+    ScoreDraft, ScoreId, ScoreIx, Season, Spot, Status, Trait, TraitId, TraitIx, Tree, TreeDraft,
+    TreeId, TreeIx, WhereGiven,
+};
+
+/// What `plot.json` says: everything but trees and scores.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Head {
+    /// The plot's name.
+    pub name: String,
+    /// The planting grid.
+    pub layout: Layout,
+    /// Where on earth it lies.
+    pub origin: Option<Origin>,
+    /// Month (1 to 12) in which a season starts.
+    pub season_starts_month: u8,
+    /// What is scored.
+    pub traits: Vec<Trait>,
+    /// What the breeder says about crosses.
+    pub crosses: Vec<Cross>,
+}
+
+/// A plot that is valid by construction: every tree has finite metres and an id of its own, every
+/// score names a tree and a trait that exist and a value that its scale allows.
+#[derive(Clone, Debug)]
+pub struct Plot {
+    head: Head,
+    trees: Vec<Tree>,
+    scores: Vec<Score>,
+    tree_by_id: HashMap<TreeId, TreeIx>,
+    trait_by_id: HashMap<TraitId, TraitIx>,
+    score_by_id: HashMap<ScoreId, ScoreIx>,
+    /// Scores that a later line corrects or withdraws.
+    replaced: HashMap<ScoreId, ScoreIx>,
+    scores_of: Vec<Vec<ScoreIx>>,
+    words: HashMap<Arc<str>, ()>,
+}
+
+/// Metres beyond which a position is taken for a mistake: a plot is no larger than this.
+const FARTHEST_M: f64 = 100_000.0;
+
+impl Plot {
+    /// A plot without trees.
+    ///
+    /// # Errors
+    /// An empty name, a spacing or origin out of range, a month outside 1–12, two traits of one
+    /// id, a `needs` that names no other trait of the plot, an expected share outside 0–1.
+    pub fn new(head: Head) -> Result<Self, Refusal> {
+        head.layout.check()?;
+        if let Some(origin) = &head.origin {
+            origin.check()?;
+        }
+        if !(1..=12).contains(&head.season_starts_month) {
+            return Err(Refusal::new(
+                "season_starts_month",
+                head.season_starts_month.to_string(),
+                "a month from 1 to 12",
+            ));
+        }
+        let mut trait_by_id = HashMap::new();
+        for (nth, one) in head.traits.iter().enumerate() {
+            if one.id.as_str().is_empty() {
+                return Err(Refusal::new("traits.id", "nothing", "a name"));
+            }
+            if trait_by_id.insert(one.id.clone(), TraitIx::new(nth)).is_some() {
+                return Err(Refusal::new("traits.id", format!("{} twice", one.id), "each id once"));
+            }
+        }
+        for one in &head.traits {
+            if let Some(needs) = &one.needs
+                && (!trait_by_id.contains_key(&needs.trait_id) || needs.trait_id == one.id)
+            {
+                return Err(Refusal::new(
+                    "traits.needs",
+                    needs.trait_id.to_string(),
+                    "the id of another trait of this plot",
+                ));
+            }
+        }
+        for cross in &head.crosses {
+            for (disease, share) in &cross.expected_resistant {
+                if !(0.0..=1.0).contains(share) {
+                    return Err(Refusal::new(
+                        "crosses.expected_resistant",
+                        format!("{disease}: {share}"),
+                        "a share from 0 to 1",
+                    ));
+                }
+            }
+        }
+        Ok(Self {
+            head,
+            trees: Vec::new(),
+            scores: Vec::new(),
+            tree_by_id: HashMap::new(),
+            trait_by_id,
+            score_by_id: HashMap::new(),
+            replaced: HashMap::new(),
+            scores_of: Vec::new(),
+            words: HashMap::new(),
+        })
+    }
+
+    /// Takes a tree into the plot. A graft's carrier must be there already.
+    ///
+    /// # Errors
+    /// An empty or used id; a carrier that is not there; no position at all; a position that is
+    /// not finite or farther than 100 km from the origin; `lon`/`lat` without an origin; a graft
+    /// with a place other than its carrier's; a removal before planting.
+    pub fn add_tree(&mut self, mut draft: TreeDraft) -> Result<TreeIx, Refusal> {
+        if draft.id.as_str().is_empty() {
+            return Err(Refusal::new("tree_id", "nothing", "an id of its own"));
+        }
+        if let Some(&earlier) = self.tree_by_id.get(&draft.id) {
+            return Err(self.second_tree(&draft, earlier));
+        }
+        if let (Some(planted), Some(removed)) = (draft.planted_on, draft.removed_on)
+            && removed < planted
+        {
+            return Err(Refusal::new(
+                "removed_on",
+                removed.to_string(),
+                format!("a day on or after planted_on ({planted})"),
+            ));
+        }
+        let carrier = match &draft.grafted_on {
+            None => None,
+            Some(id) => Some(self.tree_ix(id.as_str()).ok_or_else(|| {
+                Refusal::new("grafted_on", format!("\"{id}\""), "the tree_id of another tree")
+            })?),
+        };
+        let spot = match carrier {
+            Some(carrier) => self.graft_spot(&mut draft.location, carrier)?,
+            None => self.settle(&draft.location)?,
+        };
+        self.intern(&mut draft.cross.seed_parent);
+        self.intern(&mut draft.cross.pollen_parent);
+        let ix = TreeIx::new(self.trees.len());
+        self.tree_by_id.insert(draft.id.clone(), ix);
+        self.trees.push(Tree { draft, spot, carrier });
+        self.scores_of.push(Vec::new());
+        Ok(ix)
+    }
+
+    /// Takes a score into the plot; an earlier score that it `replaces` no longer stands.
+    ///
+    /// The score that it replaces need not be there: it may stand on another phone.
+    ///
+    /// # Errors
+    /// An empty or used id; a tree or trait that does not exist; a value off the trait's scale.
+    pub fn add_score(&mut self, mut draft: ScoreDraft) -> Result<ScoreIx, Refusal> {
+        if draft.id.as_str().is_empty() {
+            return Err(Refusal::new("score_id", "nothing", "an id of its own"));
+        }
+        if self.score_by_id.contains_key(&draft.id) {
+            return Err(Refusal::new(
+                "score_id",
+                format!("\"{}\", which an earlier line has", draft.id),
+                "an id of its own",
+            ));
+        }
+        let tree = self.tree_ix(draft.tree.as_str()).ok_or_else(|| {
+            Refusal::new("tree_id", format!("\"{}\"", draft.tree), "a tree_id of trees.csv")
+        })?;
+        let trait_ix = self.trait_ix(draft.trait_id.as_str()).ok_or_else(|| {
+            Refusal::new("trait", format!("\"{}\"", draft.trait_id), "a trait id of plot.json")
+        })?;
+        if let Some(value) = draft.value {
+            self.trait_of(trait_ix).check(value)?;
+        }
+        self.intern(&mut draft.round);
+        self.intern(&mut draft.scorer);
+        let ix = ScoreIx::new(self.scores.len());
+        if let Some(replaced) = &draft.replaces {
+            self.replaced.insert(replaced.clone(), ix);
+        }
+        self.score_by_id.insert(draft.id.clone(), ix);
+        self.scores_of[tree.get()].push(ix);
+        self.scores.push(Score {
+            id: draft.id,
+            tree,
+            trait_ix,
+            value: draft.value,
+            scored_on: draft.scored_on,
+            round: draft.round,
+            scorer: draft.scorer,
+            note: draft.note,
+            replaces: draft.replaces,
+        });
+        Ok(ix)
+    }
+
+    /// What `plot.json` says.
+    pub fn head(&self) -> &Head {
+        &self.head
+    }
+    /// All trees, in the order in which they were taken in.
+    pub fn trees(&self) -> &[Tree] {
+        &self.trees
+    }
+    /// All trees with their index.
+    pub fn trees_ix(&self) -> impl Iterator<Item = (TreeIx, &Tree)> {
+        self.trees.iter().enumerate().map(|(nth, tree)| (TreeIx::new(nth), tree))
+    }
+    /// One tree.
+    pub fn tree(&self, ix: TreeIx) -> &Tree {
+        &self.trees[ix.get()]
+    }
+    /// The tree of an id.
+    pub fn tree_ix(&self, id: &str) -> Option<TreeIx> {
+        self.tree_by_id.get(id).copied()
+    }
+    /// One trait.
+    pub fn trait_of(&self, ix: TraitIx) -> &Trait {
+        &self.head.traits[ix.get()]
+    }
+    /// The trait of an id.
+    pub fn trait_ix(&self, id: &str) -> Option<TraitIx> {
+        self.trait_by_id.get(id).copied()
+    }
+    /// Every line ever taken, also those that no longer stand.
+    pub fn scores(&self) -> &[Score] {
+        &self.scores
+    }
+    /// One line.
+    pub fn score(&self, ix: ScoreIx) -> &Score {
+        &self.scores[ix.get()]
+    }
+    /// The line of an id.
+    pub fn score_ix(&self, id: &str) -> Option<ScoreIx> {
+        self.score_by_id.get(id).copied()
+    }
+    /// Whether a line still stands: it is neither corrected nor withdrawn nor itself a withdrawal.
+    pub fn stands(&self, ix: ScoreIx) -> bool {
+        let score = self.score(ix);
+        !score.is_withdrawal() && !self.replaced.contains_key(&score.id)
+    }
+    /// The lines that stand, in the order in which they were taken in.
+    pub fn standing_scores(&self) -> impl Iterator<Item = (ScoreIx, &Score)> {
+        (0..self.scores.len())
+            .map(ScoreIx::new)
+            .filter(|&ix| self.stands(ix))
+            .map(|ix| (ix, self.score(ix)))
+    }
+    /// The lines of one tree that stand, in the order in which they were taken in.
+    pub fn scores_of(&self, tree: TreeIx) -> impl Iterator<Item = (ScoreIx, &Score)> {
+        self.scores_of[tree.get()]
+            .iter()
+            .copied()
+            .filter(|&ix| self.stands(ix))
+            .map(|ix| (ix, self.score(ix)))
+    }
+
+    /// What a score says about its trait's disease; none when the trait has no disease.
+    pub fn reading(&self, score: &Score) -> Option<Reading> {
+        let one = self.trait_of(score.trait_ix);
+        one.disease.as_ref()?;
+        Some(match score.value.and_then(|value| one.severity(value)) {
+            None => Reading::Unseen,
+            Some(severity) if severity > 0.0 => Reading::Infected(severity),
+            Some(_) => Reading::Clean,
+        })
+    }
+
+    /// The diseases that traits name, each once, in the order of the traits.
+    pub fn diseases(&self) -> Vec<&str> {
+        let mut diseases: Vec<&str> = Vec::new();
+        for one in self.head.traits.iter().filter_map(|one| one.disease.as_deref()) {
+            if !diseases.contains(&one) {
+                diseases.push(one);
+            }
+        }
+        diseases
+    }
+
+    /// The traits of a disease.
+    pub fn traits_of_disease(&self, disease: &str) -> Vec<TraitIx> {
+        let of_it = |one: &Trait| one.disease.as_deref() == Some(disease);
+        (0..self.head.traits.len())
+            .map(TraitIx::new)
+            .filter(|&ix| of_it(self.trait_of(ix)))
+            .collect()
+    }
+
+    /// The season of a score.
+    pub fn season_of(&self, score: &Score) -> Season {
+        Season::of(score.scored_on.date(), self.head.season_starts_month)
+    }
+
+    /// The season and name of the round that a score belongs to.
+    pub fn round_key_of(&self, score: &Score) -> (Season, RoundKey) {
+        let key = match &score.round {
+            Some(name) => RoundKey::Named(name.clone()),
+            None => RoundKey::Dated(score.scored_on.date()),
+        };
+        (self.season_of(score), key)
+    }
+
+    /// The rounds of the standing scores that `wanted` picks, in order of their first day.
+    pub fn rounds(&self, wanted: impl Fn(&Score) -> bool) -> Vec<Round> {
+        let mut days: BTreeMap<(Season, RoundKey), (time::Date, time::Date)> = BTreeMap::new();
+        for (_, score) in self.standing_scores().filter(|(_, score)| wanted(score)) {
+            let day = score.scored_on.date();
+            days.entry(self.round_key_of(score))
+                .and_modify(|(first, last)| (*first, *last) = ((*first).min(day), (*last).max(day)))
+                .or_insert((day, day));
+        }
+        let mut rounds: Vec<Round> = days
+            .into_iter()
+            .map(|((season, key), (first_day, last_day))| Round {
+                season,
+                key,
+                first_day,
+                last_day,
+            })
+            .collect();
+        rounds.sort_by(|a, b| {
+            (a.season, a.first_day, a.last_day, &a.key).cmp(&(
+                b.season,
+                b.first_day,
+                b.last_day,
+                &b.key,
+            ))
+        });
+        rounds
+    }
+
+    /// The trees of each genotype that has more than one.
+    pub fn copies(&self) -> BTreeMap<GenotypeId, Vec<TreeIx>> {
+        let mut copies: BTreeMap<GenotypeId, Vec<TreeIx>> = BTreeMap::new();
+        for (ix, tree) in self.trees_ix() {
+            if let Some(genotype) = &tree.draft().genotype {
+                copies.entry(genotype.clone()).or_default().push(ix);
+            }
+        }
+        copies.retain(|_, trees| trees.len() > 1);
+        copies
+    }
+
+    /// What the breeder expects of a cross for a disease.
+    pub fn expected_resistant(&self, key: &CrossKey, disease: &str) -> Option<f64> {
+        self.head
+            .crosses
+            .iter()
+            .find(|cross| cross.key == *key)
+            .and_then(|cross| cross.expected_resistant.get(disease).copied())
+    }
+
+    /// Whether a tree is one that is judged: a seedling or named sort that was ever planted.
+    pub fn is_judged(&self, ix: TreeIx) -> bool {
+        let tree = self.tree(ix);
+        tree.status() != Status::Empty && matches!(tree.role(), Role::Seedling | Role::Named)
+    }
+
+    fn second_tree(&self, draft: &TreeDraft, earlier: TreeIx) -> Refusal {
+        let at = |location: &WhereGiven| match (location.row, location.place, location.spot) {
+            (Some(row), Some(place), _) => format!("row {row} place {place}"),
+            (_, _, Some(spot)) => format!("x {} m, y {} m", spot.x_m, spot.y_m),
+            _ => "no place".to_owned(),
+        };
+        let (here, there) = (at(&draft.location), at(&self.tree(earlier).draft.location));
+        let found = if here == there {
+            format!("\"{}\", which an earlier line has", draft.id)
+        } else {
+            format!("\"{}\" in two places: {there}, and here {here}", draft.id)
+        };
+        Refusal::new("tree_id", found, "an id of its own, and one place for each tree")
+    }
+
+    fn settle(&self, location: &WhereGiven) -> Result<Spot, Refusal> {
+        let (column, spot) = match (location, self.head.origin) {
+            (WhereGiven { spot: Some(spot), .. }, _) => ("x_m", *spot),
+            (WhereGiven { globe: Some(globe), .. }, Some(origin)) => {
+                if !(globe.lon.abs() <= 180.0 && globe.lat.abs() <= 90.0) {
+                    return Err(Refusal::new(
+                        "lon",
+                        format!("{}, {}", globe.lon, globe.lat),
+                        "degrees: lon -180 to 180, lat -90 to 90",
+                    ));
+                }
+                ("lon", origin.plot_from_globe(*globe))
+            }
+            (WhereGiven { row: Some(row), place: Some(place), .. }, _) => {
+                ("row", self.head.layout.spot(*row, *place))
+            }
+            (WhereGiven { globe: Some(_), .. }, None) => {
+                return Err(Refusal::new(
+                    "lon",
+                    "degrees, but plot.json has no origin",
+                    "an origin in plot.json, or row and place",
+                ));
+            }
+            _ => {
+                return Err(Refusal::new(
+                    "row",
+                    "no position",
+                    "row and place, or x_m and y_m, or lon and lat",
+                ));
+            }
+        };
+        if !(spot.x_m.abs() <= FARTHEST_M && spot.y_m.abs() <= FARTHEST_M) {
+            return Err(Refusal::new(
+                column,
+                format!("x {} m, y {} m", spot.x_m, spot.y_m),
+                "a position within 100 km of the plot's origin",
+            ));
+        }
+        Ok(spot)
+    }
+
+    fn graft_spot(&self, location: &mut WhereGiven, carrier: TreeIx) -> Result<Spot, Refusal> {
+        let carrier = self.tree(carrier);
+        let elsewhere = |own: Option<i32>, carriers: Option<i32>| own.is_some() && own != carriers;
+        if elsewhere(location.row, carrier.row()) || elsewhere(location.place, carrier.place()) {
+            return Err(Refusal::new(
+                "row",
+                "a graft in another place than the tree that carries it",
+                format!("nothing, or the place of \"{}\"", carrier.id()),
+            ));
+        }
+        (location.row, location.place) = (carrier.row(), carrier.place());
+        Ok(carrier.spot)
+    }
+
+    /// Keeps one copy of a word that many records share.
+    fn intern(&mut self, word: &mut Option<Arc<str>>) {
+        if let Some(text) = word {
+            match self.words.get_key_value(text.as_ref()) {
+                Some((known, ())) => *text = known.clone(),
+                None => {
+                    self.words.insert(text.clone(), ());
+                }
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

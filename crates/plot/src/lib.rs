@@ -1,0 +1,44 @@
+//! A trial plot of apple seedlings, valid by construction: trees, places, genotypes, crosses,
+//! traits with their scales, scores, rounds and seasons.
+//!
+//! # Glossary
+//! - **row, place**: whole numbers naming a hole in the ground; a missing tree keeps its number.
+//! - **tree**: a plant or a graft standing (or once standing) somewhere. Place, plant and genotype
+//!   are three things: a replanted place is a second tree, and several trees may be copies of one
+//!   genotype.
+//! - **cross**: seed parent × pollen parent.
+//! - **trait**: what is scored; its scale says which value is clean, which direction is worse and
+//!   which value only means *not observed*.
+//! - **score**: one line of a walk-through. Scores are only ever added: a later line may replace
+//!   an earlier one.
+//! - **round**: one walk-through of one season. **season**: named by the year it starts in.
+//! - **problem**: what a file said that breaks a rule: where, what was found, what was expected.
+//!
+//! Positions are metres in the plot's own plane: `x_m` runs along the row in the direction in
+//! which places rise, `y_m` lies 90° to the left of it (a right-handed plane, seen from above).
+//!
+//! This crate neither reads nor writes, has no clock and draws no random number.
+
+mod build;
+mod calendar;
+mod cross;
+mod geodesy;
+mod ids;
+mod layout;
+mod problem;
+mod rounds;
+mod score;
+mod traits;
+mod tree;
+
+pub use build::{Head, Plot};
+pub use calendar::{Season, When};
+pub use cross::{Cross, CrossKey};
+pub use geodesy::{Globe, Origin};
+pub use ids::{GenotypeId, ScoreId, ScoreIx, TraitId, TraitIx, TreeId, TreeIx};
+pub use layout::{Layout, Spot};
+pub use problem::{Problem, Refusal, Weight};
+pub use rounds::{Round, RoundKey};
+pub use score::{Reading, Score, ScoreDraft};
+pub use traits::{Kind, Needs, Scale, Step, Trait};
+pub use tree::{Role, Status, Tree, TreeDraft, WhereGiven};

@@ -1,0 +1,79 @@
+//! What is wrong with a piece of input: where, what was found, what was expected.
+
+use serde::{Deserialize, Serialize};
+use std::fmt;
+
+/// How much a problem weighs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Weight {
+    /// Worth a look; the line was taken as it stands.
+    Notice,
+    /// The line breaks a rule and was not taken; it is kept byte for byte.
+    Fault,
+}
+
+/// A broken rule in a named place of a file.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Problem {
+    /// Fault or notice.
+    pub weight: Weight,
+    /// File name within the plot folder, such as `trees.csv`.
+    pub file: String,
+    /// Line within the file, the header being line 1; none when the whole file is meant.
+    pub line: Option<u64>,
+    /// Column name, or the path of a field in `plot.json` such as `traits[2].id`.
+    pub column: Option<String>,
+    /// What stood there.
+    pub found: String,
+    /// What should have stood there.
+    pub expected: String,
+}
+
+impl fmt::Display for Problem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.file)?;
+        if let Some(line) = self.line {
+            write!(f, ", line {line}")?;
+        }
+        if let Some(column) = &self.column {
+            write!(f, ", column {column}")?;
+        }
+        write!(f, ": found {}, expected {}", self.found, self.expected)
+    }
+}
+
+/// A broken rule in one record, before anyone knows which line of which file it came from.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{column}: found {found}, expected {expected}")]
+pub struct Refusal {
+    /// The column or field at fault.
+    pub column: &'static str,
+    /// What stood there.
+    pub found: String,
+    /// What should have stood there.
+    pub expected: String,
+}
+
+impl Refusal {
+    /// A refusal of what stood in `column`.
+    pub fn new(
+        column: &'static str,
+        found: impl Into<String>,
+        expected: impl Into<String>,
+    ) -> Self {
+        Self { column, found: found.into(), expected: expected.into() }
+    }
+
+    /// The same with its file and line.
+    pub fn at(self, weight: Weight, file: &str, line: Option<u64>) -> Problem {
+        Problem {
+            weight,
+            file: file.to_owned(),
+            line,
+            column: Some(self.column.to_owned()),
+            found: self.found,
+            expected: self.expected,
+        }
+    }
+}

@@ -1,0 +1,27 @@
+//! Tells resistance from escape: how hard disease pressed on each tree, how likely it is that a
+//! clean one was merely missed, and why.
+//!
+//! # Glossary
+//! - **pressure**: what a tree's neighbours say about the disease that reached its place.
+//! - **witness share**: the kernel-weighted share infected among the neighbours that *could* have
+//!   been infected. A resistant neighbour is no witness.
+//! - **dose**: infections that a typical susceptible seedling would have been expected to take at
+//!   this place over the scored rounds.
+//! - **luck**: the probability, 0 to 1, that a tree with no symptom is in truth susceptible and
+//!   was merely missed (a disease escape).
+//! - **verdict**: *proven*, *leaning*, *untested* or *infected*; luck alone decides.
+//!
+//! The façade is [`Run`]: made from a plot and a disease, driven by `step` until it is done, then
+//! turned into a [`Report`]. Same plot, same options, same version: the same report, on any
+//! target.
+
+mod near;
+mod report;
+mod run;
+
+pub use near::{Neighbour, near};
+pub use report::{
+    CrossReport, Estimate, Fit, GenotypeReport, Judgement, Limit, Nearest, Neighbourhood, Reason,
+    Report, SeasonStrength, TreeReport, Verdict,
+};
+pub use run::{Options, Progress, Run, Unusable};
