@@ -1,0 +1,231 @@
+//! Spatial weights: who counts as whose neighbour, and how much.
+
+use crate::Neighbours;
+
+/// A sparse matrix of weights w_ij from point i to point j, no point linked to itself; unlisted
+/// pairs weigh 0. Links of a point are sorted by the index of their far end.
+///
+/// ```
+/// let points = [(0.0, 0.0), (1.0, 0.0), (2.0, 0.0)];
+/// let weights = spatial::Weights::nearest(&points, 1).row_standardised();
+/// assert_eq!(weights.of(1).collect::<Vec<_>>(), [(0, 1.0)]);
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Weights {
+    starts: Vec<usize>,
+    to: Vec<u32>,
+    weight: Vec<f64>,
+}
+
+/// Sums over the weights that the moments of global statistics need (Cliff & Ord 1981, p. 19).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Sums {
+    /// Σ_ij w_ij.
+    pub s0: f64,
+    /// ½ Σ_ij (w_ij + w_ji)².
+    pub s1: f64,
+    /// Σ_i (Σ_j w_ij + Σ_j w_ji)².
+    pub s2: f64,
+}
+
+/// What is wrong with a listed pair.
+#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
+pub enum PairFault {
+    /// An index beyond the last point.
+    #[error("point {index} does not exist")]
+    NoSuchPoint {
+        /// The index.
+        index: usize,
+    },
+    /// A point linked to itself.
+    #[error("point {index} is linked to itself")]
+    Itself {
+        /// The index.
+        index: usize,
+    },
+    /// A weight that is negative, infinite or not a number.
+    #[error("weight {weight} is not a finite number of at least 0")]
+    Weight {
+        /// The weight.
+        weight: f64,
+    },
+    /// The same ordered pair twice.
+    #[error("the pair {from}, {to} is listed twice")]
+    Twice {
+        /// Where the link starts.
+        from: usize,
+        /// Where it ends.
+        to: usize,
+    },
+}
+
+impl Weights {
+    /// Weight 1 for each point's `k` nearest neighbours, ties by index. Not symmetric in general.
+    pub fn nearest(points: &[(f64, f64)], k: usize) -> Self {
+        Self::from_neighbours(&Neighbours::nearest(points, k), |_, _| 1.0)
+    }
+
+    /// Weight 1 for all neighbours at most `radius_m` away, the limit included.
+    pub fn band(points: &[(f64, f64)], radius_m: f64) -> Self {
+        Self::from_neighbours(&Neighbours::within(points, radius_m), |_, _| 1.0)
+    }
+
+    /// A weight for each neighbour by `weigh(i, neighbour)`: finite, not negative.
+    pub fn from_neighbours(
+        neighbours: &Neighbours,
+        weigh: impl Fn(usize, crate::Near) -> f64,
+    ) -> Self {
+        let mut out = Self::with_capacity(neighbours.len(), neighbours.links());
+        let mut links: Vec<(u32, f64)> = Vec::new();
+        for i in 0..neighbours.len() {
+            links.clear();
+            links.extend(neighbours.of(i).map(|near| (near.index as u32, weigh(i, near))));
+            links.sort_unstable_by_key(|&(to, _)| to);
+            for &(to, weight) in &links {
+                out.to.push(to);
+                out.weight.push(weight);
+            }
+            out.starts.push(out.to.len());
+        }
+        out
+    }
+
+    /// Weights of `n` points from listed pairs `(from, to, weight)`, in any order.
+    ///
+    /// # Errors
+    /// The position in the list and the fault of the first pair that names a point ≥ `n`, links a
+    /// point to itself, has a weight that is negative or not finite, or repeats an earlier pair.
+    pub fn from_pairs(n: usize, pairs: &[(usize, usize, f64)]) -> Result<Self, (usize, PairFault)> {
+        for (at, &(from, to, weight)) in pairs.iter().enumerate() {
+            if let Some(index) = [from, to].into_iter().find(|&index| index >= n) {
+                return Err((at, PairFault::NoSuchPoint { index }));
+            }
+            if from == to {
+                return Err((at, PairFault::Itself { index: from }));
+            }
+            if !(weight >= 0.0 && weight.is_finite()) {
+                return Err((at, PairFault::Weight { weight }));
+            }
+        }
+        let mut order: Vec<usize> = (0..pairs.len()).collect();
+        order.sort_by_key(|&at| (pairs[at].0, pairs[at].1));
+        let repeated = order
+            .windows(2)
+            .filter(|two| pairs[two[0]].0 == pairs[two[1]].0 && pairs[two[0]].1 == pairs[two[1]].1)
+            .map(|two| two[1])
+            .min();
+        if let Some(at) = repeated {
+            return Err((at, PairFault::Twice { from: pairs[at].0, to: pairs[at].1 }));
+        }
+        let mut out = Self::with_capacity(n, pairs.len());
+        let mut sorted = order.into_iter().map(|at| pairs[at]).peekable();
+        for i in 0..n {
+            while let Some((_, to, weight)) = sorted.next_if(|&(from, ..)| from == i) {
+                out.to.push(to as u32);
+                out.weight.push(weight);
+            }
+            out.starts.push(out.to.len());
+        }
+        Ok(out)
+    }
+
+    fn with_capacity(points: usize, links: usize) -> Self {
+        let mut starts = Vec::with_capacity(points + 1);
+        starts.push(0);
+        Self { starts, to: Vec::with_capacity(links), weight: Vec::with_capacity(links) }
+    }
+
+    /// The same with each point's weights divided by their sum; an island keeps none.
+    #[must_use]
+    pub fn row_standardised(mut self) -> Self {
+        for i in 0..self.len() {
+            let row = &mut self.weight[self.starts[i]..self.starts[i + 1]];
+            let total: f64 = row.iter().sum();
+            if total > 0.0 {
+                row.iter_mut().for_each(|weight| *weight /= total);
+            }
+        }
+        self
+    }
+
+    /// Number of points.
+    pub fn len(&self) -> usize {
+        self.starts.len() - 1
+    }
+
+    /// Whether there is no point.
+    pub fn is_empty(&self) -> bool {
+        self.len() == 0
+    }
+
+    /// Number of listed ordered pairs.
+    pub fn links(&self) -> usize {
+        self.to.len()
+    }
+
+    /// The links `(to, weight)` of point `i`, by rising index.
+    ///
+    /// # Panics
+    /// Where `i` is not a point.
+    pub fn of(&self, i: usize) -> impl ExactSizeIterator<Item = (usize, f64)> + '_ {
+        let span = self.starts[i]..self.starts[i + 1];
+        self.to[span.clone()].iter().zip(&self.weight[span]).map(|(&to, &w)| (to as usize, w))
+    }
+
+    /// Points without links, by rising index.
+    pub fn islands(&self) -> Vec<usize> {
+        (0..self.len()).filter(|&i| self.starts[i] == self.starts[i + 1]).collect()
+    }
+
+    /// The weighted sum of the values at point `i`'s neighbours.
+    pub(crate) fn lag(&self, i: usize, values: &[f64]) -> f64 {
+        self.of(i).map(|(to, weight)| weight * values[to]).sum()
+    }
+
+    /// The matrix with its directions turned round.
+    pub(crate) fn transposed(&self) -> Self {
+        let mut starts = vec![0; self.len() + 1];
+        for &to in &self.to {
+            starts[to as usize + 1] += 1;
+        }
+        for i in 1..starts.len() {
+            starts[i] += starts[i - 1];
+        }
+        let mut next = starts.clone();
+        let mut out = Self { starts, to: vec![0; self.links()], weight: vec![0.0; self.links()] };
+        for i in 0..self.len() {
+            for (to, weight) in self.of(i) {
+                out.to[next[to]] = i as u32;
+                out.weight[next[to]] = weight;
+                next[to] += 1;
+            }
+        }
+        out
+    }
+
+    /// The sums that the moments of global statistics need.
+    pub fn sums(&self) -> Sums {
+        let back = self.transposed();
+        let (mut s0, mut s1, mut s2) = (0.0, 0.0, 0.0);
+        for i in 0..self.len() {
+            let (mut out, mut both) = (0.0, 0.0);
+            let mut reverse = back.of(i).peekable();
+            for (to, weight) in self.of(i) {
+                out += weight;
+                // Reverse links that have no forward one count for themselves below.
+                while reverse.next_if(|&(from, _)| from < to).is_some() {}
+                let returned = reverse.next_if(|&(from, _)| from == to).map_or(0.0, |(_, w)| w);
+                // Σ (w_ij + w_ji)² over ordered pairs, each term w_ij² + w_ij w_ji, doubled.
+                both += weight * (weight + returned);
+            }
+            let inward: f64 = back.of(i).map(|(_, weight)| weight).sum();
+            s0 += out;
+            s1 += both;
+            s2 += (out + inward) * (out + inward);
+        }
+        Sums { s0, s1, s2 }
+    }
+}
+
+#[cfg(test)]
+mod tests;
