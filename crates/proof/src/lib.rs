@@ -15,11 +15,20 @@
 //! turned into a [`Report`]. Same plot, same options, same version: the same report, on any
 //! target.
 
+mod case;
+mod escape;
+mod family;
+mod fit;
+mod judge;
+mod luck;
 mod near;
+mod pressure;
 mod report;
 mod run;
+mod search;
+mod severity;
 
-pub use near::{Neighbour, near};
+pub use near::{Neighbour, Surroundings, near};
 pub use report::{
     CrossReport, Estimate, Fit, GenotypeReport, Judgement, Limit, Nearest, Neighbourhood, Reason,
     Report, SeasonStrength, TreeReport, Verdict,

@@ -83,21 +83,25 @@ impl Report {
         let at = self.trees.binary_search_by_key(&tree, |line| line.tree).ok()?;
         Some(&self.trees[at])
     }
+
+    /// Probability that a tree could have been infected; none without a fit or scores.
+    pub fn could_have(&self, tree: TreeIx) -> Option<f64> {
+        self.tree(tree)?.could_have
+    }
 }
 
 /// A step back from the full fit, and why.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Limit {
-    /// No scored round had two readings that differ in time or place enough to fit a kernel: the
-    /// kernel is fixed to one from the literature. Carries the infected trees counted and needed.
+    /// Too few infected trees to choose a kernel: it is fixed to one from the literature.
     KernelFixed {
         /// Trees seen infected.
         infected: usize,
         /// Trees that would have been needed.
         needed: usize,
     },
-    /// The background (infection that no neighbour explains) is fixed.
+    /// Too few infected trees to learn how even pressure is: it is fixed.
     BackgroundFixed {
         /// Trees seen infected.
         infected: usize,
@@ -133,8 +137,9 @@ pub struct Fit {
     pub half_distance_m: f64,
     /// Kernel families and half-distances tried, with their weight in the average (sums to 1).
     pub kernels: Vec<(String, f64)>,
-    /// Background: witness pressure that no neighbour explains.
-    pub background: f64,
+    /// Gamma shape of the relative risk before neighbours are looked at: large, when pressure is
+    /// even all over the plot and neighbours explain little.
+    pub evenness: f64,
     /// Standard deviation of the log-normal frailty among susceptible trees.
     pub frailty_sd: f64,
     /// Share of the hazard that still reaches a resistant tree.
@@ -215,10 +220,12 @@ pub struct Neighbourhood {
     pub could_have: f64,
     /// The nearest tree seen infected.
     pub nearest_infected: Option<Nearest>,
-    /// Diseased tissue around, weighted by the kernel, in the round when it was most.
+    /// Diseased tissue around, weighted by the kernel, in the season when it was most.
     pub inoculum: f64,
-    /// Witness share, 0 to 1, in the round when it was highest.
+    /// Witness share, 0 to 1, in the season when it was highest.
     pub witness_share: f64,
+    /// Kernel-weighted number of neighbours that could have been infected.
+    pub witnesses: f64,
 }
 
 /// The nearest tree seen infected.
@@ -241,6 +248,9 @@ pub struct Nearest {
 pub struct TreeReport {
     /// Which tree.
     pub tree: TreeIx,
+    /// Probability that it could have been infected (1 − probability of resistance); none without
+    /// a fit.
+    pub could_have: Option<f64>,
     /// What was found.
     pub judgement: Judgement,
 }
@@ -294,7 +304,7 @@ pub enum Reason {
         /// The season.
         season: Season,
     },
-    /// Few neighbours that could have told: the sum of their weights is below one near tree.
+    /// Few neighbours that could have told: their kernel weights add up to less than one tree close by.
     FewWitnesses,
     /// The data carry no judgement; the report's limits say why.
     NoFit,

@@ -5,6 +5,10 @@ use plot::{Plot, Season};
 use serde::{Deserialize, Serialize};
 
 use crate::Report;
+use crate::case::Case;
+use crate::judge::Findings;
+use crate::report::Limit;
+use crate::search::{ENOUGH_FOR_FIT, Search};
 
 /// What to look at.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -31,7 +35,7 @@ pub enum Unusable {
 pub struct Progress {
     /// Steps done.
     pub done: usize,
-    /// Steps in all, as far as is known now.
+    /// Steps in all.
     pub of: usize,
 }
 
@@ -45,7 +49,9 @@ impl Progress {
 /// A judgement in the making; holds no borrow of the plot.
 #[derive(Debug)]
 pub struct Run {
-    report: Report,
+    case: Case,
+    limits: Vec<Limit>,
+    search: Option<Search>,
 }
 
 impl Run {
@@ -54,7 +60,6 @@ impl Run {
     /// # Errors
     /// [`Unusable::NoSuchDisease`] when no trait counts for it.
     pub fn new(plot: &Plot, disease: &str, options: &Options) -> Result<Self, Unusable> {
-        let _ = options;
         if plot.traits_of_disease(disease).is_empty() {
             let known = match plot.diseases() {
                 none if none.is_empty() => "none".to_owned(),
@@ -62,27 +67,41 @@ impl Run {
             };
             return Err(Unusable::NoSuchDisease { disease: disease.to_owned(), known });
         }
-        Ok(Self {
-            report: Report {
-                disease: disease.to_owned(),
-                limits: Vec::new(),
-                fit: None,
-                seasons: Vec::new(),
-                crosses: Vec::new(),
-                trees: Vec::new(),
-                genotypes: Vec::new(),
-            },
-        })
+        let case = Case::gather(plot, disease, options);
+        let mut limits = Vec::new();
+        let search = match case.infected() {
+            0 => {
+                limits.push(Limit::NobodyInfected);
+                None
+            }
+            infected if infected < ENOUGH_FOR_FIT => {
+                limits.push(Limit::TooFewInfected { infected, needed: ENOUGH_FOR_FIT });
+                None
+            }
+            _ => Some(Search::plan(&case, &mut limits)),
+        };
+        Ok(Self { case, limits, search })
     }
 
-    /// Does a bounded piece of work.
+    /// Does a bounded piece of work: fits one hypothesis.
     pub fn step(&mut self) -> Progress {
-        Progress { done: 1, of: 1 }
+        let Some(search) = &mut self.search else { return Progress { done: 1, of: 1 } };
+        search.step(&self.case);
+        let (done, of) = search.progress();
+        Progress { done, of }
     }
 
-    /// The report.
-    pub fn finish(self) -> Report {
-        self.report
+    /// The report. Steps not yet taken are taken now.
+    pub fn finish(mut self) -> Report {
+        while !self.step().is_done() {}
+        let (weighed, weights) = match self.search {
+            Some(search) => {
+                let (weighed, weights) = search.finish();
+                (weighed, Some(weights))
+            }
+            None => (Vec::new(), None),
+        };
+        Findings { case: &self.case, limits: self.limits, weighed, weights }.report()
     }
 
     /// Runs to the end.
@@ -90,8 +109,6 @@ impl Run {
     /// # Errors
     /// As [`Run::new`].
     pub fn to_the_end(plot: &Plot, disease: &str, options: &Options) -> Result<Report, Unusable> {
-        let mut run = Self::new(plot, disease, options)?;
-        while !run.step().is_done() {}
-        Ok(run.finish())
+        Ok(Self::new(plot, disease, options)?.finish())
     }
 }

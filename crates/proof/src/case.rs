@@ -1,0 +1,359 @@
+//! What the scores say about one disease, laid out for the fit: who stood where, which genotype
+//! it is, and in which interval of each season it was infected or stayed clean.
+
+use std::collections::{BTreeMap, HashMap};
+
+use plot::{
+    CrossKey, GenotypeId, Plot, Reading, Role, Round, Score, Season, Status, TraitIx, Tree, TreeIx,
+    When,
+};
+
+use crate::Options;
+use crate::near::Surroundings;
+
+/// One disease in one plot, as numbers. Sites are the trees with at least one usable score,
+/// ordered by tree id, so that nothing depends on the order of lines in a file.
+#[derive(Clone, Debug)]
+pub(crate) struct Case {
+    pub(crate) disease: String,
+    pub(crate) rounds: Vec<Round>,
+    pub(crate) seasons: Vec<SeasonSpan>,
+    pub(crate) sites: Vec<Site>,
+    pub(crate) groups: Vec<Group>,
+    pub(crate) families: Vec<Family>,
+}
+
+/// A season and its rounds, as a range into [`Case::rounds`].
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct SeasonSpan {
+    pub(crate) season: Season,
+    pub(crate) first: usize,
+    pub(crate) end: usize,
+}
+
+/// A scored tree.
+#[derive(Clone, Debug)]
+pub(crate) struct Site {
+    pub(crate) tree: TreeIx,
+    pub(crate) x_m: f64,
+    pub(crate) y_m: f64,
+    pub(crate) role: Role,
+    pub(crate) group: usize,
+    pub(crate) histories: Vec<History>,
+    pub(crate) rounds_scored: usize,
+    /// The reading of the highest severity; of a clean tree, a clean one.
+    pub(crate) worst: Sighting,
+    /// The day of the first infected reading.
+    pub(crate) first_infected: Option<When>,
+    /// The sites among the [`FACTS_LOOK_AT`] trees nearest to it.
+    pub(crate) nearby: Vec<usize>,
+    /// The nearest site seen infected and its distance in metres.
+    pub(crate) nearest_infected: Option<(usize, f64)>,
+}
+
+/// Nearest trees that the plain facts look at.
+const FACTS_LOOK_AT: usize = 8;
+/// Nearest trees among which the nearest infected one is looked for.
+const INFECTED_WITHIN: usize = 64;
+
+/// A score and the severity it stands for.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Sighting {
+    pub(crate) trait_ix: TraitIx,
+    pub(crate) score: f64,
+    pub(crate) severity: f64,
+}
+
+/// One tree in one season. Rounds are indices into [`Case::rounds`]: the tree was at risk from
+/// `start`, still clean when round `clean_end - 1` was scored, and first seen infected in round
+/// `infected`, if ever. Rounds between were not scored: they widen the interval.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct History {
+    pub(crate) season: usize,
+    pub(crate) start: usize,
+    pub(crate) clean_end: usize,
+    pub(crate) infected: Option<usize>,
+    /// Worst severity of the season in thousandths, for the inoculum it gave.
+    pub(crate) severity_permille: u16,
+}
+
+impl History {
+    /// The rounds within which infection happened; empty for a season that stayed clean.
+    pub(crate) fn interval(&self) -> std::ops::Range<usize> {
+        self.clean_end..self.infected.map_or(self.clean_end, |round| round + 1)
+    }
+}
+
+/// Copies of one genotype: one hidden state.
+#[derive(Clone, Debug)]
+pub(crate) struct Group {
+    pub(crate) genotype: GenotypeId,
+    pub(crate) sites: Vec<usize>,
+    pub(crate) standing: Standing,
+}
+
+/// What is known of a genotype before its own scores.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Standing {
+    /// One of a family whose share of resistant members is to be estimated.
+    Member(usize),
+    /// Declared a susceptible check.
+    Susceptible,
+    /// Declared a resistant check.
+    Resistant,
+}
+
+/// Genotypes that share one unknown share of resistant members.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Family {
+    pub(crate) kin: Kin,
+    /// The share that the breeder expects.
+    pub(crate) expected: Option<f64>,
+}
+
+/// What makes a family.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Kin {
+    /// Seedlings of one cross.
+    Cross(CrossKey),
+    /// Seedlings whose parents are unknown.
+    Unknown,
+    /// Named sorts and guards.
+    Named,
+}
+
+impl Case {
+    pub(crate) fn gather(plot: &Plot, disease: &str, options: &Options) -> Self {
+        let traits = plot.traits_of_disease(disease);
+        let in_seasons = |score: &Score| {
+            options.seasons.is_empty() || options.seasons.contains(&plot.season_of(score))
+        };
+        let wanted = |score: &Score| traits.contains(&score.trait_ix) && in_seasons(score);
+        let rounds = plot.rounds(wanted);
+        let round_at: HashMap<_, usize> = rounds
+            .iter()
+            .enumerate()
+            .map(|(at, round)| ((round.season, round.key.clone()), at))
+            .collect();
+        let seasons = spans(&rounds);
+
+        let mut trees: Vec<(TreeIx, &Tree)> =
+            plot.trees_ix().filter(|(_, tree)| tree.status() != Status::Empty).collect();
+        trees.sort_by(|a, b| a.1.id().cmp(b.1.id()));
+
+        let mut case = Self {
+            disease: disease.to_owned(),
+            rounds,
+            seasons,
+            sites: Vec::new(),
+            groups: Vec::new(),
+            families: Vec::new(),
+        };
+        let mut group_of: BTreeMap<GenotypeId, usize> = BTreeMap::new();
+        for (ix, tree) in trees {
+            let mut readings = Readings::new(case.rounds.len());
+            for (_, score) in plot.scores_of(ix).filter(|(_, score)| wanted(score)) {
+                let (season, key) = plot.round_key_of(score);
+                let seen = usable(plot, ix, score, tree);
+                if let (Some(severity), Some(&at)) = (seen, round_at.get(&(season, key))) {
+                    readings.add(at, score, severity);
+                }
+            }
+            let Some(worst) = readings.worst else { continue };
+            let site = case.sites.len();
+            let genotype = tree.genotype();
+            let group = *group_of.entry(genotype.clone()).or_insert_with(|| {
+                case.groups.push(Group {
+                    genotype,
+                    sites: Vec::new(),
+                    standing: Standing::Resistant,
+                });
+                case.groups.len() - 1
+            });
+            case.groups[group].sites.push(site);
+            let histories = case.histories(&readings, tree);
+            case.sites.push(Site {
+                tree: ix,
+                x_m: tree.spot().x_m,
+                y_m: tree.spot().y_m,
+                role: tree.role(),
+                group,
+                histories,
+                rounds_scored: readings.severity.iter().flatten().count(),
+                worst,
+                first_infected: readings.first_infected,
+                nearby: Vec::new(),
+                nearest_infected: None,
+            });
+        }
+        case.settle_standings(plot);
+        case.look_around(plot);
+        case
+    }
+
+    /// Notes what stands near each site.
+    fn look_around(&mut self, plot: &Plot) {
+        let surroundings = Surroundings::of(plot);
+        let site_of: HashMap<TreeIx, usize> =
+            self.sites.iter().enumerate().map(|(nth, site)| (site.tree, nth)).collect();
+        for nth in 0..self.sites.len() {
+            let near = surroundings.nearest(plot, self.sites[nth].tree, INFECTED_WITHIN);
+            let scored = |(tree, distance_m)| Some((*site_of.get(&tree)?, distance_m));
+            let infected = |(site, _): &(usize, f64)| self.sites[*site].first_infected.is_some();
+            let nearest_infected = near.iter().copied().filter_map(scored).find(infected);
+            let nearby =
+                near.into_iter().take(FACTS_LOOK_AT).filter_map(scored).map(|(site, _)| site);
+            self.sites[nth].nearby = nearby.collect();
+            self.sites[nth].nearest_infected = nearest_infected;
+        }
+    }
+
+    /// Sites seen infected that a fit can learn from.
+    pub(crate) fn infected(&self) -> usize {
+        let learns = |site: &&Site| self.groups[site.group].standing != Standing::Resistant;
+        self.sites.iter().filter(learns).filter(|site| site.first_infected.is_some()).count()
+    }
+
+    fn histories(&self, readings: &Readings, tree: &Tree) -> Vec<History> {
+        let planted = tree.draft().planted_on;
+        let mut histories = Vec::new();
+        for (nth, span) in self.seasons.iter().enumerate() {
+            let too_early = |at: &usize| planted.is_some_and(|day| self.rounds[*at].last_day < day);
+            let start = (span.first..span.end).find(|at| !too_early(at)).unwrap_or(span.end);
+            let (mut clean_end, mut infected, mut worst) = (start, None, 0.0_f64);
+            for at in start..span.end {
+                let Some(severity) = readings.severity[at] else { continue };
+                worst = worst.max(severity);
+                if infected.is_none() {
+                    if severity > 0.0 {
+                        infected = Some(at);
+                    } else {
+                        clean_end = at + 1;
+                    }
+                }
+            }
+            if clean_end > start || infected.is_some() {
+                let severity_permille = (worst * 1000.0).ceil() as u16;
+                histories.push(History {
+                    season: nth,
+                    start,
+                    clean_end,
+                    infected,
+                    severity_permille,
+                });
+            }
+        }
+        histories
+    }
+
+    /// Families in the order of their kin, whatever the order of trees.
+    fn settle_standings(&mut self, plot: &Plot) {
+        let kin_of = |tree: &Tree| match tree.role() {
+            Role::Named | Role::Guard => Kin::Named,
+            _ if tree.cross().is_unknown() => Kin::Unknown,
+            _ => Kin::Cross(tree.cross().clone()),
+        };
+        let trees = |group: &Group| -> Vec<&Tree> {
+            group.sites.iter().map(|&site| plot.tree(self.sites[site].tree)).collect()
+        };
+        let mut families: BTreeMap<Kin, usize> = BTreeMap::new();
+        for group in &self.groups {
+            families.entry(kin_of(trees(group)[0])).or_insert(0);
+        }
+        for (nth, at) in families.values_mut().enumerate() {
+            *at = nth;
+        }
+        let standings: Vec<Standing> = self
+            .groups
+            .iter()
+            .map(|group| {
+                let trees = trees(group);
+                let any = |role| trees.iter().any(|tree| tree.role() == role);
+                if any(Role::SusceptibleCheck) {
+                    Standing::Susceptible
+                } else if any(Role::ResistantCheck) {
+                    Standing::Resistant
+                } else {
+                    Standing::Member(families[&kin_of(trees[0])])
+                }
+            })
+            .collect();
+        for (group, standing) in self.groups.iter_mut().zip(standings) {
+            group.standing = standing;
+        }
+        self.families = families
+            .into_keys()
+            .map(|kin| Family {
+                expected: match &kin {
+                    Kin::Cross(key) => plot.expected_resistant(key, &self.disease),
+                    Kin::Unknown | Kin::Named => None,
+                },
+                kin,
+            })
+            .collect();
+    }
+}
+
+/// The severity that a score shows; none when it shows nothing: not seen, taken before the tree
+/// was planted, or clean on a tree that lacked what the disease needs.
+fn usable(plot: &Plot, ix: TreeIx, score: &Score, tree: &Tree) -> Option<f64> {
+    if tree.draft().planted_on.is_some_and(|planted| score.scored_on.date() < planted) {
+        return None;
+    }
+    match plot.reading(score)? {
+        Reading::Unseen => None,
+        Reading::Infected(severity) => Some(severity),
+        Reading::Clean => at_risk(plot, ix, score).then_some(0.0),
+    }
+}
+
+/// Whether the tree had, in the season of `score`, what the trait needs to be shown at all.
+fn at_risk(plot: &Plot, ix: TreeIx, score: &Score) -> bool {
+    let Some(needs) = &plot.trait_of(score.trait_ix).needs else { return true };
+    let Some(needed) = plot.trait_ix(needs.trait_id.as_str()) else { return false };
+    let season = plot.season_of(score);
+    plot.scores_of(ix).any(|(_, other)| {
+        other.trait_ix == needed
+            && plot.season_of(other) == season
+            && other.value.is_some_and(|value| value >= needs.at_least)
+    })
+}
+
+fn spans(rounds: &[Round]) -> Vec<SeasonSpan> {
+    let mut spans: Vec<SeasonSpan> = Vec::new();
+    for (at, round) in rounds.iter().enumerate() {
+        match spans.last_mut() {
+            Some(span) if span.season == round.season => span.end = at + 1,
+            _ => spans.push(SeasonSpan { season: round.season, first: at, end: at + 1 }),
+        }
+    }
+    spans
+}
+
+/// The usable readings of one tree, joined over the traits of the disease.
+struct Readings {
+    /// By round: the highest severity read.
+    severity: Vec<Option<f64>>,
+    worst: Option<Sighting>,
+    first_infected: Option<When>,
+}
+
+impl Readings {
+    fn new(rounds: usize) -> Self {
+        Self { severity: vec![None; rounds], worst: None, first_infected: None }
+    }
+
+    fn add(&mut self, at: usize, score: &Score, severity: f64) {
+        self.severity[at] = Some(self.severity[at].unwrap_or(0.0).max(severity));
+        let Some(value) = score.value else { return };
+        let sighting = Sighting { trait_ix: score.trait_ix, score: value, severity };
+        if self.worst.is_none_or(|worst| severity > worst.severity) {
+            self.worst = Some(sighting);
+        }
+        if severity > 0.0
+            && self.first_infected.is_none_or(|day| score.scored_on.cmp_in_time(&day).is_lt())
+        {
+            self.first_infected = Some(score.scored_on);
+        }
+    }
+}

@@ -1,0 +1,235 @@
+//! Which hypotheses are tried, and how much each counts: kernel families and half-distances,
+//! evenness of pressure, memory between rounds and seasons, frailty.
+//!
+//! One dimension at a time is tried around the best so far, the kernel first; every hypothesis
+//! fitted on the way keeps a weight, prior times marginal likelihood, in the average. Nothing is
+//! fixed by hand that the plot can tell.
+
+use spatial::{Ellipse, Kernel};
+
+use crate::case::Case;
+use crate::fit::{Fitted, Hypothesis, State, fit};
+use crate::pressure::{Neighbours, Spread, Weights};
+use crate::report::Limit;
+
+/// Half-distances tried, metres: from splash to the next tree to spread over rows. Published
+/// gradients bound them: canker conidia mostly within 1 m (Campbell, Wallis & Walter 2023), an
+/// exponential with b = 0.5 per m halves in 1.386 m, ascospores within 30 m of the litter.
+const HALF_DISTANCES_M: [f64; 5] = [0.7, 1.4, 2.8, 5.6, 11.2];
+/// The half-distance that stands where the plot cannot tell: b = 0.5 per m.
+const LITERATURE_HALF_DISTANCE_M: f64 = std::f64::consts::LN_2 / 0.5;
+/// Exponent of the power law.
+const POWER: f64 = 2.0;
+const EVENNESS: [f64; 5] = [0.5, 1.0, 2.0, 4.0, 10.0];
+const ROUND_MEMORY: [f64; 2] = [0.5, 1.0];
+const SEASON_MEMORY: [f64; 2] = [0.0, 0.3];
+/// Frailty tried, with prior weight: sd 0.5 to 1 expected.
+const FRAILTY: [(f64, f64); 4] = [(0.35, 0.2), (0.7, 0.4), (1.05, 0.25), (1.4, 0.15)];
+/// Share of the hazard that still reaches a resistant tree.
+pub(crate) const LEAK: f64 = 0.02;
+
+/// Infected trees needed to choose a kernel by likelihood.
+pub(crate) const ENOUGH_FOR_KERNEL: usize = 20;
+/// Infected trees needed to choose evenness and frailty by likelihood.
+pub(crate) const ENOUGH_FOR_BACKGROUND: usize = 8;
+/// Infected trees needed for any fit.
+pub(crate) const ENOUGH_FOR_FIT: usize = 3;
+
+const FIRST_PASSES: u32 = 15;
+const LATER_PASSES: u32 = 6;
+
+/// What is tried next.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Stage {
+    Start,
+    HalfDistance(usize),
+    Evenness(usize),
+    Frailty(usize),
+    PowerLaw(usize),
+    Stretch(usize),
+    RoundMemory(usize),
+    SeasonMemory(usize),
+    Settle,
+}
+
+/// A search in the making; each step fits one hypothesis.
+#[derive(Debug)]
+pub(crate) struct Search {
+    neighbours: Neighbours,
+    half_distances_m: Vec<f64>,
+    stages: Vec<Stage>,
+    next: usize,
+    tried: Vec<Fitted>,
+    best: usize,
+    weights: Option<(Spread, Weights)>,
+}
+
+impl Search {
+    /// Plans what this plot can carry; the limits say what it cannot.
+    pub(crate) fn plan(case: &Case, limits: &mut Vec<Limit>) -> Self {
+        let infected = case.infected();
+        let farthest_m = HALF_DISTANCES_M[HALF_DISTANCES_M.len() - 1] * 6.0;
+        let neighbours = Neighbours::find(case, farthest_m);
+        let half_distances_m = half_distances_that_fit(neighbours.median_spacing_m());
+        let mut stages = vec![Stage::Start];
+        if infected >= ENOUGH_FOR_BACKGROUND {
+            stages.extend((0..EVENNESS.len()).map(Stage::Evenness));
+        } else {
+            limits.push(Limit::BackgroundFixed { infected, needed: ENOUGH_FOR_BACKGROUND });
+        }
+        if infected >= ENOUGH_FOR_KERNEL {
+            stages.extend((0..half_distances_m.len()).map(Stage::HalfDistance));
+            stages.extend((0..half_distances_m.len()).map(Stage::PowerLaw));
+            stages.extend((0..STRETCHES.len()).map(Stage::Stretch));
+            stages.extend((0..ROUND_MEMORY.len()).map(Stage::RoundMemory));
+            if case.seasons.len() > 1 {
+                stages.extend((0..SEASON_MEMORY.len()).map(Stage::SeasonMemory));
+            }
+            stages.extend((0..EVENNESS.len()).map(Stage::Evenness));
+            stages.extend((0..FRAILTY.len()).map(Stage::Frailty));
+        } else {
+            limits.push(Limit::KernelFixed { infected, needed: ENOUGH_FOR_KERNEL });
+        }
+        stages.push(Stage::Settle);
+        Self {
+            neighbours,
+            half_distances_m,
+            stages,
+            next: 0,
+            tried: Vec::new(),
+            best: 0,
+            weights: None,
+        }
+    }
+
+    /// Stages done, and in all.
+    pub(crate) fn progress(&self) -> (usize, usize) {
+        (self.next, self.stages.len())
+    }
+
+    /// Fits the next hypothesis; nothing when the search is over.
+    pub(crate) fn step(&mut self, case: &Case) {
+        let Some(&stage) = self.stages.get(self.next) else { return };
+        self.next += 1;
+        let Some(hypothesis) = self.hypothesis(stage) else { return };
+        let first = stage == Stage::Start;
+        if !first
+            && stage != Stage::Settle
+            && self.tried.iter().any(|tried| tried.hypothesis == hypothesis)
+        {
+            return;
+        }
+        let weights = match self.weights.take() {
+            Some((spread, weights)) if spread == hypothesis.spread => weights,
+            _ => self.neighbours.weigh(&hypothesis.spread),
+        };
+        let start = match self.tried.get(self.best) {
+            Some(best) => best.state.clone(),
+            None => State::cautious(case),
+        };
+        let passes = if first || stage == Stage::Settle { FIRST_PASSES } else { LATER_PASSES };
+        let fitted = fit(case, &weights, &hypothesis, &start, passes);
+        self.weights = Some((hypothesis.spread, weights));
+        if stage == Stage::Settle {
+            self.tried[self.best] = fitted;
+            return;
+        }
+        self.tried.push(fitted);
+        let last = self.tried.len() - 1;
+        if score(&self.tried[last]) > score(&self.tried[self.best]) {
+            self.best = last;
+        }
+    }
+
+    /// The hypotheses tried with their weight in the average (sums to 1), the best first, and the
+    /// kernel weights of the best.
+    pub(crate) fn finish(self) -> (Vec<(f64, Fitted)>, Weights) {
+        let best_score = score(&self.tried[self.best]);
+        let weights = self.neighbours.weigh(&self.tried[self.best].hypothesis.spread);
+        let mut weighed: Vec<(f64, Fitted)> = self
+            .tried
+            .into_iter()
+            .map(|fitted| (libm::exp(score(&fitted) - best_score), fitted))
+            .filter(|(weight, _)| *weight > 1e-3)
+            .collect();
+        let sum: f64 = weighed.iter().map(|(weight, _)| weight).sum();
+        weighed.iter_mut().for_each(|(weight, _)| *weight /= sum);
+        weighed.sort_by(|a, b| b.0.total_cmp(&a.0));
+        (weighed, weights)
+    }
+
+    fn hypothesis(&self, stage: Stage) -> Option<Hypothesis> {
+        let Some(best) = self.tried.get(self.best) else {
+            let half_distance_m = nearest_to(&self.half_distances_m, LITERATURE_HALF_DISTANCE_M);
+            return Some(Hypothesis {
+                spread: Spread { kernel: exponential(half_distance_m), ellipse: Ellipse::CIRCLE },
+                evenness: 1.0,
+                round_memory: 1.0,
+                season_memory: 0.0,
+                frailty_sd: 0.7,
+                leak: LEAK,
+            });
+        };
+        let base = best.hypothesis.clone();
+        Some(match stage {
+            Stage::Start | Stage::Settle => base,
+            Stage::HalfDistance(nth) => {
+                let kernel = exponential(self.half_distances_m[nth]);
+                Hypothesis { spread: Spread { kernel, ..base.spread }, ..base }
+            }
+            Stage::PowerLaw(nth) => {
+                let kernel = power_law(self.half_distances_m[nth]);
+                Hypothesis { spread: Spread { kernel, ..base.spread }, ..base }
+            }
+            Stage::Stretch(nth) => {
+                let (ratio, axis_deg) = STRETCHES[nth];
+                // The area reached stays the same.
+                let ellipse = Ellipse::turned(ratio.sqrt(), 1.0 / ratio.sqrt(), axis_deg);
+                Hypothesis { spread: Spread { ellipse, ..base.spread }, ..base }
+            }
+            Stage::Evenness(nth) => Hypothesis { evenness: EVENNESS[nth], ..base },
+            Stage::Frailty(nth) => Hypothesis { frailty_sd: FRAILTY[nth].0, ..base },
+            Stage::RoundMemory(nth) => Hypothesis { round_memory: ROUND_MEMORY[nth], ..base },
+            Stage::SeasonMemory(nth) => Hypothesis { season_memory: SEASON_MEMORY[nth], ..base },
+        })
+    }
+}
+
+/// Stretched kernels: how many times farther along the axis than across it, and the axis in
+/// degrees from the row towards its left.
+const STRETCHES: [(f64, f64); 4] = [(2.0, 0.0), (2.0, 90.0), (2.0, 45.0), (2.0, 135.0)];
+
+/// Log of prior times marginal likelihood.
+fn score(fitted: &Fitted) -> f64 {
+    let prior = FRAILTY
+        .iter()
+        .find(|(sd, _)| *sd == fitted.hypothesis.frailty_sd)
+        .map_or(1.0, |(_, weight)| *weight);
+    fitted.log_likelihood + libm::log(prior)
+}
+
+/// The grid without half-distances too short for this planting (where even the next tree would
+/// weigh nothing); where the planting is wider than the whole grid, multiples of its spacing.
+fn half_distances_that_fit(spacing_m: Option<f64>) -> Vec<f64> {
+    let spacing_m = spacing_m.unwrap_or(1.0);
+    let fit: Vec<f64> =
+        HALF_DISTANCES_M.into_iter().filter(|half| *half >= 0.45 * spacing_m).collect();
+    if fit.is_empty() { vec![0.5 * spacing_m, spacing_m, 2.0 * spacing_m] } else { fit }
+}
+
+fn exponential(half_distance_m: f64) -> Kernel {
+    Kernel::Exponential { half_distance_m }
+}
+
+/// A power law that halves at `half_distance_m`: (1 + d/s)^−b is ½ at d = s (2^(1/b) − 1).
+fn power_law(half_distance_m: f64) -> Kernel {
+    let scale_m = half_distance_m / (libm::pow(2.0, 1.0 / POWER) - 1.0);
+    Kernel::PowerLaw { scale_m, exponent: POWER }
+}
+
+fn nearest_to(grid: &[f64], wanted: f64) -> f64 {
+    grid.iter()
+        .copied()
+        .min_by(|a, b| (a - wanted).abs().total_cmp(&(b - wanted).abs()))
+        .unwrap_or(wanted)
+}
