@@ -1,1 +1,31 @@
-//! placeholder
+//! The browser face of Leeward: five places on one plot, a keeper for the scores, a judge for the
+//! proof.
+//!
+//! The page holds one [`state::App`]; components read it and send it typed commands. Two workers
+//! run from the same wasm: the keeper owns storage, the judge runs the proof.
+
+#![allow(
+    unreachable_pub,
+    reason = "leptos' component macro writes public items into private modules"
+)]
+
+pub mod first;
+pub mod frame;
+pub mod parts;
+pub mod places;
+pub mod route;
+pub mod state;
+pub mod work;
+
+use leptos::prelude::*;
+use wasm_bindgen::prelude::*;
+
+/// Starts the page; the addresses are those of the two workers and of the demo plot.
+#[wasm_bindgen]
+pub fn start_page(keeper: String, judge: String, demo: String) {
+    frame::recovery::install();
+    let app = state::App::new(state::Addresses { keeper, judge, demo });
+    if let Some(page) = document().get_element_by_id("page") {
+        mount_to(page.unchecked_into(), move || frame::Frame(frame::FrameProps { app })).forget();
+    }
+}

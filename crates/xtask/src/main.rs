@@ -1,2 +1,33 @@
-//! placeholder
-fn main() {}
+//! The one tool of the workspace: builds, serves, tests and tidies it.
+//!
+//! Run it as `cargo xtask <command>`.
+
+mod build;
+mod bundle;
+mod serve;
+mod shell;
+
+use clap::{Parser, Subcommand};
+
+/// Builds, serves, tests and tidies Leeward.
+#[derive(Parser)]
+#[command(name = "cargo xtask")]
+struct Call {
+    #[command(subcommand)]
+    task: Task,
+}
+
+#[derive(Subcommand)]
+enum Task {
+    /// Builds the browser face into the target directory.
+    Build(build::Options),
+    /// Builds the browser face and serves it on this machine alone.
+    Serve(serve::Options),
+}
+
+fn main() -> anyhow::Result<()> {
+    match Call::parse().task {
+        Task::Build(options) => build::build(&options).map(|_| ()),
+        Task::Serve(options) => serve::serve(&options),
+    }
+}

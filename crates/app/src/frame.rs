@@ -1,0 +1,86 @@
+//! The frame around the five places: navigation, messages, and which place is shown.
+
+pub mod recovery;
+
+use leptos::prelude::*;
+
+use crate::first::FirstPage;
+use crate::places::{Find, Folder, Map, Proof, Walk};
+use crate::route::Route;
+use crate::state::App;
+
+/// The whole page.
+#[component]
+pub fn Frame(
+    /// The page's state.
+    app: App,
+) -> impl IntoView {
+    provide_context(app);
+    Effect::new(move || app.theme.get().wear());
+    view! {
+        <a class="skip" href="#main">"To the content"</a>
+        <Show when=move || app.is_open()>
+            <Navigation />
+        </Show>
+        <main id="main" tabindex="-1">
+            {move || shown(app)}
+        </main>
+    }
+}
+
+fn shown(app: App) -> AnyView {
+    let place = Memo::new(move |_| place_of(&app.route.get(), app.is_open()));
+    (move || match place.get() {
+        Place::First => FirstPage().into_any(),
+        Place::Map => Map().into_any(),
+        Place::Find => Find().into_any(),
+        Place::Walk => Walk().into_any(),
+        Place::Proof => Proof().into_any(),
+        Place::Folder => Folder().into_any(),
+    })
+    .into_any()
+}
+
+/// The five places, and the page before them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Place {
+    First,
+    Map,
+    Find,
+    Walk,
+    Proof,
+    Folder,
+}
+
+/// Without a plot only Folder and the first page have something to show.
+fn place_of(route: &Route, is_open: bool) -> Place {
+    match route {
+        Route::Folder => Place::Folder,
+        _ if !is_open => Place::First,
+        Route::First | Route::Map | Route::Tree { .. } => Place::Map,
+        Route::Find { .. } => Place::Find,
+        Route::Walk => Place::Walk,
+        Route::Proof { .. } => Place::Proof,
+    }
+}
+
+#[component]
+fn Navigation() -> impl IntoView {
+    let app = crate::state::app();
+    let places = [
+        (Place::Map, Route::Map, "Map"),
+        (Place::Find, Route::Find { query: String::new() }, "Find"),
+        (Place::Walk, Route::Walk, "Walk"),
+        (Place::Proof, Route::Proof { disease: None }, "Proof"),
+        (Place::Folder, Route::Folder, "Folder"),
+    ];
+    let link = move |(place, route, name): (Place, Route, &'static str)| {
+        let here = move || (place_of(&app.route.get(), true) == place).then_some("page");
+        view! { <li><a href=route.address() aria-current=here>{name}</a></li> }
+    };
+    view! {
+        <nav class="places" aria-label="Places">
+            <ul>{places.map(link)}</ul>
+        </nav>
+    }
+}

@@ -1,0 +1,1 @@
+//! Small pieces of screen that several places share.

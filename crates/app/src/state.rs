@@ -1,0 +1,122 @@
+//! The one state of the page: the open plot, what was found out about it, what is chosen and what
+//! is saved.
+//!
+//! [`App`] is a small `Copy` handle, found in context by every component. It holds signals of
+//! plain structs, never a signal per tree. Components read it and call [`App::perform`]; nothing
+//! else changes a plot.
+
+mod command;
+mod judged;
+mod open;
+mod saving;
+mod theme;
+
+pub use command::{Command, NewScore};
+pub use judged::{Judged, Judging};
+pub use open::{Busy, Origin};
+pub use saving::{Saving, Standing};
+pub use theme::Theme;
+
+use files::Book;
+use leptos::prelude::*;
+use plot::{Plot, Problem, TreeIx};
+use std::collections::BTreeMap;
+
+use crate::route::{self, Route};
+
+/// Addresses of the files that the page calls while it runs.
+#[derive(Clone, Debug)]
+pub struct Addresses {
+    /// The keeper's worker.
+    pub keeper: String,
+    /// The judge's worker.
+    pub judge: String,
+    /// The demo plot, a zip of a plot folder.
+    pub demo: String,
+}
+
+/// The page's state; found by [`app`].
+#[derive(Clone, Copy, Debug)]
+pub struct App {
+    /// Where the person is.
+    pub route: RwSignal<Route>,
+    /// What was found wrong in the open plot's files.
+    pub problems: RwSignal<Vec<Problem>>,
+    /// The tree whose card is shown.
+    pub chosen: RwSignal<Option<TreeIx>>,
+    /// What is being opened, with the way to stop it.
+    pub busy: RwSignal<Option<Busy>>,
+    /// What went wrong last, in words, until the person puts it away.
+    pub trouble: RwSignal<Option<String>>,
+    /// Reports by disease.
+    pub reports: RwSignal<BTreeMap<String, Judged>>,
+    /// The judgement that runs now.
+    pub judging: RwSignal<Option<Judging>>,
+    /// How far the scores are on disk.
+    pub saving: RwSignal<Saving>,
+    /// Light, dark, or as the system has it.
+    pub theme: RwSignal<Theme>,
+    book: StoredValue<Option<Book>, LocalStorage>,
+    version: RwSignal<u64>,
+    addresses: StoredValue<Addresses>,
+}
+
+/// The page's state.
+///
+/// # Panics
+/// Outside of the page's component tree.
+pub fn app() -> App {
+    expect_context()
+}
+
+impl App {
+    /// A page without a plot.
+    pub fn new(addresses: Addresses) -> Self {
+        Self {
+            route: route::follow(),
+            problems: RwSignal::default(),
+            chosen: RwSignal::default(),
+            busy: RwSignal::default(),
+            trouble: RwSignal::default(),
+            reports: RwSignal::default(),
+            judging: RwSignal::default(),
+            saving: RwSignal::default(),
+            theme: RwSignal::new(Theme::remembered()),
+            book: StoredValue::new_local(None),
+            version: RwSignal::new(0),
+            addresses: StoredValue::new(addresses),
+        }
+    }
+
+    /// Reads the open plot; none without one. Within an effect, memo or view this runs again
+    /// whenever the plot changes.
+    pub fn plot<R>(self, read: impl FnOnce(&Plot) -> R) -> Option<R> {
+        self.version.track();
+        self.plot_now(read)
+    }
+
+    /// Reads the open plot without following its changes.
+    pub fn plot_now<R>(self, read: impl FnOnce(&Plot) -> R) -> Option<R> {
+        self.book.with_value(|book| book.as_ref().map(|book| read(book.plot())))
+    }
+
+    /// Reads the open book (the plot with its files); follows its changes.
+    pub fn book<R>(self, read: impl FnOnce(&Book) -> R) -> Option<R> {
+        self.version.track();
+        self.book.with_value(|book| book.as_ref().map(read))
+    }
+
+    /// Counts the changes of the plot: a cheap thing to compare and to follow.
+    pub fn version(self) -> u64 {
+        self.version.get()
+    }
+
+    /// Whether a plot is open; follows.
+    pub fn is_open(self) -> bool {
+        self.plot(|_| ()).is_some()
+    }
+
+    fn changed(self) {
+        self.version.update(|version| *version += 1);
+    }
+}

@@ -1,0 +1,104 @@
+//! What a person can do to a plot: each command adds a line, none takes one away.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use plot::{Refusal, ScoreDraft, ScoreId, ScoreIx, TraitId, TreeId, When};
+
+use super::App;
+use crate::work::clock;
+
+/// A change of the plot.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Command {
+    /// Adds a score; id and moment are put to it.
+    Score(NewScore),
+    /// Takes a score back: adds a line without value that replaces it.
+    Withdraw(ScoreId),
+}
+
+/// A score as a thumb gives it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewScore {
+    /// Which tree.
+    pub tree: TreeId,
+    /// Which trait.
+    pub trait_id: TraitId,
+    /// The value; none: looked for but could not be scored.
+    pub value: Option<f64>,
+    /// Name or number of the walk-through.
+    pub round: Option<Arc<str>>,
+    /// Who.
+    pub scorer: Option<Arc<str>>,
+    /// Free words.
+    pub note: Option<Arc<str>>,
+    /// The score that it corrects.
+    pub replaces: Option<ScoreId>,
+}
+
+impl App {
+    /// Does it: adds the line to the book, sends its bytes to the keeper, and counts it as taken.
+    /// It is saved when [`Saving::is_all_kept`](super::Saving::is_all_kept) says so.
+    ///
+    /// # Errors
+    /// What the plot refuses, or no open plot; nothing is changed then.
+    pub fn perform(self, command: Command) -> Result<ScoreIx, Refusal> {
+        let draft = self.draft(command)?;
+        let recorded = self.book.try_update_value(|book| match book {
+            Some(book) => book.record(draft),
+            None => Err(no_plot()),
+        });
+        let (ix, line) = recorded.unwrap_or_else(|| Err(no_plot()))?;
+        self.saving.update(|saving| {
+            saving.taken += 1;
+            saving.only_here += 1;
+        });
+        self.keep(line);
+        self.changed();
+        Ok(ix)
+    }
+
+    fn draft(self, command: Command) -> Result<ScoreDraft, Refusal> {
+        let id = ScoreId::new(clock::new_id());
+        let scored_on = When::at(clock::now());
+        Ok(match command {
+            Command::Score(new) => ScoreDraft {
+                id,
+                tree: new.tree,
+                trait_id: new.trait_id,
+                value: new.value,
+                scored_on,
+                round: new.round,
+                scorer: new.scorer,
+                note: new.note,
+                replaces: new.replaces,
+            },
+            Command::Withdraw(earlier) => {
+                let found = self.plot_now(|plot| {
+                    let score = plot.score(plot.score_ix(earlier.as_str())?);
+                    let tree = plot.tree(score.tree).id().clone();
+                    let trait_id = plot.trait_of(score.trait_ix).id.clone();
+                    Some((tree, trait_id, score.round.clone(), score.scorer.clone()))
+                });
+                let (tree, trait_id, round, scorer) = found.flatten().ok_or_else(|| {
+                    Refusal::new("replaces", format!("\"{earlier}\""), "a score of this plot")
+                })?;
+                ScoreDraft {
+                    id,
+                    tree,
+                    trait_id,
+                    value: None,
+                    scored_on,
+                    round,
+                    scorer,
+                    note: None,
+                    replaces: Some(earlier),
+                }
+            }
+        })
+    }
+}
+
+fn no_plot() -> Refusal {
+    Refusal::new("plot", "no open plot", "an open plot")
+}

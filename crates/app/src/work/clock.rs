@@ -1,0 +1,45 @@
+//! The browser's clock and its random bytes: the only place that asks for either.
+
+use time::{OffsetDateTime, UtcOffset};
+use uuid::{Builder, Uuid};
+use wasm_bindgen::prelude::*;
+
+/// The moment, with this machine's offset from UTC.
+pub fn now() -> OffsetDateTime {
+    let date = js_sys::Date::new_0();
+    let moment = OffsetDateTime::from_unix_timestamp_nanos(date.get_time() as i128 * 1_000_000)
+        .unwrap_or(OffsetDateTime::UNIX_EPOCH);
+    // JavaScript counts minutes west of UTC, `time` seconds east of it.
+    let east_s = -date.get_timezone_offset() as i32 * 60;
+    let offset = UtcOffset::from_whole_seconds(east_s).unwrap_or(UtcOffset::UTC);
+    moment.to_offset(offset).replace_millisecond(0).unwrap_or(moment)
+}
+
+/// A new name that is unique for ever, also between two phones: a version 7 UUID (RFC 9562).
+pub fn new_id() -> String {
+    let mut random = [0; 10];
+    let _ = random_bytes(&mut random);
+    let milliseconds = js_sys::Date::now() as u64;
+    let id: Uuid = Builder::from_unix_timestamp_millis(milliseconds, &random).into_uuid();
+    id.to_string()
+}
+
+#[wasm_bindgen]
+extern "C" {
+    #[wasm_bindgen(js_namespace = crypto, js_name = getRandomValues, catch)]
+    fn random_bytes(bytes: &mut [u8]) -> Result<JsValue, JsValue>;
+}
+
+/// Lets the browser do what waits, then goes on.
+pub async fn breathe() {
+    let promise = js_sys::Promise::new(&mut |resolve, _| {
+        set_timeout(&resolve, 0);
+    });
+    let _ = wasm_bindgen_futures::JsFuture::from(promise).await;
+}
+
+#[wasm_bindgen]
+extern "C" {
+    #[wasm_bindgen(js_name = setTimeout)]
+    fn set_timeout(then: &js_sys::Function, after_ms: i32) -> i32;
+}

@@ -1,0 +1,209 @@
+//! The page's files under names that carry a hash of their content.
+//!
+//! A text file names another as `{{name}}`; the bundle puts the hashed name there, so a file is
+//! placed only after all that it names. `index.html` and `service-worker.js` keep their names:
+//! they are the two addresses that must never change.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+
+use anyhow::{Context, Result, bail};
+use sha2::{Digest, Sha256};
+
+const KEEP_NAME: [&str; 2] = ["index.html", "service-worker.js"];
+const TEXT: [&str; 6] = ["html", "js", "css", "webmanifest", "svg", "json"];
+
+/// Files by the name that others call them.
+#[derive(Default)]
+pub(crate) struct Bundle {
+    files: BTreeMap<String, Vec<u8>>,
+}
+
+impl Bundle {
+    /// Takes a file in.
+    pub(crate) fn add(&mut self, name: &str, bytes: Vec<u8>) {
+        self.files.insert(name.to_owned(), bytes);
+    }
+
+    /// Takes all files of a folder in, named by their path within it.
+    ///
+    /// # Errors
+    /// A file that cannot be read.
+    pub(crate) fn add_folder(&mut self, folder: &Path) -> Result<()> {
+        self.files.extend(files_under(folder)?);
+        Ok(())
+    }
+
+    /// Writes everything into `dist`; gives each file's hashed name by its own.
+    ///
+    /// # Errors
+    /// A name that no file has, files that name each other in a ring, a file that cannot be
+    /// written.
+    pub(crate) fn place(self, dist: &Path) -> Result<BTreeMap<String, String>> {
+        let mut placed = BTreeMap::new();
+        let mut waiting = self.files;
+        while !waiting.is_empty() {
+            let ready: Vec<String> = waiting
+                .iter()
+                .filter(|(name, bytes)| {
+                    calls(name, bytes).iter().all(|call| placed.contains_key(call))
+                })
+                .map(|(name, _)| name.clone())
+                .collect();
+            if ready.is_empty() {
+                bail!("{}", stuck(&waiting, &placed));
+            }
+            for name in ready {
+                let bytes = waiting.remove(&name).unwrap_or_default();
+                let bytes = with_names(&name, bytes, &placed);
+                let hashed = hashed_name(&name, &bytes);
+                let path = dist.join(&hashed);
+                if let Some(folder) = path.parent() {
+                    fs::create_dir_all(folder)?;
+                }
+                fs::write(&path, &bytes).with_context(|| format!("cannot write {hashed}"))?;
+                placed.insert(name, hashed);
+            }
+        }
+        Ok(placed)
+    }
+}
+
+/// The files of a folder and its folders, by path with `/`, in order.
+///
+/// # Errors
+/// A folder or file that cannot be read.
+pub(crate) fn files_under(folder: &Path) -> Result<BTreeMap<String, Vec<u8>>> {
+    let mut files = BTreeMap::new();
+    if !folder.is_dir() {
+        return Ok(files);
+    }
+    for entry in
+        fs::read_dir(folder).with_context(|| format!("cannot read {}", folder.display()))?
+    {
+        let entry = entry?;
+        let name = entry.file_name().to_string_lossy().into_owned();
+        if entry.file_type()?.is_dir() {
+            for (inner, bytes) in files_under(&entry.path())? {
+                files.insert(format!("{name}/{inner}"), bytes);
+            }
+        } else {
+            files.insert(name, fs::read(entry.path())?);
+        }
+    }
+    Ok(files)
+}
+
+/// The bytes as a web server would send them compressed.
+pub(crate) fn gzipped(bytes: &[u8]) -> Result<Vec<u8>> {
+    use std::io::Write as _;
+    let mut encoder = flate2::write::GzEncoder::new(Vec::new(), flate2::Compression::best());
+    encoder.write_all(bytes)?;
+    Ok(encoder.finish()?)
+}
+
+fn is_text(name: &str) -> bool {
+    name.rsplit('.').next().is_some_and(|ending| TEXT.contains(&ending))
+}
+
+/// The names that stand in `{{ }}`.
+fn calls(name: &str, bytes: &[u8]) -> Vec<String> {
+    if !is_text(name) {
+        return Vec::new();
+    }
+    let text = String::from_utf8_lossy(bytes);
+    text.split("{{")
+        .skip(1)
+        .filter_map(|rest| rest.split_once("}}"))
+        .map(|(call, _)| call)
+        .filter(|call| !call.is_empty() && call.chars().all(is_name))
+        .map(str::to_owned)
+        .collect()
+}
+
+fn is_name(letter: char) -> bool {
+    letter.is_ascii_alphanumeric() || matches!(letter, '.' | '_' | '-' | '/')
+}
+
+fn with_names(name: &str, bytes: Vec<u8>, placed: &BTreeMap<String, String>) -> Vec<u8> {
+    let calls = calls(name, &bytes);
+    if calls.is_empty() {
+        return bytes;
+    }
+    let mut text = String::from_utf8_lossy(&bytes).into_owned();
+    for call in calls {
+        if let Some(hashed) = placed.get(&call) {
+            text = text.replace(&format!("{{{{{call}}}}}"), hashed);
+        }
+    }
+    text.into_bytes()
+}
+
+fn hashed_name(name: &str, bytes: &[u8]) -> String {
+    if KEEP_NAME.contains(&name) {
+        return name.to_owned();
+    }
+    let hash = Sha256::digest(bytes);
+    let hash: String = hash.iter().take(6).map(|byte| format!("{byte:02x}")).collect();
+    match name.rsplit_once('.') {
+        Some((stem, ending)) => format!("{stem}-{hash}.{ending}"),
+        None => format!("{name}-{hash}"),
+    }
+}
+
+fn stuck(waiting: &BTreeMap<String, Vec<u8>>, placed: &BTreeMap<String, String>) -> String {
+    let known = |call: &String| waiting.contains_key(call) || placed.contains_key(call);
+    for (name, bytes) in waiting {
+        if let Some(call) = calls(name, bytes).into_iter().find(|call| !known(call)) {
+            return format!("{name} names {{{{{call}}}}}, which no file is called");
+        }
+    }
+    let ring: Vec<&str> = waiting.keys().map(String::as_str).collect();
+    format!("these files name each other in a ring: {}", ring.join(", "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn check(files: &[(&str, &str)]) -> Result<BTreeMap<String, String>> {
+        static RUN: std::sync::atomic::AtomicU32 = std::sync::atomic::AtomicU32::new(0);
+        let nth = RUN.fetch_add(1, std::sync::atomic::Ordering::Relaxed);
+        let dist = std::env::temp_dir().join(format!("bundle-{}-{nth}", std::process::id()));
+        fs::create_dir_all(&dist)?;
+        let mut bundle = Bundle::default();
+        for (name, text) in files {
+            bundle.add(name, text.as_bytes().to_vec());
+        }
+        let placed = bundle.place(&dist);
+        let texts = placed.and_then(|placed| {
+            placed
+                .into_iter()
+                .map(|(name, file)| {
+                    let text = fs::read_to_string(dist.join(&file))?;
+                    Ok((name, format!("{file}: {text}")))
+                })
+                .collect()
+        });
+        fs::remove_dir_all(&dist)?;
+        texts
+    }
+
+    #[test]
+    fn a_file_is_called_by_the_hash_of_its_content() {
+        let placed = check(&[("index.html", "see {{a.js}}"), ("a.js", "go")]).unwrap();
+        // SHA-256 of "go" is taken from `printf go | sha256sum`.
+        assert_eq!(placed["a.js"], format!("a-{}.js: go", SHA_OF_GO));
+        assert_eq!(placed["index.html"], format!("index.html: see a-{SHA_OF_GO}.js"));
+    }
+    const SHA_OF_GO: &str = "4cd0e21a9a07";
+
+    #[test]
+    fn a_missing_name_and_a_ring_are_refused() {
+        let missing = check(&[("index.html", "{{nowhere.js}}")]).unwrap_err();
+        assert!(missing.to_string().contains("nowhere.js"), "{missing}");
+        let ring = check(&[("a.js", "{{b.js}}"), ("b.js", "{{a.js}}")]).unwrap_err();
+        assert!(ring.to_string().contains("ring"), "{ring}");
+    }
+}

@@ -1,0 +1,51 @@
+//! Calling other programs, and where the workspace keeps its things.
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use anyhow::{Context, Result, ensure};
+
+/// The workspace's top folder.
+pub(crate) fn top() -> PathBuf {
+    let here = Path::new(env!("CARGO_MANIFEST_DIR"));
+    here.ancestors().nth(2).unwrap_or(here).to_owned()
+}
+
+/// Where cargo puts what it builds.
+pub(crate) fn target_dir() -> PathBuf {
+    std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| top().join("target"), PathBuf::from)
+}
+
+/// The cargo that called us.
+pub(crate) fn cargo() -> Command {
+    let mut command = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()));
+    command.current_dir(top());
+    command
+}
+
+/// Runs to the end; what it prints goes where ours goes.
+///
+/// # Errors
+/// It cannot be started, or ends with anything but success.
+pub(crate) fn run(command: &mut Command) -> Result<()> {
+    let name = format!("{command:?}");
+    let status = command.status().with_context(|| format!("cannot start {name}"))?;
+    ensure!(status.success(), "{name} ended with {status}");
+    Ok(())
+}
+
+/// Runs to the end and gives what it printed.
+///
+/// # Errors
+/// As [`run`]; output that is not text.
+pub(crate) fn output(command: &mut Command) -> Result<String> {
+    let name = format!("{command:?}");
+    let output = command.output().with_context(|| format!("cannot start {name}"))?;
+    ensure!(
+        output.status.success(),
+        "{name} ended with {}: {}",
+        output.status,
+        String::from_utf8_lossy(&output.stderr)
+    );
+    Ok(String::from_utf8(output.stdout)?)
+}

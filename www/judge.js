@@ -1,0 +1,10 @@
+// The judge's worker: keeps early messages until the wasm is there, then hands every one over.
+import init, { judge_hears } from "./{{app.js}}";
+
+const early = [];
+let hear = (message) => early.push(message);
+self.onmessage = (event) => hear(event.data);
+
+await init();
+hear = judge_hears;
+early.splice(0).forEach(hear);

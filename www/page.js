@@ -1,0 +1,7 @@
+// Starts the page: loads the wasm and tells it where its workers and the demo plot lie.
+import init, { start_page } from "./{{app.js}}";
+
+const at = (file) => new URL(file, import.meta.url).href;
+
+await init();
+start_page(at("./{{keeper.js}}"), at("./{{judge.js}}"), at("./{{demo-plot.zip}}"));
