@@ -1,1 +1,4 @@
-//! Helpers shared by the tests that cross crates.
+//! What crosses crates: reference values, goldens, the contract of the command line, and how well
+//! made-up plots are judged.
+
+pub mod validation;

@@ -1,0 +1,3 @@
+//! How well `proof` judges made-up plots whose truth is known.
+
+pub mod trial;
