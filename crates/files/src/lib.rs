@@ -1,68 +1,48 @@
 //! Bytes to plot and back: the plot folder read and written line by line, nothing lost.
+//!
+//! # Glossary
+//! - **file set**: the files of a plot folder by their path within it.
+//! - **book**: a file set together with the plot that was read from it. Lines that were not
+//!   touched, sound or faulty, are written back byte for byte; new scores are lines at the end.
+//! - **head**: what `plot.json` says.
+//! - **fault, notice**: see [`plot::Weight`]. A faulty line is not part of the plot and stays in
+//!   its file.
+//!
+//! Reading never panics and never stops at the first fault; [`Opening`] reads in bounded steps so
+//! that a page stays alive, [`open`] reads to the end. [`write`] turns a plot made from scratch
+//! into a folder.
+//!
+//! ```
+//! use files::{FileSet, open};
+//!
+//! let mut folder = FileSet::new();
+//! folder.insert("trees.csv".into(), b"tree_id,row,place\nA-1,1,1\n".to_vec());
+//! let (book, problems) = open(folder);
+//! assert!(book.is_none());
+//! assert_eq!(
+//!     problems[0].to_string(),
+//!     "plot.json: found no plot.json, expected a plot folder with plot.json and trees.csv"
+//! );
+//! ```
 
-use std::collections::BTreeMap;
+mod book;
+mod caps;
+mod events;
+mod findings;
+mod folder;
+mod head;
+mod opening;
+mod scores;
+mod sniff;
+mod table;
+mod trees;
+mod written;
 
-use plot::{Plot, Problem, Refusal, ScoreDraft, ScoreIx};
-
-/// The files of a plot folder by name within the folder (`plot.json`, `photos/a.jpg` …).
-pub type FileSet = BTreeMap<String, Vec<u8>>;
-
-/// A plot folder held in memory: the plot, and every line as it stood.
-#[derive(Clone, Debug)]
-pub struct Book {
-    plot: Plot,
-    files: FileSet,
-}
-
-/// Reads a plot folder in bounded steps.
-#[derive(Debug)]
-pub struct Opening {
-    files: FileSet,
-}
-
-impl Opening {
-    /// Begins to read.
-    pub fn new(files: FileSet) -> Self {
-        Self { files }
-    }
-    /// Reads up to `lines` further lines; gives lines read and lines in all.
-    pub fn step(&mut self, lines: usize) -> (usize, usize) {
-        let _ = lines;
-        (1, 1)
-    }
-    /// The book (none when `plot.json` or `trees.csv` is unusable) and every problem found.
-    pub fn finish(self) -> (Option<Book>, Vec<Problem>) {
-        let _ = self.files;
-        (None, Vec::new())
-    }
-}
-
-/// Reads a plot folder to the end.
-pub fn open(files: FileSet) -> (Option<Book>, Vec<Problem>) {
-    let mut opening = Opening::new(files);
-    loop {
-        let (done, of) = opening.step(usize::MAX);
-        if done >= of {
-            return opening.finish();
-        }
-    }
-}
-
-impl Book {
-    /// The plot.
-    pub fn plot(&self) -> &Plot {
-        &self.plot
-    }
-    /// Appends a score: to the plot, and as one line to `scores.csv`. Gives the line's bytes
-    /// (without header, with line end) and the score's index.
-    ///
-    /// # Errors
-    /// As [`Plot::add_score`]; nothing is changed then.
-    pub fn record(&mut self, draft: ScoreDraft) -> Result<(ScoreIx, Vec<u8>), Refusal> {
-        Ok((self.plot.add_score(draft)?, Vec::new()))
-    }
-    /// The folder as it is to be saved: untouched lines byte for byte, new lines at the end.
-    pub fn to_files(&self) -> FileSet {
-        self.files.clone()
-    }
-}
+pub use book::Book;
+pub use caps::{
+    CELL_BYTES, COLUMNS, CSV_BYTES, HEAD_BYTES, LINES, PROBLEMS, bytes_allowed, too_large,
+};
+pub use events::Event;
+pub use folder::FileSet;
+pub use opening::{Opening, open};
+pub use written::write;

@@ -1,0 +1,163 @@
+//! A plot folder held in memory: the plot, and every file as it stood, with new scores at the end.
+
+use plot::{Plot, Problem, Refusal, Score, ScoreDraft, ScoreIx};
+
+use crate::findings::Findings;
+use crate::scores::{self, ScoreColumn};
+use crate::table::{Column, Header, Table};
+use crate::written::Lines;
+use crate::{Event, FileSet, write};
+
+/// A plot folder held in memory.
+#[derive(Clone, Debug)]
+pub struct Book {
+    pub(crate) plot: Plot,
+    pub(crate) base: String,
+    pub(crate) files: FileSet,
+    /// The header of `scores.csv`; none while there is no such file that can be read.
+    pub(crate) scores: Option<Header>,
+    pub(crate) events: Vec<Event>,
+}
+
+impl Book {
+    /// A new folder for a plot made from scratch.
+    pub fn new(plot: Plot) -> Self {
+        let files = write(&plot);
+        let scores = Some(Header::full::<ScoreColumn>());
+        Self { plot, base: String::new(), files, scores, events: Vec::new() }
+    }
+
+    /// The plot.
+    pub fn plot(&self) -> &Plot {
+        &self.plot
+    }
+
+    /// What was done to the plot, in the order of `events.csv`.
+    pub fn events(&self) -> &[Event] {
+        &self.events
+    }
+
+    /// Where the plot folder lay within the file set it was opened from: `""`, or one level down
+    /// such as `hollow-bank/`.
+    pub fn base(&self) -> &str {
+        &self.base
+    }
+
+    /// Appends a score: to the plot, and as one line to `scores.csv`. Gives the line's bytes
+    /// (without header, with line end) and the score's index.
+    ///
+    /// The cells stand in the column order of the file, unknown columns empty. Where
+    /// `scores.csv` cannot be read as such, it is first put aside byte for byte under a free name
+    /// (`scores-set-aside-1.csv`), and a new file begins.
+    ///
+    /// # Errors
+    /// As [`Plot::add_score`]; nothing is changed then.
+    pub fn record(&mut self, draft: ScoreDraft) -> Result<(ScoreIx, Vec<u8>), Refusal> {
+        let ix = self.plot.add_score(draft)?;
+        let header = self.begin_scores();
+        let cells = scores::cells(&self.plot, self.plot.score(ix));
+        let mut line = Lines::new(header.crlf);
+        line.push(header.known.iter().map(|known| known.map_or("", |nth| cells[nth].as_str())));
+        let line = line.into_bytes();
+        self.append(&line, header.crlf);
+        Ok((ix, line))
+    }
+
+    /// Takes lines that [`record`](Self::record) gave earlier, such as those of a log that
+    /// outlived a crash: to the plot, and byte for byte to `scores.csv`.
+    ///
+    /// A line that the book holds already is passed over, so the same log may be replayed twice.
+    /// A line that is refused is told (its line number counts within `lines`, from 1) and still
+    /// kept in the file.
+    pub fn replay(&mut self, lines: &[u8]) -> Vec<Problem> {
+        let header = self.begin_scores();
+        let crlf = header.crlf;
+        let mut findings = Findings::of(scores::FILE);
+        let mut table = Table::continued(header);
+        let mut from = 0;
+        // Step by step, one record each: what was just passed is known byte for byte.
+        while from < lines.len() {
+            let faults = findings.faults();
+            let mut taken = false;
+            table.step(lines, 1, &mut findings, |line| {
+                let Some(draft) = scores::draft(line) else { return };
+                if self.holds(&draft) {
+                    return;
+                }
+                match self.plot.add_score(draft) {
+                    Ok(_) => taken = true,
+                    Err(refusal) => line.refuse(refusal),
+                }
+            });
+            let record = &lines[from..table.at()];
+            from = table.at();
+            let refused = findings.faults() > faults;
+            if taken || (refused && !self.has_line(record)) {
+                self.append(record, crlf);
+            }
+        }
+        findings.into_problems()
+    }
+
+    /// The files as they are to be saved: untouched lines byte for byte, new lines at the end.
+    pub fn files(&self) -> &FileSet {
+        &self.files
+    }
+
+    /// A copy of [`files`](Self::files).
+    pub fn to_files(&self) -> FileSet {
+        self.files.clone()
+    }
+
+    /// The same without a copy; the plot is dropped.
+    pub fn into_files(self) -> FileSet {
+        self.files
+    }
+
+    /// The header of `scores.csv`, which is begun if need be.
+    fn begin_scores(&mut self) -> Header {
+        if let Some(header) = &self.scores {
+            return header.clone();
+        }
+        if let Some(unreadable) = self.files.remove(scores::FILE) {
+            let name = |nth| format!("scores-set-aside-{nth}.csv");
+            let free = (1..).map(name).find(|name| !self.files.contains_key(name));
+            self.files.insert(free.expect("some number is free"), unreadable);
+        }
+        let mut lines = Lines::new(false);
+        lines.push(ScoreColumn::NAMES.iter().copied());
+        self.files.insert(scores::FILE.to_owned(), lines.into_bytes());
+        self.scores.insert(Header::full::<ScoreColumn>()).clone()
+    }
+
+    fn append(&mut self, line: &[u8], crlf: bool) {
+        let file = self.files.entry(scores::FILE.to_owned()).or_default();
+        if !file.is_empty() && !file.ends_with(b"\n") {
+            file.extend_from_slice(if crlf { b"\r\n" } else { b"\n" });
+        }
+        file.extend_from_slice(line);
+    }
+
+    /// Whether the plot has a score with everything the draft says.
+    fn holds(&self, draft: &ScoreDraft) -> bool {
+        let same = |score: &Score| {
+            self.plot.tree(score.tree).id() == &draft.tree
+                && self.plot.trait_of(score.trait_ix).id == draft.trait_id
+                && score.value == draft.value
+                && score.scored_on == draft.scored_on
+                && score.round == draft.round
+                && score.scorer == draft.scorer
+                && score.note == draft.note
+                && score.replaces == draft.replaces
+        };
+        self.plot.score_ix(draft.id.as_str()).is_some_and(|ix| same(self.plot.score(ix)))
+    }
+
+    fn has_line(&self, line: &[u8]) -> bool {
+        let file = self.files.get(scores::FILE).map_or(&[][..], Vec::as_slice);
+        file.windows(line.len().max(1)).any(|window| window == line)
+    }
+}
+
+#[cfg(test)]
+mod tests;

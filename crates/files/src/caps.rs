@@ -1,0 +1,43 @@
+//! How much is read: limits that keep a hostile or mistaken file from taking the machine along.
+
+use plot::{Problem, Weight};
+
+/// Largest `trees.csv`, `scores.csv` or `events.csv`, bytes (128 MiB: over a million scores).
+pub const CSV_BYTES: u64 = 128 << 20;
+/// Largest `plot.json`, bytes (4 MiB).
+pub const HEAD_BYTES: u64 = 4 << 20;
+/// Most lines of one CSV file.
+pub const LINES: u64 = 2_000_000;
+/// Most columns of one CSV file.
+pub const COLUMNS: usize = 1000;
+/// Longest cell of a CSV file, bytes (32 KiB).
+pub const CELL_BYTES: usize = 32 << 10;
+/// Most problems of one file that are listed one by one; the rest are counted.
+pub const PROBLEMS: usize = 10_000;
+
+/// Most bytes that a file of the plot folder may have; none: any number (it is not read).
+pub fn bytes_allowed(name: &str) -> Option<u64> {
+    match name {
+        "plot.json" => Some(HEAD_BYTES),
+        "trees.csv" | "scores.csv" | "events.csv" => Some(CSV_BYTES),
+        _ => None,
+    }
+}
+
+/// The problem of a file that is too large, from its size alone, so that it need not be loaded.
+/// `name` is its path within the plot folder.
+pub fn too_large(name: &str, bytes: u64) -> Option<Problem> {
+    let allowed = bytes_allowed(name).filter(|&allowed| bytes > allowed)?;
+    Some(Problem {
+        weight: Weight::Fault,
+        file: name.to_owned(),
+        line: None,
+        column: None,
+        found: format!("a file of {}", in_mib(bytes)),
+        expected: format!("at most {}", in_mib(allowed)),
+    })
+}
+
+fn in_mib(bytes: u64) -> String {
+    format!("{:.1} MiB ({bytes} bytes)", bytes as f64 / f64::from(1 << 20))
+}

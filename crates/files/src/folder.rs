@@ -1,0 +1,69 @@
+//! The files of a plot folder, also when they lie one level down.
+
+use std::collections::BTreeMap;
+
+use plot::{Problem, Weight};
+
+/// The files of a plot folder by path within the folder, parted by `/` (`plot.json`,
+/// `photos/a.jpg` …).
+pub type FileSet = BTreeMap<String, Vec<u8>>;
+
+const HEAD: &str = "plot.json";
+
+/// Where the plot folder lies within a set of names: `""`, or one level down such as
+/// `hollow-bank/`.
+///
+/// # Errors
+/// No `plot.json` at the top or one level down, or several one level down.
+pub(crate) fn base<'a>(names: impl Iterator<Item = &'a str> + Clone) -> Result<String, Problem> {
+    if names.clone().any(|name| name == HEAD) {
+        return Ok(String::new());
+    }
+    let below = names.clone().filter_map(|name| {
+        let folder = name.strip_suffix(HEAD)?;
+        (folder.find('/') == Some(folder.len().checked_sub(1)?)).then_some(folder)
+    });
+    let found = match below.collect::<Vec<&str>>()[..] {
+        [one] => return Ok(one.to_owned()),
+        [] if names.clone().next().is_none() => "no plot.json (the folder is empty)".to_owned(),
+        [] => "no plot.json".to_owned(),
+        ref several => format!("{} plots ({})", several.len(), several.join(", ")),
+    };
+    Err(Problem {
+        weight: Weight::Fault,
+        file: HEAD.to_owned(),
+        line: None,
+        column: None,
+        found,
+        expected: "a plot folder with plot.json and trees.csv".to_owned(),
+    })
+}
+
+/// The files below `base`, named from there.
+pub(crate) fn within(files: FileSet, base: &str) -> FileSet {
+    if base.is_empty() {
+        return files;
+    }
+    let named =
+        |(name, bytes): (String, Vec<u8>)| Some((name.strip_prefix(base)?.to_owned(), bytes));
+    files.into_iter().filter_map(named).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::base;
+
+    #[test]
+    fn a_plot_lies_at_the_top_or_one_level_down() {
+        let check = |names: &[&str], expected: Result<&str, &str>| {
+            let found = base(names.iter().copied()).map_err(|problem| problem.found);
+            assert_eq!(found.as_deref().map_err(String::as_str), expected, "{names:?}");
+        };
+        check(&["plot.json", "old/plot.json"], Ok(""));
+        check(&["hollow-bank/plot.json", "readme.txt"], Ok("hollow-bank/"));
+        check(&["a/b/plot.json"], Err("no plot.json"));
+        check(&["a/plot.json", "b/plot.json"], Err("2 plots (a/, b/)"));
+        check(&["my-plot.json"], Err("no plot.json"));
+        check(&[], Err("no plot.json (the folder is empty)"));
+    }
+}

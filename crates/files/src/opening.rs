@@ -1,0 +1,239 @@
+//! A plot folder read in bounded steps, so that half a million scores do not freeze a page.
+
+use plot::{Head, Layout, Origin, Plot, Problem, Weight};
+
+use crate::events;
+use crate::findings::Findings;
+use crate::folder;
+use crate::scores::{self, Hints, ScoreReading};
+use crate::table::Header;
+use crate::trees::{self, TreeReading};
+use crate::{Book, Event, FileSet, caps, head};
+
+const HEAD: &str = "plot.json";
+
+/// Reads a plot folder in bounded steps: [`step`](Self::step) until it says that all is done,
+/// then [`finish`](Self::finish).
+#[derive(Debug)]
+pub struct Opening {
+    base: String,
+    files: FileSet,
+    /// Files that are too large.
+    unread: Vec<String>,
+    stage: Stage,
+    /// The plot so far; a stand-in where `plot.json` cannot be used.
+    plot: Option<Plot>,
+    usable: bool,
+    hints: Hints,
+    scores: Option<Header>,
+    events: Vec<Event>,
+    folder: Vec<Problem>,
+    of_head: Findings,
+    of_trees: Findings,
+    of_scores: Findings,
+    of_events: Findings,
+    done: u64,
+    of: u64,
+}
+
+#[derive(Debug)]
+enum Stage {
+    Head,
+    Trees(Option<TreeReading>),
+    Scores(Option<ScoreReading>),
+    Events,
+    Done,
+}
+
+impl Opening {
+    /// Begins to read. The folder's files may lie one level down (`hollow-bank/plot.json`).
+    pub fn new(files: FileSet) -> Self {
+        let (base, folder) = match folder::base(files.keys().map(String::as_str)) {
+            Ok(base) => (base, Vec::new()),
+            Err(problem) => (String::new(), vec![problem]),
+        };
+        let files = folder::within(files, &base);
+        let usable = folder.is_empty();
+        let mut opening = Self {
+            base,
+            files,
+            unread: Vec::new(),
+            stage: Stage::Head,
+            plot: None,
+            usable,
+            hints: Hints::default(),
+            scores: None,
+            events: Vec::new(),
+            folder,
+            of_head: Findings::of(HEAD),
+            of_trees: Findings::of(trees::FILE),
+            of_scores: Findings::of(scores::FILE),
+            of_events: Findings::of(events::FILE),
+            done: 0,
+            of: 1,
+        };
+        let sizes: Vec<(String, u64)> =
+            opening.files.iter().map(|(name, bytes)| (name.clone(), bytes.len() as u64)).collect();
+        for (name, bytes) in sizes {
+            opening.leave_out(&name, bytes);
+        }
+        for name in [trees::FILE, scores::FILE] {
+            let feeds = opening.bytes(name).iter().filter(|&&byte| byte == b'\n').count();
+            opening.of += 1 + feeds as u64;
+        }
+        opening
+    }
+
+    /// Tells of a file that was not loaded because [`too_large`](crate::too_large) says so of
+    /// its size. What is not loaded cannot be written back: there will be no book.
+    pub fn leave_out(&mut self, name: &str, bytes: u64) {
+        if let Some(problem) = caps::too_large(name, bytes) {
+            self.folder.push(problem);
+            self.unread.push(name.to_owned());
+            self.usable = false;
+        }
+    }
+
+    /// Reads up to `lines` further lines; gives lines read and lines in all.
+    pub fn step(&mut self, lines: usize) -> (usize, usize) {
+        let lines = (lines as u64).max(1);
+        self.stage = match std::mem::replace(&mut self.stage, Stage::Done) {
+            Stage::Head => {
+                self.read_head();
+                self.done += 1;
+                Stage::Trees(self.begin_trees())
+            }
+            Stage::Trees(reading) => self.read_trees(reading, lines),
+            Stage::Scores(reading) => self.read_scores(reading, lines),
+            Stage::Events => {
+                if let Some(bytes) = self.readable(events::FILE) {
+                    let mut findings = Findings::of(events::FILE);
+                    self.events = events::read(bytes, &mut findings);
+                    self.of_events = findings;
+                }
+                Stage::Done
+            }
+            Stage::Done => Stage::Done,
+        };
+        let done = match self.stage {
+            Stage::Done => self.of,
+            _ => self.done.min(self.of - 1),
+        };
+        (done as usize, self.of as usize)
+    }
+
+    /// The book and every problem found, file by file, each in the order of its lines. No book
+    /// when `plot.json` or `trees.csv` is missing or cannot be understood at all, or a file is
+    /// too large to be read.
+    pub fn finish(mut self) -> (Option<Book>, Vec<Problem>) {
+        while !matches!(self.stage, Stage::Done) {
+            self.step(usize::MAX);
+        }
+        let mut problems = self.folder;
+        for findings in [self.of_head, self.of_trees, self.of_scores, self.of_events] {
+            problems.extend(findings.into_problems());
+        }
+        let (base, files, scores, events) = (self.base, self.files, self.scores, self.events);
+        let plot = self.plot.filter(|_| self.usable);
+        (plot.map(|plot| Book { plot, base, files, scores, events }), problems)
+    }
+
+    fn read_head(&mut self) {
+        let mut findings = Findings::of(HEAD);
+        let head = self.readable(HEAD).and_then(|bytes| head::read(bytes, &mut findings));
+        self.usable &= head.is_some();
+        self.hints.faulty_head = findings.faults() > 0;
+        self.of_head = findings;
+        let plot = Plot::new(head.unwrap_or_else(stand_in));
+        self.plot = Some(plot.expect("the head was checked when it was read"));
+    }
+
+    fn begin_trees(&mut self) -> Option<TreeReading> {
+        if !self.files.contains_key(trees::FILE) && !self.is_unread(trees::FILE) && self.usable {
+            self.of_trees.whole("no trees.csv", "a file with one line for each tree");
+        }
+        let mut findings = std::mem::replace(&mut self.of_trees, Findings::of(trees::FILE));
+        let reading =
+            self.readable(trees::FILE).and_then(|bytes| TreeReading::new(bytes, &mut findings));
+        self.of_trees = findings;
+        self.usable &= reading.is_some();
+        reading
+    }
+
+    fn read_trees(&mut self, reading: Option<TreeReading>, lines: u64) -> Stage {
+        let (Some(mut reading), Some(plot)) = (reading, &mut self.plot) else {
+            return Stage::Scores(self.begin_scores());
+        };
+        let before = reading.line();
+        let more = reading.step(&self.files[trees::FILE], lines, plot, &mut self.of_trees);
+        self.done += reading.line() - before;
+        if more {
+            return Stage::Trees(Some(reading));
+        }
+        self.hints.faulty_trees = reading.finish(plot, &mut self.of_trees);
+        Stage::Scores(self.begin_scores())
+    }
+
+    fn begin_scores(&mut self) -> Option<ScoreReading> {
+        let mut findings = Findings::of(scores::FILE);
+        if !self.files.contains_key(scores::FILE) && !self.is_unread(scores::FILE) && self.usable {
+            let expected = "a file with one line for each score (taken as: no scores yet)";
+            findings.push(Weight::Notice, None, None, "no scores.csv", expected);
+        }
+        let hints = std::mem::take(&mut self.hints);
+        let reading = self
+            .readable(scores::FILE)
+            .and_then(|bytes| ScoreReading::new(bytes, hints, &mut findings));
+        self.of_scores = findings;
+        self.scores = reading.as_ref().map(|reading| reading.header().clone());
+        reading
+    }
+
+    fn read_scores(&mut self, reading: Option<ScoreReading>, lines: u64) -> Stage {
+        let Some(mut reading) = reading else { return Stage::Events };
+        let plot = if self.usable { self.plot.as_mut() } else { None };
+        let before = reading.line();
+        let more = reading.step(&self.files[scores::FILE], lines, plot, &mut self.of_scores);
+        self.done += reading.line() - before;
+        if more {
+            return Stage::Scores(Some(reading));
+        }
+        reading.finish(self.plot.as_ref().filter(|_| self.usable), &mut self.of_scores);
+        Stage::Events
+    }
+
+    fn is_unread(&self, name: &str) -> bool {
+        self.unread.iter().any(|unread| unread == name)
+    }
+
+    /// The bytes of a file that is there and not too large.
+    fn readable(&self, name: &str) -> Option<&[u8]> {
+        let bytes = self.files.get(name).filter(|_| !self.is_unread(name))?;
+        Some(bytes)
+    }
+
+    fn bytes(&self, name: &str) -> &[u8] {
+        self.readable(name).unwrap_or_default()
+    }
+}
+
+/// A head for reading the other files where `plot.json` cannot be used: only their own faults
+/// are told then, and no book is made of them.
+fn stand_in() -> Head {
+    Head {
+        name: "stand-in".to_owned(),
+        layout: Layout { row_spacing_m: 1.0, place_spacing_m: 1.0, first_row: 1, first_place: 1 },
+        origin: Some(Origin { lon: 0.0, lat: 0.0, row_bearing_deg: 0.0 }),
+        season_starts_month: 1,
+        traits: Vec::new(),
+        crosses: Vec::new(),
+    }
+}
+
+/// Reads a plot folder to the end.
+pub fn open(files: FileSet) -> (Option<Book>, Vec<Problem>) {
+    Opening::new(files).finish()
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,153 @@
+//! How far one record reaches, and whether it keeps RFC 4180.
+
+use std::ops::Range;
+
+use crate::caps;
+
+/// One record within the bytes of a file. A broken one is its first physical line only, so that
+/// a stray quote cannot take the sound lines below it along.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Extent {
+    start: usize,
+    end: usize,
+    /// Where the next record begins.
+    pub(super) next: usize,
+    /// Physical lines that it spans.
+    pub(super) lines: u64,
+    pub(super) broken: Option<Broken>,
+}
+
+/// What breaks a record, and in which of its cells.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Broken {
+    pub(super) cell: usize,
+    how: How,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum How {
+    QuoteWithin,
+    TextAfterQuote,
+    NotClosed,
+    LoneReturn,
+    TooLong,
+}
+
+impl Broken {
+    pub(super) fn found(self) -> String {
+        match self.how {
+            How::QuoteWithin => "a quote within a cell that has none around it".to_owned(),
+            How::TextAfterQuote => "text after a closing quote".to_owned(),
+            How::NotClosed => "a quote that is not closed".to_owned(),
+            How::LoneReturn => "a carriage return without a line feed".to_owned(),
+            How::TooLong => format!("a cell longer than {} bytes", caps::CELL_BYTES),
+        }
+    }
+
+    pub(super) fn expected(self) -> &'static str {
+        match self.how {
+            How::QuoteWithin => "the cell in quotes, and each quote within it doubled",
+            How::TextAfterQuote => "a comma or the end of the line, or the quote doubled",
+            How::NotClosed => "a closing quote",
+            How::LoneReturn => "line ends CRLF or LF",
+            How::TooLong => "a shorter cell, or a closing quote",
+        }
+    }
+}
+
+impl Extent {
+    /// The record that begins at `start`.
+    pub(super) fn of(bytes: &[u8], start: usize) -> Self {
+        let (mut at, mut lines, mut cell) = (start, 1, 0);
+        loop {
+            let ended = if bytes.get(at) == Some(&b'"') {
+                quoted(bytes, at, &mut lines)
+            } else {
+                bare(bytes, at)
+            };
+            match ended {
+                Err(how) => {
+                    let broken = Some(Broken { cell, how });
+                    return Self { broken, ..Self::physical_line(bytes, start) };
+                }
+                Ok(end) if bytes.get(end) == Some(&b',') => {
+                    at = end + 1;
+                    cell += 1;
+                }
+                Ok(end) => {
+                    let next = end + line_end(bytes, end).unwrap_or(0);
+                    return Self { start, end, next, lines, broken: None };
+                }
+            }
+        }
+    }
+
+    /// Its first physical line.
+    pub(super) fn first_line(&self, bytes: &[u8]) -> Self {
+        Self::physical_line(bytes, self.start)
+    }
+
+    /// The bytes without the line end.
+    pub(super) fn content(&self) -> Range<usize> {
+        self.start..self.end
+    }
+
+    /// Whether its line end is CRLF.
+    pub(super) fn crlf(&self, bytes: &[u8]) -> bool {
+        bytes[self.end..].starts_with(b"\r\n")
+    }
+
+    fn physical_line(bytes: &[u8], start: usize) -> Self {
+        let feed = bytes[start..].iter().position(|&byte| byte == b'\n');
+        let next = feed.map_or(bytes.len(), |feed| start + feed + 1);
+        let end = feed.map_or(bytes.len(), |feed| {
+            start + feed - usize::from(feed > 0 && bytes[start + feed - 1] == b'\r')
+        });
+        Self { start, end, next, lines: 1, broken: None }
+    }
+}
+
+/// Length of the line end at `at`; none when there is none.
+fn line_end(bytes: &[u8], at: usize) -> Option<usize> {
+    match (bytes.get(at), bytes.get(at + 1)) {
+        (Some(b'\n'), _) => Some(1),
+        (Some(b'\r'), Some(b'\n')) => Some(2),
+        _ => None,
+    }
+}
+
+/// End of a cell without quotes around it.
+fn bare(bytes: &[u8], start: usize) -> Result<usize, How> {
+    let stops = |&byte: &u8| matches!(byte, b',' | b'"' | b'\r' | b'\n');
+    let length = bytes[start..].iter().position(stops).unwrap_or(bytes.len() - start);
+    let end = start + length;
+    match bytes.get(end) {
+        _ if length > caps::CELL_BYTES => Err(How::TooLong),
+        Some(b'"') => Err(How::QuoteWithin),
+        Some(b'\r') if line_end(bytes, end).is_none() => Err(How::LoneReturn),
+        _ => Ok(end),
+    }
+}
+
+/// End of a cell in quotes, behind the closing quote; adds the line feeds within it to `lines`.
+fn quoted(bytes: &[u8], start: usize, lines: &mut u64) -> Result<usize, How> {
+    let mut at = start + 1;
+    loop {
+        match bytes.get(at) {
+            None => return Err(How::NotClosed),
+            Some(_) if at - start > caps::CELL_BYTES => return Err(How::TooLong),
+            Some(b'"') if bytes.get(at + 1) == Some(&b'"') => at += 2,
+            Some(b'"') => break,
+            Some(b'\n') => {
+                *lines += 1;
+                at += 1;
+            }
+            Some(_) => at += 1,
+        }
+    }
+    match bytes.get(at + 1) {
+        None | Some(b',') => Ok(at + 1),
+        _ if line_end(bytes, at + 1).is_some() => Ok(at + 1),
+        Some(_) => Err(How::TextAfterQuote),
+    }
+}
