@@ -1,1 +1,37 @@
-//! placeholder
+//! Finding a tree and walking the rows: tolerant search, a place in words, routes, and a walk that
+//! can be taken back and taken up again without end.
+//!
+//! # Glossary
+//! - **place**: a numbered hole of a row; a missing tree keeps its number, so one place may have
+//!   held several trees, and a tree's grafts share its place.
+//! - **end**: where place numbers begin or stop; people call it 'the road end'.
+//! - **route**: the trees of a walk, in walking order. **stop**: one tree of a route. **leg**: the
+//!   stops of one row.
+//! - **cell**: one trait at one stop; *open* until it is scored or said to be unscorable.
+//! - **line**: a score as `scores.csv` keeps it. Lines are only ever added: taking one back adds
+//!   another line that replaces it.
+//!
+//! This crate has no clock and draws no random number: ids and times are handed in.
+
+mod caution;
+mod find;
+mod name;
+mod place_words;
+mod round;
+mod route;
+mod rows;
+#[cfg(test)]
+mod sample;
+mod walk;
+
+pub use caution::{fire_blight_seen, seen_infected};
+pub use find::{Field, Finder, Found, Hit, How, Matched, OnTheSpot};
+pub use name::{cross_and_number, tree_name};
+pub use place_words::{Beside, Ends, InRow, Whereabouts, way_between};
+pub use round::{OpenRound, RoundChoices, round_choices};
+pub use route::{End, Leg, Route, Way, Wish, rows_from_text, rows_in_text};
+pub use rows::{Place, Row, Rows};
+pub use walk::{
+    Bookmark, Command, Content, Cursor, LegProgress, Setup, Stamp, Step, TakenBack, Tally, Unable,
+    Walk,
+};

@@ -1,0 +1,143 @@
+//! Finding a tree from what a person types: typos, spacing, accents, half a tag, a cross in either
+//! order, a seedling number, a place.
+
+mod fold;
+mod lexicon;
+mod likeness;
+mod ranking;
+mod spoken_place;
+mod words_of;
+
+#[cfg(test)]
+mod tests;
+
+use plot::{Plot, TreeIx};
+
+use crate::Rows;
+use lexicon::Lexicon;
+use likeness::{Shape, Typed};
+use ranking::Ranking;
+use words_of::words_of;
+
+pub use spoken_place::OnTheSpot;
+pub use words_of::Field;
+
+/// How well a piece of a tree's names matched.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum How {
+    /// The same but for case, accents, spacing and leading zeros.
+    Same,
+    /// It begins so.
+    Begins,
+    /// It contains this.
+    Contains,
+    /// Nearly so: a letter or two missing, added, swapped or other. Not what was typed.
+    Close,
+}
+
+/// One piece of a hit.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Matched {
+    /// What was matched.
+    pub field: Field,
+    /// As the plot writes it; for a place: `row 7, place 12`.
+    pub text: String,
+    /// How well.
+    pub how: How,
+}
+
+/// A tree that answers the question.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Hit {
+    /// Which tree.
+    pub tree: TreeIx,
+    /// What answered, in the order of the question.
+    pub matched: Vec<Matched>,
+}
+
+/// The answer to a question.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Found {
+    /// The best trees, best first.
+    pub hits: Vec<Hit>,
+    /// How many trees answer as many words of the question as the best one does.
+    pub total: usize,
+    /// What is wrong with the place that was asked for.
+    pub place: Option<OnTheSpot>,
+}
+
+/// An index of everything by which the trees of a plot can be asked for; built once.
+#[derive(Clone, Debug)]
+pub struct Finder {
+    lexicon: Lexicon,
+    trees: usize,
+}
+
+impl Finder {
+    /// Indexes a plot.
+    pub fn new(plot: &Plot) -> Self {
+        let mut builder = lexicon::Builder::default();
+        for (ix, tree) in plot.trees_ix() {
+            for word in words_of(tree) {
+                builder.add(&word.folded, ix, word.field, word.whole);
+            }
+        }
+        Self { lexicon: builder.finish(), trees: plot.trees().len() }
+    }
+
+    /// The best `limit` trees for what was typed, of the plot that was indexed. The same question
+    /// always gets the same answer; ties go to standing trees, then by row, place and id.
+    pub fn find(&self, plot: &Plot, rows: &Rows, typed: &str, limit: usize) -> Found {
+        let words = fold::question(typed);
+        if words.is_empty() {
+            return Found::default();
+        }
+        let mut ranking = Ranking::new(self.trees, &words);
+        for span in 0..ranking.spans() {
+            let typed = Typed::new(&ranking.text_of(span, &words));
+            self.lexicon.look_up(&typed, |tree, quality| ranking.raise(span, tree, quality));
+        }
+        let mut place = None;
+        if let Some(asked) = spoken_place::read(typed) {
+            match asked.trees(rows) {
+                Ok(trees) => ranking.at_place(trees, asked.in_words),
+                Err(wrong) if asked.in_words => {
+                    ranking.only_whole();
+                    place = Some(wrong);
+                }
+                Err(_) => {}
+            }
+        }
+        let (best, total) = ranking.best(plot, typed, limit);
+        let hits = best
+            .into_iter()
+            .map(|tree| Hit { tree, matched: explain(plot, &ranking, &words, tree) })
+            .collect();
+        Found { hits, total, place }
+    }
+}
+
+/// What of a tree answered: the look-up once more, among its own words alone.
+fn explain(plot: &Plot, ranking: &Ranking, words: &[String], tree: TreeIx) -> Vec<Matched> {
+    let one = plot.tree(tree);
+    let Some(cover) = ranking.cover(tree) else {
+        let number = |number: Option<i32>| number.unwrap_or_default();
+        let text = format!("row {}, place {}", number(one.row()), number(one.place()));
+        return vec![Matched { field: Field::Place, text, how: How::Same }];
+    };
+    let own = words_of(one);
+    let best_of = |span: usize| {
+        let typed = Typed::new(&ranking.text_of(span, words));
+        let best = own.iter().filter_map(|word| {
+            let likeness = typed.compare(&word.folded, Shape::of(&word.folded))?;
+            Some((typed.quality(likeness, word.field, word.whole)?, likeness.how, word))
+        });
+        // The first of equals: words come in the order of the fields.
+        best.rev().max_by_key(|&(quality, ..)| quality)
+    };
+    cover
+        .into_iter()
+        .filter_map(best_of)
+        .map(|(_, how, word)| Matched { field: word.field, text: word.written.to_string(), how })
+        .collect()
+}

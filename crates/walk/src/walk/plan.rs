@@ -1,0 +1,229 @@
+//! Commands of a walker, and the steps that they come to: planned first, taken when the lines are
+//! safe.
+
+use plot::{ScoreDraft, ScoreId, When};
+
+use super::ledger::{Act, Content, Entry, Line, entries};
+use super::{Cursor, Walk};
+
+/// What a walker asks for.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Command {
+    /// The asked trait has this value at this tree.
+    Score(f64),
+    /// The asked trait cannot be scored at this tree, and why.
+    CouldNot(String),
+    /// Words for this tree's next score; for a cell that is already scored, added to that score.
+    /// Empty words take a waiting note away.
+    Note(String),
+    /// On to the next open tree; this one is left behind.
+    Skip,
+    /// To a stop of the route.
+    GoTo(usize),
+    /// To the first tree that was left behind.
+    GoToLeftBehind,
+    /// Takes the last score, correction or skip back.
+    Undo,
+    /// Brings again what was taken back last.
+    Redo,
+}
+
+/// What the lines of one command are written with: an id never used before for each, and the
+/// moment.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stamp {
+    /// Two ids; most commands use one or none.
+    pub ids: [ScoreId; 2],
+    /// The moment.
+    pub when: When,
+}
+
+/// Why a walk or a step of it cannot be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum Unable {
+    /// A walk without traits.
+    #[error("choose what to score first")]
+    NothingToScore,
+    /// A route without trees.
+    #[error("no standing tree is on this route")]
+    NobodyStands,
+    /// A score behind the last tree.
+    #[error("the walk is at its end: no tree is asked for")]
+    AtTheEnd,
+    /// Nothing to take back.
+    #[error("there is nothing to take back")]
+    NothingToUndo,
+    /// Nothing to bring again.
+    #[error("there is nothing to bring again")]
+    NothingToRedo,
+    /// A stop that the route does not have.
+    #[error("the route has no such stop")]
+    NoSuchStop,
+    /// No tree was left behind.
+    #[error("no tree was left behind")]
+    NobodyLeftBehind,
+}
+
+/// What a command comes to: lines to append, and what the walk is to make of it then.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    lines: Vec<ScoreDraft>,
+    change: Change,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+enum Change {
+    Cell(Entry),
+    Note(usize, String),
+    Skip,
+    Unskip,
+    Reskip,
+    GoTo(Cursor),
+}
+
+impl Step {
+    /// The lines to append, in this order; none for a step that changes no score. All of them are
+    /// to be safe before the walk takes the step.
+    pub fn lines(&self) -> &[ScoreDraft] {
+        &self.lines
+    }
+}
+
+impl Walk {
+    /// What a command comes to; nothing is changed yet.
+    ///
+    /// # Errors
+    /// A command that has nothing to act on, see [`Unable`].
+    pub fn plan(&self, command: Command, stamp: Stamp) -> Result<Step, Unable> {
+        let here = || self.cursor.ok_or(Unable::AtTheEnd);
+        match command {
+            Command::Score(value) => {
+                let at = here()?;
+                let note = self.waiting_note(at.stop).map(Into::into);
+                Ok(self.change(at, Content::Scored { value, note }, stamp))
+            }
+            Command::CouldNot(reason) => {
+                let at = here()?;
+                let words = [Some(reason.trim()), self.waiting_note(at.stop)];
+                let words: Vec<&str> =
+                    words.into_iter().flatten().filter(|words| !words.is_empty()).collect();
+                let reason = (!words.is_empty()).then(|| words.join("; ").into());
+                Ok(self.change(at, Content::CouldNot { reason }, stamp))
+            }
+            Command::Note(words) => Ok(self.note(here()?, words.trim(), stamp)),
+            Command::Skip => here().map(|_| Step::still(Change::Skip)),
+            Command::GoTo(stop) if stop >= self.route.stops.len() => Err(Unable::NoSuchStop),
+            Command::GoTo(stop) => Ok(Step::still(Change::GoTo(self.ledger.first_slot(stop)))),
+            Command::GoToLeftBehind => self
+                .ledger
+                .open_from(0)
+                .map(|at| Step::still(Change::GoTo(at)))
+                .ok_or(Unable::NobodyLeftBehind),
+            Command::Undo => match self.ledger.undo().ok_or(Unable::NothingToUndo)? {
+                Act::Said { at, to, .. } => Ok(self.change(at, to, stamp)),
+                Act::Skipped(_) => Ok(Step::still(Change::Unskip)),
+            },
+            Command::Redo => match self.ledger.redo().ok_or(Unable::NothingToRedo)? {
+                Act::Said { at, to, .. } => Ok(self.change(at, to, stamp)),
+                Act::Skipped(_) => Ok(Step::still(Change::Reskip)),
+            },
+        }
+    }
+
+    /// Takes a step whose lines are safe. A step belongs to the walk as it was when it was planned.
+    pub fn take(&mut self, step: Step) {
+        match step.change {
+            Change::Cell(entry) => {
+                if !entry.to.is_open() {
+                    self.notes.remove(&entry.at.stop);
+                }
+                if let Some(led) = self.ledger.take(entry) {
+                    self.follow(led);
+                }
+            }
+            Change::Note(stop, words) if words.is_empty() => {
+                self.notes.remove(&stop);
+            }
+            Change::Note(stop, words) => {
+                self.notes.insert(stop, words);
+            }
+            Change::Skip => {
+                if let Some(at) = self.cursor {
+                    self.ledger.skip(at);
+                    self.cursor = self.ledger.open_from(at.stop + 1);
+                }
+            }
+            Change::Unskip => self.cursor = self.ledger.unskip().or(self.cursor),
+            Change::Reskip => {
+                let from = self.ledger.reskip();
+                self.cursor = from.and_then(|at| self.ledger.open_from(at.stop + 1));
+            }
+            Change::GoTo(at) => self.cursor = Some(at),
+        }
+    }
+
+    /// A note waits for the next score of its tree, or is added to the score that stands.
+    fn note(&self, at: Cursor, words: &str, stamp: Stamp) -> Step {
+        let note = (!words.is_empty()).then(|| words.into());
+        match self.ledger.own(at) {
+            Content::Open => Step::still(Change::Note(at.stop, words.to_owned())),
+            Content::Scored { value, .. } => {
+                self.change(at, Content::Scored { value: *value, note }, stamp)
+            }
+            Content::CouldNot { .. } => self.change(at, Content::CouldNot { reason: note }, stamp),
+        }
+    }
+
+    /// The lines that make a cell say something else.
+    fn change(&self, at: Cursor, to: Content, stamp: Stamp) -> Step {
+        let Stamp { ids: [first, second], when } = stamp;
+        let live = self.ledger.live(at).cloned();
+        let mut line = self.draft(at, first, when);
+        line.replaces = live.clone();
+        let lines = match &to {
+            Content::Open => vec![line],
+            Content::Scored { value, note } => {
+                (line.value, line.note) = (Some(*value), note.clone());
+                vec![line]
+            }
+            // A line without value that replaces another only withdraws it: the reason needs a
+            // line of its own.
+            Content::CouldNot { reason } if live.is_some() => {
+                let mut fresh = self.draft(at, second, when);
+                fresh.note = reason.clone();
+                vec![line, fresh]
+            }
+            Content::CouldNot { reason } => {
+                line.note = reason.clone();
+                vec![line]
+            }
+        };
+        let taken: Vec<Line> = lines
+            .iter()
+            .map(|line| Line {
+                at,
+                id: line.id.clone(),
+                value: line.value,
+                note: line.note.clone(),
+                replaces: line.replaces.clone(),
+                when,
+                own: true,
+            })
+            .collect();
+        // The same reading as after a reload: what is written is what is meant.
+        let entry = entries(&taken).pop().unwrap_or(Entry {
+            at,
+            to,
+            live: None,
+            replaces: None,
+            own: true,
+        });
+        Step { lines, change: Change::Cell(entry) }
+    }
+}
+
+impl Step {
+    fn still(change: Change) -> Self {
+        Self { lines: Vec::new(), change }
+    }
+}
