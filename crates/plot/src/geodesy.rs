@@ -99,7 +99,7 @@ impl Origin {
             ("origin.lat", self.lat, 89.9),
             ("origin.row_bearing_deg", self.row_bearing_deg, 360.0),
         ] {
-            if !(degrees.abs() <= limit) {
+            if degrees.is_nan() || degrees.abs() > limit {
                 return Err(Refusal::new(
                     field,
                     degrees.to_string(),

@@ -357,3 +357,6 @@ impl Readings {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

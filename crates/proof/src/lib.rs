@@ -27,6 +27,8 @@ mod report;
 mod run;
 mod search;
 mod severity;
+#[cfg(test)]
+mod testing;
 
 pub use near::{Neighbour, Surroundings, near};
 pub use report::{
