@@ -74,14 +74,29 @@ const SETTLED: f64 = 2e-3;
 impl State {
     /// Everyone could have been infected, and pressure is the same everywhere: the start that
     /// believes in no one's resistance.
-    pub(crate) fn cautious(case: &Case) -> Self {
+    pub(crate) fn doubting(case: &Case) -> Self {
+        Self::start(case, 0.0, 0.3)
+    }
+
+    /// Pressure is high, and most of those who stayed clean resisted it: the opposite start. Where
+    /// the scores cannot tell the two apart, both stay in the average.
+    pub(crate) fn trusting(case: &Case) -> Self {
+        Self::start(case, 0.8, 1.5)
+    }
+
+    fn start(case: &Case, clean_resistant: f64, level: f64) -> Self {
+        let clean = |site: &usize| case.sites[*site].first_infected.is_none();
         let resistant = case
             .groups
             .iter()
-            .map(|group| if group.standing == Standing::Resistant { 1.0 } else { 0.0 })
+            .map(|group| match group.standing {
+                Standing::Resistant => 1.0,
+                Standing::Member(_) if group.sites.iter().all(clean) => clean_resistant,
+                Standing::Member(_) | Standing::Susceptible => 0.0,
+            })
             .collect();
         Self {
-            level: vec![0.3; case.rounds.len()],
+            level: vec![level; case.rounds.len()],
             risk: vec![
                 RelativeRisk { mean: 1.0, shape: 1.0 };
                 case.sites.len() * case.rounds.len()

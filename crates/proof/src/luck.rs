@@ -33,17 +33,19 @@ pub(crate) fn resistance(case: &Case, fitted: &Fitted, group: usize) -> f64 {
 
 /// Luck of a group, averaged over hypotheses, with its 90 % interval.
 pub(crate) fn luck(case: &Case, weighed: &[(f64, Fitted)], group: usize) -> Estimate {
-    let value: f64 = weighed
+    let averaged: f64 = weighed
         .iter()
         .map(|(weight, fitted)| weight * (1.0 - resistance(case, fitted, group)))
         .sum();
+    // Rounding may carry a sum of weights over one.
+    let value = averaged.clamp(0.0, 1.0);
     let mut draws: Vec<(f64, f64)> = Vec::new();
     for (weight, fitted) in weighed.iter().filter(|(weight, _)| *weight >= TOO_LIGHT) {
         for_each_draw(case, fitted, group, |luck| draws.push((luck, *weight)));
     }
     draws.sort_by(|a, b| a.0.total_cmp(&b.0));
     let low = weighted_quantile(&draws, 0.05).min(value);
-    let high = weighted_quantile(&draws, 0.95).max(value);
+    let high = weighted_quantile(&draws, 0.95).max(value).min(1.0);
     Estimate { value, low, high }
 }
 

@@ -112,3 +112,6 @@ impl Run {
         Ok(Self::new(plot, disease, options)?.finish())
     }
 }
+
+#[cfg(test)]
+mod tests;

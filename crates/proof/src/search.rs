@@ -42,6 +42,7 @@ const LATER_PASSES: u32 = 6;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Stage {
     Start,
+    OtherStart,
     HalfDistance(usize),
     Evenness(usize),
     Frailty(usize),
@@ -71,7 +72,7 @@ impl Search {
         let farthest_m = HALF_DISTANCES_M[HALF_DISTANCES_M.len() - 1] * 6.0;
         let neighbours = Neighbours::find(case, farthest_m);
         let half_distances_m = half_distances_that_fit(neighbours.median_spacing_m());
-        let mut stages = vec![Stage::Start];
+        let mut stages = vec![Stage::Start, Stage::OtherStart];
         if infected >= ENOUGH_FOR_BACKGROUND {
             stages.extend((0..EVENNESS.len()).map(Stage::Evenness));
         } else {
@@ -112,26 +113,28 @@ impl Search {
         let Some(&stage) = self.stages.get(self.next) else { return };
         self.next += 1;
         let Some(hypothesis) = self.hypothesis(stage) else { return };
-        let first = stage == Stage::Start;
-        if !first
-            && stage != Stage::Settle
-            && self.tried.iter().any(|tried| tried.hypothesis == hypothesis)
-        {
+        let again = matches!(stage, Stage::OtherStart | Stage::Settle);
+        if !again && self.tried.iter().any(|tried| tried.hypothesis == hypothesis) {
             return;
         }
         let weights = match self.weights.take() {
             Some((spread, weights)) if spread == hypothesis.spread => weights,
             _ => self.neighbours.weigh(&hypothesis.spread),
         };
-        let start = match self.tried.get(self.best) {
-            Some(best) => best.state.clone(),
-            None => State::cautious(case),
+        let start = match (stage, self.tried.get(self.best)) {
+            (Stage::Start, _) | (_, None) => State::doubting(case),
+            (Stage::OtherStart, _) => State::trusting(case),
+            (_, Some(best)) => best.state.clone(),
         };
-        let passes = if first || stage == Stage::Settle { FIRST_PASSES } else { LATER_PASSES };
+        let first = stage == Stage::Start;
+        let passes = if again || first { FIRST_PASSES } else { LATER_PASSES };
         let fitted = fit(case, &weights, &hypothesis, &start, passes);
         self.weights = Some((hypothesis.spread, weights));
         if stage == Stage::Settle {
             self.tried[self.best] = fitted;
+            return;
+        }
+        if stage == Stage::OtherStart && same(&fitted, &self.tried[self.best]) {
             return;
         }
         self.tried.push(fitted);
@@ -172,7 +175,7 @@ impl Search {
         };
         let base = best.hypothesis.clone();
         Some(match stage {
-            Stage::Start | Stage::Settle => base,
+            Stage::Start | Stage::OtherStart | Stage::Settle => base,
             Stage::HalfDistance(nth) => {
                 let kernel = exponential(self.half_distances_m[nth]);
                 Hypothesis { spread: Spread { kernel, ..base.spread }, ..base }
@@ -206,6 +209,12 @@ fn score(fitted: &Fitted) -> f64 {
         .find(|(sd, _)| *sd == fitted.hypothesis.frailty_sd)
         .map_or(1.0, |(_, weight)| *weight);
     fitted.log_likelihood + libm::log(prior)
+}
+
+/// Whether two starts led to the same fit.
+fn same(one: &Fitted, other: &Fitted) -> bool {
+    let apart = |(a, b): (&f64, &f64)| (a - b).abs() > 0.05;
+    !one.state.resistant.iter().zip(&other.state.resistant).any(apart)
 }
 
 /// The grid without half-distances too short for this planting (where even the next tree would
