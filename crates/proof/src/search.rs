@@ -20,7 +20,7 @@ const HALF_DISTANCES_M: [f64; 5] = [0.7, 1.4, 2.8, 5.6, 11.2];
 const LITERATURE_HALF_DISTANCE_M: f64 = std::f64::consts::LN_2 / 0.5;
 /// Exponent of the power law.
 const POWER: f64 = 2.0;
-const EVENNESS: [f64; 5] = [0.5, 1.0, 2.0, 4.0, 10.0];
+const EVENNESS: [f64; 5] = [0.15, 0.3, 0.6, 1.2, 4.0];
 const ROUND_MEMORY: [f64; 2] = [0.5, 1.0];
 const SEASON_MEMORY: [f64; 2] = [0.0, 0.3];
 /// Frailty tried, with prior weight: sd 0.5 to 1 expected.
