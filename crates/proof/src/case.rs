@@ -8,8 +8,8 @@ use plot::{
     When,
 };
 
-use crate::Options;
 use crate::near::Surroundings;
+use crate::{Options, Part};
 
 /// One disease in one plot, as numbers. Sites are the trees with at least one usable score,
 /// ordered by tree id, so that nothing depends on the order of lines in a file.
@@ -186,7 +186,7 @@ impl Case {
                 nearest_infected: None,
             });
         }
-        case.settle_standings(plot);
+        case.settle_standings(plot, options.without.contains(&Part::CrossShares));
         case.look_around(plot);
         case
     }
@@ -247,10 +247,10 @@ impl Case {
     }
 
     /// Families in the order of their kin, whatever the order of trees.
-    fn settle_standings(&mut self, plot: &Plot) {
+    fn settle_standings(&mut self, plot: &Plot, one_family: bool) {
         let kin_of = |tree: &Tree| match tree.role() {
             Role::Named | Role::Guard => Kin::Named,
-            _ if tree.cross().is_unknown() => Kin::Unknown,
+            _ if one_family || tree.cross().is_unknown() => Kin::Unknown,
             _ => Kin::Cross(tree.cross().clone()),
         };
         let trees = |group: &Group| -> Vec<&Tree> {

@@ -7,7 +7,7 @@
 //! chance of its history is `clean(L) − clean(F)` with `clean` of [`crate::escape`]; a season that
 //! stayed clean has `clean(L)`. A resistant tree takes a small leak of the same hazard.
 
-use crate::case::{Case, History, Standing};
+use crate::case::{Case, History, Site, Standing};
 use crate::escape::{NODES, frailty, share_before, stay_clean};
 use crate::family::{Explained, ShareBelief, beliefs};
 use crate::pressure::{RelativeRisk, Spread, Weights};
@@ -27,6 +27,8 @@ pub(crate) struct Hypothesis {
     pub(crate) frailty_sd: f64,
     /// Share of the hazard that still reaches a resistant tree.
     pub(crate) leak: f64,
+    /// Whether resistant neighbours count as witnesses too (only to show what it costs).
+    pub(crate) all_tell: bool,
 }
 
 /// What one fit starts from and hands on to the next.
@@ -67,6 +69,10 @@ pub(crate) struct SeasonDose {
     /// Gamma shape: how well the neighbours tell it.
     pub(crate) shape: f64,
 }
+
+/// What neighbours tell is worth less than as many independent trees would tell: what they share
+/// in place and season errs in the same way. The discount was set on made-up plots.
+const TRUST_IN_WITNESSES: f64 = 0.6;
 
 /// Change of a probability below which a fit has settled.
 const SETTLED: f64 = 2e-3;
@@ -119,7 +125,7 @@ pub(crate) fn fit(
     let mut passes = 0;
     loop {
         passes += 1;
-        let watched = Watched::of(case, &state);
+        let watched = Watched::of(case, &state, hypothesis.all_tell);
         state.risk = risks(case, weights, hypothesis, &watched);
         let doses = season_doses(case, hypothesis, &state);
         let outcome = expect(case, hypothesis, &doses);
@@ -148,7 +154,7 @@ pub(crate) fn fit(
     }
 }
 
-/// What each site witnessed in each round, by site and round.
+/// What happened to each site in each round, by site and round, were it susceptible.
 struct Watched {
     /// Probability that it was infected in the round.
     events: Vec<f64>,
@@ -156,23 +162,28 @@ struct Watched {
     time: Vec<f64>,
     /// Infections expected of it at the plot's level while it stood there uninfected.
     exposure: Vec<f64>,
+    /// By site: how far it counts as a witness, 0 to 1.
+    tells: Vec<f64>,
 }
 
 impl Watched {
-    /// Each number counts only as far as the tree may be susceptible.
-    fn of(case: &Case, state: &State) -> Self {
+    fn of(case: &Case, state: &State, all_tell: bool) -> Self {
         let width = case.rounds.len();
         let nothing = vec![0.0; case.sites.len() * width];
-        let mut watched =
-            Self { events: nothing.clone(), time: nothing.clone(), exposure: nothing };
+        let tells = |site: &Site| if all_tell { 1.0 } else { 1.0 - state.resistant[site.group] };
+        let mut watched = Self {
+            events: nothing.clone(),
+            time: nothing.clone(),
+            exposure: nothing,
+            tells: case.sites.iter().map(tells).collect(),
+        };
         for (nth, site) in case.sites.iter().enumerate() {
-            let susceptible = 1.0 - state.resistant[site.group];
             let frailty = state.frailty[site.group];
             let mut note = |round: usize, event: f64, time: f64| {
                 let at = nth * width + round;
-                watched.events[at] = susceptible * event;
-                watched.time[at] = susceptible * time;
-                watched.exposure[at] = susceptible * time * frailty * state.level[round];
+                watched.events[at] = event;
+                watched.time[at] = time;
+                watched.exposure[at] = time * frailty * state.level[round];
             };
             for history in &site.histories {
                 for round in history.start..history.clean_end {
@@ -216,8 +227,8 @@ fn risks(
     watched: &Watched,
 ) -> Vec<RelativeRisk> {
     let width = case.rounds.len();
-    let events = weights.sums(&watched.events, width);
-    let exposure = weights.sums(&watched.exposure, width);
+    let events = weights.sums(&watched.events, width, &watched.tells);
+    let exposure = weights.sums(&watched.exposure, width, &watched.tells);
     let mut risks = Vec::with_capacity(events.len());
     for (events, exposure) in events.chunks_exact(width).zip(exposure.chunks_exact(width)) {
         let all = (events.iter().sum::<f64>(), exposure.iter().sum::<f64>());
@@ -258,8 +269,11 @@ fn season_doses(case: &Case, hypothesis: &Hypothesis, state: &State) -> Vec<Vec<
             }
         }
         // Rounds of a season are told by the same neighbours: their errors add up.
-        let shape =
-            if spread > 0.0 { (seen / spread) * (seen / spread) } else { hypothesis.evenness };
+        let shape = if spread > 0.0 {
+            TRUST_IN_WITNESSES * (seen / spread) * (seen / spread)
+        } else {
+            hypothesis.evenness
+        };
         SeasonDose { clean, seen, shape }
     };
     case.sites
@@ -376,11 +390,12 @@ fn levels(case: &Case, state: &State, watched: &Watched, pressed: &[Vec<f64>]) -
     let width = case.rounds.len();
     let (mut events, mut expected) = (vec![0.0; width], vec![0.0; width]);
     for (nth, site) in case.sites.iter().enumerate() {
+        let susceptible = 1.0 - state.resistant[site.group];
         for (history, pressed) in site.histories.iter().zip(&pressed[nth]) {
             for round in history.start..history.interval().end {
                 let at = nth * width + round;
-                events[round] += watched.events[at];
-                expected[round] += watched.time[at] * pressed * state.risk[at].mean;
+                events[round] += susceptible * watched.events[at];
+                expected[round] += susceptible * watched.time[at] * pressed * state.risk[at].mean;
             }
         }
     }

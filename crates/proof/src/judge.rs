@@ -182,7 +182,7 @@ impl Findings<'_> {
             *season = (season.0 + one[1], season.1 + one[2]);
         }
         let k = best.hypothesis.evenness;
-        let sums = weights.sums(&told, width * 3);
+        let sums = weights.sums(&told, width * 3, &vec![1.0; self.case.sites.len()]);
         for (facts, sums) in around.iter_mut().zip(sums.chunks_exact(width * 3)) {
             for (one, (infected, all)) in sums.chunks_exact(3).zip(&plot_share) {
                 let share = if *all > 0.0 { infected / all } else { 0.0 };

@@ -35,4 +35,4 @@ pub use report::{
     CrossReport, Estimate, Fit, GenotypeReport, Judgement, Limit, Nearest, Neighbourhood, Reason,
     Report, SeasonStrength, TreeReport, Verdict,
 };
-pub use run::{Options, Progress, Run, Unusable};
+pub use run::{Options, Part, Progress, Run, Unusable};

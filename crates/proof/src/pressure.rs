@@ -140,11 +140,13 @@ impl Weights {
             .map(|&(site, weight)| (site as usize, f64::from(weight)))
     }
 
-    /// Kernel-weighted sums over neighbours of a table with `width` numbers for each site.
-    pub(crate) fn sums(&self, table: &[f64], width: usize) -> Vec<f64> {
+    /// Sums over neighbours of a table with `width` numbers for each site, weighted by the kernel
+    /// and by how far each neighbour tells.
+    pub(crate) fn sums(&self, table: &[f64], width: usize, tells: &[f64]) -> Vec<f64> {
         let mut sums = vec![0.0; table.len()];
         for (site, sum) in sums.chunks_exact_mut(width).enumerate() {
             for (neighbour, weight) in self.of(site) {
+                let weight = weight * tells[neighbour];
                 let values = &table[neighbour * width..(neighbour + 1) * width];
                 for (total, value) in sum.iter_mut().zip(values) {
                     *total += weight * value;

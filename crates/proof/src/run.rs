@@ -15,6 +15,20 @@ use crate::search::{ENOUGH_FOR_FIT, Search};
 pub struct Options {
     /// Only these seasons; empty: all.
     pub seasons: Vec<Season>,
+    /// Parts of the model left out, to show what each is worth; empty for every real use.
+    pub without: Vec<Part>,
+}
+
+/// A part of the model that validation can leave out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Part {
+    /// Susceptible trees that differ.
+    Frailty,
+    /// Resistant neighbours that are no witnesses.
+    WitnessWeighting,
+    /// Shares of resistant seedlings by cross: all seedlings are one family.
+    CrossShares,
 }
 
 /// Why a plot cannot be judged at all.
@@ -78,7 +92,7 @@ impl Run {
                 limits.push(Limit::TooFewInfected { infected, needed: ENOUGH_FOR_FIT });
                 None
             }
-            _ => Some(Search::plan(&case, &mut limits)),
+            _ => Some(Search::plan(&case, &options.without, &mut limits)),
         };
         Ok(Self { case, limits, search })
     }

@@ -11,6 +11,7 @@ use crate::case::Case;
 use crate::fit::{Fitted, Hypothesis, State, fit};
 use crate::pressure::{Neighbours, Spread, Weights};
 use crate::report::Limit;
+use crate::run::Part;
 
 /// Half-distances tried, metres: from splash to the next tree to spread over rows. Published
 /// gradients bound them: canker conidia mostly within 1 m (Campbell, Wallis & Walter 2023), an
@@ -23,10 +24,18 @@ const POWER: f64 = 2.0;
 const EVENNESS: [f64; 5] = [0.15, 0.3, 0.6, 1.2, 4.0];
 const ROUND_MEMORY: [f64; 2] = [0.5, 1.0];
 const SEASON_MEMORY: [f64; 2] = [0.0, 0.3];
-/// Frailty tried, with prior weight: sd 0.5 to 1 expected.
-const FRAILTY: [(f64, f64); 4] = [(0.35, 0.2), (0.7, 0.4), (1.05, 0.25), (1.4, 0.15)];
-/// Share of the hazard that still reaches a resistant tree.
-pub(crate) const LEAK: f64 = 0.02;
+/// Frailty tried, with prior weight: sd 0.5 to 1 expected, doubt on the side of more.
+const FRAILTY: [(f64, f64); 4] = [(0.5, 0.1), (0.75, 0.3), (1.0, 0.4), (1.4, 0.2)];
+/// Share of the hazard that still reaches a resistant tree: where the search starts, and what
+/// else is tried.
+const LEAK: f64 = 0.02;
+const LEAKS: [f64; 3] = [0.01, 0.04, 0.08];
+
+/// Power of the likelihood in the average. Each tree's chance is taken given its neighbours, so
+/// that every tree is counted as witness and as witnessed: the product says more than the plot
+/// knows (composite likelihood; Varin, Reid & Firth 2011, Statistica Sinica 21:5–42, from memory).
+/// Set on made-up plots.
+const TEMPER: f64 = 0.5;
 
 /// Infected trees needed to choose a kernel by likelihood.
 pub(crate) const ENOUGH_FOR_KERNEL: usize = 20;
@@ -46,6 +55,7 @@ enum Stage {
     HalfDistance(usize),
     Evenness(usize),
     Frailty(usize),
+    Leak(usize),
     PowerLaw(usize),
     Stretch(usize),
     RoundMemory(usize),
@@ -57,6 +67,7 @@ enum Stage {
 #[derive(Debug)]
 pub(crate) struct Search {
     neighbours: Neighbours,
+    start: Hypothesis,
     half_distances_m: Vec<f64>,
     stages: Vec<Stage>,
     next: usize,
@@ -67,7 +78,7 @@ pub(crate) struct Search {
 
 impl Search {
     /// Plans what this plot can carry; the limits say what it cannot.
-    pub(crate) fn plan(case: &Case, limits: &mut Vec<Limit>) -> Self {
+    pub(crate) fn plan(case: &Case, without: &[Part], limits: &mut Vec<Limit>) -> Self {
         let infected = case.infected();
         let farthest_m = HALF_DISTANCES_M[HALF_DISTANCES_M.len() - 1] * 6.0;
         let neighbours = Neighbours::find(case, farthest_m);
@@ -87,13 +98,27 @@ impl Search {
                 stages.extend((0..SEASON_MEMORY.len()).map(Stage::SeasonMemory));
             }
             stages.extend((0..EVENNESS.len()).map(Stage::Evenness));
-            stages.extend((0..FRAILTY.len()).map(Stage::Frailty));
+            if !without.contains(&Part::Frailty) {
+                stages.extend((0..FRAILTY.len()).map(Stage::Frailty));
+            }
+            stages.extend((0..LEAKS.len()).map(Stage::Leak));
         } else {
             limits.push(Limit::KernelFixed { infected, needed: ENOUGH_FOR_KERNEL });
         }
         stages.push(Stage::Settle);
+        let half_distance_m = nearest_to(&half_distances_m, LITERATURE_HALF_DISTANCE_M);
+        let start = Hypothesis {
+            spread: Spread { kernel: exponential(half_distance_m), ellipse: Ellipse::CIRCLE },
+            evenness: 1.0,
+            round_memory: 1.0,
+            season_memory: 0.0,
+            frailty_sd: if without.contains(&Part::Frailty) { 0.0 } else { 0.75 },
+            leak: LEAK,
+            all_tell: without.contains(&Part::WitnessWeighting),
+        };
         Self {
             neighbours,
+            start,
             half_distances_m,
             stages,
             next: 0,
@@ -112,7 +137,7 @@ impl Search {
     pub(crate) fn step(&mut self, case: &Case) {
         let Some(&stage) = self.stages.get(self.next) else { return };
         self.next += 1;
-        let Some(hypothesis) = self.hypothesis(stage) else { return };
+        let hypothesis = self.hypothesis(stage);
         let again = matches!(stage, Stage::OtherStart | Stage::Settle);
         if !again && self.tried.iter().any(|tried| tried.hypothesis == hypothesis) {
             return;
@@ -152,7 +177,7 @@ impl Search {
         let mut weighed: Vec<(f64, Fitted)> = self
             .tried
             .into_iter()
-            .map(|fitted| (libm::exp(score(&fitted) - best_score), fitted))
+            .map(|fitted| (libm::exp(TEMPER * (score(&fitted) - best_score)), fitted))
             .filter(|(weight, _)| *weight > 1e-3)
             .collect();
         let sum: f64 = weighed.iter().map(|(weight, _)| weight).sum();
@@ -161,20 +186,12 @@ impl Search {
         (weighed, weights)
     }
 
-    fn hypothesis(&self, stage: Stage) -> Option<Hypothesis> {
-        let Some(best) = self.tried.get(self.best) else {
-            let half_distance_m = nearest_to(&self.half_distances_m, LITERATURE_HALF_DISTANCE_M);
-            return Some(Hypothesis {
-                spread: Spread { kernel: exponential(half_distance_m), ellipse: Ellipse::CIRCLE },
-                evenness: 1.0,
-                round_memory: 1.0,
-                season_memory: 0.0,
-                frailty_sd: 0.7,
-                leak: LEAK,
-            });
+    fn hypothesis(&self, stage: Stage) -> Hypothesis {
+        let base = match self.tried.get(self.best) {
+            Some(best) => best.hypothesis.clone(),
+            None => self.start.clone(),
         };
-        let base = best.hypothesis.clone();
-        Some(match stage {
+        match stage {
             Stage::Start | Stage::OtherStart | Stage::Settle => base,
             Stage::HalfDistance(nth) => {
                 let kernel = exponential(self.half_distances_m[nth]);
@@ -191,10 +208,11 @@ impl Search {
                 Hypothesis { spread: Spread { ellipse, ..base.spread }, ..base }
             }
             Stage::Evenness(nth) => Hypothesis { evenness: EVENNESS[nth], ..base },
+            Stage::Leak(nth) => Hypothesis { leak: LEAKS[nth], ..base },
             Stage::Frailty(nth) => Hypothesis { frailty_sd: FRAILTY[nth].0, ..base },
             Stage::RoundMemory(nth) => Hypothesis { round_memory: ROUND_MEMORY[nth], ..base },
             Stage::SeasonMemory(nth) => Hypothesis { season_memory: SEASON_MEMORY[nth], ..base },
-        })
+        }
     }
 }
 
