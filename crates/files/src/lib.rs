@@ -27,6 +27,7 @@
 
 mod book;
 mod caps;
+mod ends;
 mod events;
 mod findings;
 mod folder;
