@@ -1,0 +1,24 @@
+//! The sentences that browser and command line share, in plain words of the trade.
+//!
+//! Numbers are written here once: a share as `62 %` (with a no-break space), a distance in metres
+//! with a dot, a day as `14 June 2031`. Where a judgement is `proven`, [`PROOF_IS_LOCAL`] belongs
+//! beside it.
+
+pub mod cautions;
+mod judgement;
+mod limits;
+mod names;
+mod neighbour;
+mod numbers;
+mod reasons;
+mod scores;
+mod season;
+
+pub use judgement::{PROOF_IS_LOCAL, UNSCORED, judgement, luck, luck_meaning, verdict_meaning};
+pub use limits::limit;
+pub use names::{disease, parentage, role, standing, tree};
+pub use neighbour::{compass, neighbour};
+pub use numbers::{count, day, metres, number, percent, season_name, share_of, when};
+pub use reasons::reasons;
+pub use scores::{score, severity};
+pub use season::{Strength, season, strength};

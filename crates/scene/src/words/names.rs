@@ -1,0 +1,52 @@
+//! What things are called: a disease, a tree, its parents, its role.
+
+use plot::{Plot, Role, Status, Tree, TreeIx};
+
+/// The disease in words: `fire_blight` is *fire blight*.
+pub fn disease(disease: &str) -> String {
+    disease.replace('_', " ")
+}
+
+/// What a person calls the tree: its tag, else its id.
+pub fn tree(plot: &Plot, tree: TreeIx) -> String {
+    let tree = plot.tree(tree);
+    tree.tag().map_or_else(|| format!("{} (no tag)", tree.id()), str::to_owned)
+}
+
+/// Cross, year and seedling number: `Marl Beauty × TR-9, 2027, no. 14`; none where nothing of it
+/// is known.
+pub fn parentage(tree: &Tree) -> Option<String> {
+    let draft = tree.draft();
+    let mut parts = Vec::new();
+    if !draft.cross.is_unknown() {
+        parts.push(draft.cross.to_string());
+    }
+    if let Some(year) = draft.cross_year {
+        parts.push(year.to_string());
+    }
+    if let Some(number) = &draft.seedling_no {
+        parts.push(format!("no. {number}"));
+    }
+    (!parts.is_empty()).then(|| parts.join(", "))
+}
+
+/// What a tree is there for.
+pub fn role(role: Role) -> &'static str {
+    match role {
+        Role::Seedling => "seedling",
+        Role::Named => "named sort",
+        Role::SusceptibleCheck => "susceptible check",
+        Role::ResistantCheck => "resistant check",
+        Role::Guard => "guard tree",
+    }
+}
+
+/// Whether a tree stands.
+pub fn standing(status: Status) -> &'static str {
+    match status {
+        Status::Alive => "standing",
+        Status::Dead => "dead",
+        Status::Removed => "taken out",
+        Status::Empty => "empty place",
+    }
+}

@@ -1,0 +1,23 @@
+//! A score in words: the number that was written down, and what it stands for.
+
+use plot::{Kind, Trait};
+
+use super::{number, percent};
+
+/// `5: about 25 % of leaves`, `38 mm`; without a value `could not be scored`.
+pub fn score(of: &Trait, value: Option<f64>) -> String {
+    let Some(value) = value else { return "could not be scored".to_owned() };
+    match &of.kind {
+        Kind::Ordinal(scale) => match scale.step(value) {
+            Some(step) => format!("{}: {}", number(value), step.label),
+            None => number(value),
+        },
+        Kind::Number { unit: Some(unit), .. } => format!("{}\u{a0}{unit}", number(value)),
+        Kind::Number { unit: None, .. } => number(value),
+    }
+}
+
+/// Share of tissue affected: `clean`, `2 % of the tissue`.
+pub fn severity(severity: f64) -> String {
+    if severity > 0.0 { format!("{} of the tissue", percent(severity)) } else { "clean".to_owned() }
+}

@@ -1,0 +1,178 @@
+//! The sentences, word by word.
+
+use plot::{Head, Layout, Plot, Season, When};
+use proof::{
+    Estimate, Judgement, Limit, Neighbour, Neighbourhood, Reason, SeasonStrength, Verdict,
+};
+use scene::words;
+
+fn plot(season_starts_month: u8) -> Plot {
+    Plot::new(Head {
+        name: "Hollow Bank trial".into(),
+        layout: Layout { row_spacing_m: 3.0, place_spacing_m: 0.75, first_row: 1, first_place: 1 },
+        origin: None,
+        season_starts_month,
+        traits: Vec::new(),
+        crosses: Vec::new(),
+    })
+    .unwrap()
+}
+
+fn clean(luck: f64, scored: usize, infected: usize, reasons: Vec<Reason>) -> Judgement {
+    Judgement {
+        verdict: Verdict::of_luck(luck),
+        luck: Some(Estimate { value: luck, low: luck / 2.0, high: (luck * 1.5).min(1.0) }),
+        dose: Some(0.8),
+        seasons_scored: 2,
+        rounds_scored: 6,
+        worst_score: Some(1.0),
+        worst_severity: 0.0,
+        neighbours: Neighbourhood { scored, infected, ..Neighbourhood::default() },
+        expected_severity: None,
+        severity_gap: None,
+        reasons,
+    }
+}
+
+fn plain(text: String) -> String {
+    text.replace('\u{a0}', " ")
+}
+
+#[test]
+fn a_clean_tree_in_one_sentence() {
+    let escape = || vec![Reason::EscapeChance { chance: 0.4 }];
+    for (judgement, sentence) in [
+        (
+            clean(0.62, 8, 2, escape()),
+            "Clean in 6 rounds of 2 seasons, but few infected neighbours: luck 62 % — untested.",
+        ),
+        (
+            clean(0.62, 8, 0, escape()),
+            "Clean in 6 rounds of 2 seasons, but no infected neighbours: luck 62 % — untested.",
+        ),
+        (
+            clean(0.31, 8, 6, escape()),
+            "Clean in 6 rounds of 2 seasons, and 6 of 8 neighbours took scab, which does not rule \
+             out luck: luck 31 % — untested.",
+        ),
+        (
+            clean(0.9, 8, 6, vec![Reason::CopyInfected { tree: plot::TreeIx::new(0) }]),
+            "Clean in 6 rounds of 2 seasons, but a copy of it took scab: luck 90 % — untested.",
+        ),
+        (
+            clean(0.18, 8, 5, escape()),
+            "Clean in 6 rounds of 2 seasons, though 5 of 8 neighbours took scab: luck 18 % — \
+             leaning.",
+        ),
+        (
+            clean(0.004, 7, 7, escape()),
+            "Clean in 6 rounds of 2 seasons, though all 7 neighbours took scab: luck under 1 % — \
+             proven.",
+        ),
+        (
+            clean(0.03, 8, 5, vec![Reason::CopiesClean { copies: 2 }]),
+            "Clean in 6 rounds of 2 seasons, and so were 2 copies of it: luck 3 % — proven.",
+        ),
+        (
+            clean(0.5, 8, 0, vec![Reason::NoFit]),
+            "Clean in 6 rounds of 2 seasons, but this plot cannot tell luck from resistance — \
+             untested.",
+        ),
+    ] {
+        assert_eq!(plain(words::judgement("scab", &judgement)), sentence);
+    }
+}
+
+#[test]
+fn an_infected_tree_in_one_sentence() {
+    let on = When::parse("2031-06-14").unwrap();
+    let mut judgement = Judgement {
+        verdict: Verdict::Infected,
+        luck: None,
+        worst_score: Some(5.0),
+        worst_severity: 0.25,
+        ..clean(1.0, 8, 4, vec![Reason::SeenInfected { on }])
+    };
+    let said = |judgement: &Judgement| plain(words::judgement("fire_blight", judgement));
+    assert_eq!(said(&judgement), "Took fire blight, first seen on 14 June 2031; worst score 5.");
+    judgement.severity_gap = Some(0.3);
+    assert_eq!(
+        said(&judgement),
+        "Took fire blight, first seen on 14 June 2031; worst score 5, much less than its dose \
+         explains."
+    );
+}
+
+#[test]
+fn how_much_a_season_tested() {
+    let season = |checks_scored, checks_infected| SeasonStrength {
+        season: Season(2031),
+        rounds: 3,
+        scored: 900,
+        infected: 34,
+        checks_scored,
+        checks_infected,
+        median_dose: None,
+    };
+    for (checks, sentence) in [
+        ((12, 1), "In 2031 only 1 of 12 susceptible checks took scab: this season tests little."),
+        ((12, 0), "In 2031, none of 12 susceptible checks took scab: this season tests nothing."),
+        ((12, 6), "In 2031, 6 of 12 susceptible checks took scab: this season is a fair test."),
+        ((12, 12), "In 2031, all 12 susceptible checks took scab: this season tests hard."),
+        (
+            (0, 0),
+            "In 2031 no susceptible check was scored; 34 of 900 trees took scab. How hard this \
+             season tested cannot be said.",
+        ),
+    ] {
+        assert_eq!(words::season(&plot(1), "scab", &season(checks.0, checks.1)), sentence);
+    }
+    assert!(words::season(&plot(7), "scab", &season(12, 1)).starts_with("In 2031/32 only 1"));
+}
+
+#[test]
+fn every_step_back_is_said() {
+    for (limit, sentence) in [
+        (
+            Limit::KernelFixed { infected: 12, needed: 20 },
+            "Only 12 trees took scab; 20 are needed to learn how far it travels here. A reach from \
+             the literature is used instead.",
+        ),
+        (
+            Limit::TooFewInfected { infected: 1, needed: 5 },
+            "Only 1 tree took scab; 5 are needed before anyone can be judged. Every clean tree \
+             stays untested.",
+        ),
+        (
+            Limit::NobodyInfected,
+            "No tree took scab: nothing was tested, and every clean tree stays untested.",
+        ),
+        (
+            Limit::NotConverged { passes: 200 },
+            "The fit had not settled after 200 passes: take its numbers as rough.",
+        ),
+    ] {
+        assert_eq!(words::limit("scab", &limit), sentence);
+    }
+}
+
+#[test]
+fn a_neighbour_in_one_line() {
+    let near = Neighbour {
+        tree: plot::TreeIx::new(0),
+        distance_m: 0.75,
+        bearing_deg: Some(12.0),
+        worst: None,
+        severity: None,
+        could_have: Some(0.9),
+    };
+    // Without an origin nobody knows where north is.
+    assert_eq!(plain(words::neighbour(&plot(1), "scab", &near)), "0.75 m: not scored");
+    assert_eq!([0.0, 44.0, 181.0, 359.0].map(words::compass), ["N", "NE", "S", "N"]);
+}
+
+#[test]
+fn cautions_defer_to_the_authorities() {
+    assert!(words::cautions::of_disease("fire_blight")[0].contains("plant-health authority"));
+    assert!(words::cautions::of_disease("scab").is_empty());
+}
