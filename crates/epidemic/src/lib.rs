@@ -26,6 +26,7 @@
 //! The same recipe and seed give the same plot on every target: random numbers come from ChaCha,
 //! transcendental functions from `libm`.
 
+pub mod demo;
 mod draw;
 mod genes;
 mod kernel;
