@@ -1,6 +1,7 @@
 //! The `leeward` program: paths in, tables to standard output, messages to standard error.
 #![allow(clippy::print_stdout, clippy::print_stderr, reason = "the command line's own voice")]
 
+mod simulate;
 mod spatial;
 
 use std::process::ExitCode;
@@ -17,6 +18,8 @@ struct Cli {
 
 #[derive(Subcommand)]
 enum Command {
+    /// A made-up plot folder with its truth beside it.
+    Simulate(simulate::Call),
     /// General spatial statistics of any table of points, as JSON.
     Spatial(spatial::Call),
 }
@@ -31,6 +34,7 @@ enum Answer {
 
 fn main() -> ExitCode {
     let answer = match Cli::parse().command {
+        Command::Simulate(call) => simulate::run(&call),
         Command::Spatial(call) => spatial::run(&call),
     };
     match answer {

@@ -200,7 +200,7 @@ fn ordinary(draw: &mut Draw) -> Recipe {
         seed_parent: seed_parent.to_owned(),
         pollen_parent: pollen_parent.to_owned(),
         mark: mark.to_owned(),
-        year: 2026,
+        year: 2024,
         size: draw.log_between(0.6, 1.6),
     });
     Recipe {
@@ -211,6 +211,7 @@ fn ordinary(draw: &mut Draw) -> Recipe {
             places: 50,
             row_spacing_m: [2.5, 3.0, 3.5][draw.below(3)],
             place_spacing_m: [0.5, 0.75, 1.0][draw.below(3)],
+            planted: 2026,
             crosses: crosses.to_vec(),
             order: Order::Blocks,
             susceptible_checks: (Checks::Every(10), "susceptible check".to_owned()),

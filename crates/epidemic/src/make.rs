@@ -153,8 +153,9 @@ impl Growth {
             })
             .collect();
         let mm = |season: usize, vigour: f64| {
-            let typical = 14.0 + 7.0 * season as f64;
-            libm::round(typical * libm::exp(0.18 * vigour))
+            let years = recipe.first_season + season as i32 - recipe.planting.planted;
+            let typical = 5.5 * f64::from(years.max(1));
+            libm::round(typical * libm::exp(0.18 * vigour)).clamp(1.0, 400.0)
         };
         let seasons = if recipe.trunks { recipe.seasons } else { 0 };
         let trunks =

@@ -205,7 +205,7 @@ impl Work<'_> {
             }
         };
         if genotype.is_some() {
-            draft.planted_on = day(self.recipe.first_season - 2, Month::November, 18);
+            draft.planted_on = day(self.planting().planted, Month::November, 18);
             self.lose_tag(&mut draft, draw);
         }
         let spot = self.layout.spot(row as i32, place as i32);

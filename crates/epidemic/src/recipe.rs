@@ -39,6 +39,8 @@ pub struct Planting {
     pub row_spacing_m: f64,
     /// Distance between places of a row, metres.
     pub place_spacing_m: f64,
+    /// Year of the autumn in which the trees were planted.
+    pub planted: i32,
     /// The families.
     pub crosses: Vec<CrossRecipe>,
     /// How families are laid out.
