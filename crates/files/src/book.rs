@@ -79,7 +79,7 @@ impl Book {
         while from < lines.len() {
             let faults = findings.faults();
             let mut taken = false;
-            table.step(lines, 1, &mut findings, |line| {
+            table.step(lines, 1, &mut findings, &mut |line| {
                 let Some(draft) = scores::draft(line) else { return };
                 if self.holds(&draft) {
                     return;

@@ -12,6 +12,10 @@ pub const LINES: u64 = 2_000_000;
 pub const COLUMNS: usize = 1000;
 /// Longest cell of a CSV file, bytes (32 KiB).
 pub const CELL_BYTES: usize = 32 << 10;
+/// Most files of a ZIP archive.
+pub const ARCHIVE_FILES: usize = 20_000;
+/// Most bytes that a ZIP archive may unpack to (1 GiB).
+pub const ARCHIVE_BYTES: u64 = 1 << 30;
 /// Most problems of one file that are listed one by one; the rest are counted.
 pub const PROBLEMS: usize = 10_000;
 

@@ -49,7 +49,7 @@ pub(crate) fn read(bytes: &[u8], findings: &mut Findings) -> Vec<Event> {
         findings.push(Weight::Fault, Some(1), column, "no column that says when", expected);
         return events;
     }
-    table.step(bytes, u64::MAX, findings, |line| events.extend(event(line)));
+    table.step(bytes, u64::MAX, findings, &mut |line| events.extend(event(line)));
     events
 }
 

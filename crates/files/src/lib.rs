@@ -10,7 +10,7 @@
 //!
 //! Reading never panics and never stops at the first fault; [`Opening`] reads in bounded steps so
 //! that a page stays alive, [`open`] reads to the end. [`write`] turns a plot made from scratch
-//! into a folder.
+//! into a folder, [`pack`] and [`unpack`] turn a folder into one ZIP archive and back.
 //!
 //! ```
 //! use files::{FileSet, open};
@@ -33,6 +33,7 @@ mod findings;
 mod folder;
 mod head;
 mod opening;
+mod pack;
 mod scores;
 mod sniff;
 mod table;
@@ -41,9 +42,11 @@ mod written;
 
 pub use book::Book;
 pub use caps::{
-    CELL_BYTES, COLUMNS, CSV_BYTES, HEAD_BYTES, LINES, PROBLEMS, bytes_allowed, too_large,
+    ARCHIVE_BYTES, ARCHIVE_FILES, CELL_BYTES, COLUMNS, CSV_BYTES, HEAD_BYTES, LINES, PROBLEMS,
+    bytes_allowed, too_large,
 };
 pub use events::Event;
 pub use folder::FileSet;
 pub use opening::{Opening, open};
+pub use pack::{pack, unpack};
 pub use written::write;

@@ -64,7 +64,7 @@ impl ScoreReading {
         findings: &mut Findings,
     ) -> bool {
         let Self { table, hints, replacing } = self;
-        table.step(bytes, lines, findings, |line| {
+        table.step(bytes, lines, findings, &mut |line| {
             let Some(draft) = draft(line) else { return };
             let Some(plot) = plot.as_deref_mut() else { return };
             match plot.add_score(draft) {

@@ -138,7 +138,7 @@ impl Table {
         bytes: &[u8],
         lines: u64,
         findings: &mut Findings,
-        mut take: impl FnMut(&mut Line<'_>),
+        take: &mut dyn FnMut(&mut Line<'_>),
     ) -> bool {
         let until = self.line.saturating_add(lines);
         while self.line < until && self.at < bytes.len() {

@@ -61,7 +61,7 @@ impl TreeReading {
     ) -> bool {
         let Self { table, waiting, lines: taken, faulty } = self;
         let mut late = Vec::new();
-        let more = table.step(bytes, lines, findings, |line| {
+        let more = table.step(bytes, lines, findings, &mut |line| {
             let number = line.number();
             match draft(line) {
                 Some(draft) if awaits(&draft, plot) => {
