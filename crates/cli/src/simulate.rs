@@ -48,8 +48,10 @@ fn kinds() -> PossibleValuesParser {
 /// # Errors
 /// A file of the plot that is there already, a folder that cannot be written.
 pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
-    let made = epidemic::make(&recipe(call), call.seed)?;
-    let mut files = files::write(&made.plot);
+    let recipe = recipe(call);
+    let made = epidemic::make(&recipe, call.seed)?;
+    let ends = recipe.row_ends.each_ref().map(Option::as_deref);
+    let mut files = files::write_with_ends(&made.plot, ends);
     if !call.no_truth {
         files.insert(TRUTH.to_owned(), truth_csv(&made)?);
     }

@@ -58,6 +58,7 @@ pub fn recipe() -> Recipe {
     Recipe {
         name: "Lantern Bank, an invented orchard".to_owned(),
         origin: Some(Origin { lon: -20.0, lat: 46.0, row_bearing_deg: 12.0 }),
+        row_ends: ["road end", "brook end"].map(|end| Some(end.to_owned())),
         planting: Planting {
             rows: 20,
             places: 60,

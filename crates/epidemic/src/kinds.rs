@@ -206,6 +206,7 @@ fn ordinary(draw: &mut Draw) -> Recipe {
     Recipe {
         name: String::new(),
         origin: None,
+        row_ends: [None, None],
         planting: Planting {
             rows: 12,
             places: 50,

@@ -11,6 +11,8 @@ pub struct Recipe {
     pub name: String,
     /// Where the plot is said to lie.
     pub origin: Option<Origin>,
+    /// What people call the end where place numbers begin, and the one where they stop.
+    pub row_ends: [Option<String>; 2],
     /// Rows, trees, families.
     pub planting: Planting,
     /// Year of the first season.

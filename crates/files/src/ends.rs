@@ -40,6 +40,23 @@ mod tests {
     }
 
     #[test]
+    fn ends_are_written_as_they_are_read() {
+        let (book, _) = open(FileSet::from([
+            (
+                "plot.json".to_owned(),
+                br#"{"format": "leeward-plot", "version": 1, "name": "Pond Row",
+                    "layout": {"row_spacing_m": 3, "place_spacing_m": 1}}"#
+                    .to_vec(),
+            ),
+            ("trees.csv".to_owned(), b"tree_id,row,place\n".to_vec()),
+        ]));
+        let plot = book.expect("a book").plot().clone();
+        let (book, problems) = open(crate::write_with_ends(&plot, [Some("road end"), None]));
+        assert_eq!(problems, []);
+        assert_eq!(book.expect("a book").row_ends(), [Some("road end".to_owned()), None]);
+    }
+
+    #[test]
     fn ends_are_read_where_they_are_named() {
         check("", [None, None]);
         check(r#", "low_end": "road end", "high_end": " ""#, [Some("road end"), None]);

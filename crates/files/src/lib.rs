@@ -49,4 +49,4 @@ pub use events::Event;
 pub use folder::FileSet;
 pub use opening::{Opening, open};
 pub use pack::{pack, unpack};
-pub use written::write;
+pub use written::{write, write_with_ends};

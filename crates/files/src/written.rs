@@ -10,8 +10,13 @@ use crate::{FileSet, head, scores, trees};
 /// The plot folder of a plot: `plot.json`, `trees.csv` and `scores.csv`, trees and scores in the
 /// plot's order.
 pub fn write(plot: &Plot) -> FileSet {
+    write_with_ends(plot, [None, None])
+}
+
+/// The same, with what people call the end where place numbers begin and the one where they stop.
+pub fn write_with_ends(plot: &Plot, ends: [Option<&str>; 2]) -> FileSet {
     FileSet::from([
-        ("plot.json".to_owned(), head::to_json(plot.head())),
+        ("plot.json".to_owned(), head::to_json(plot.head(), ends)),
         (trees::FILE.to_owned(), trees_csv(plot)),
         (scores::FILE.to_owned(), scores_csv(plot)),
     ])

@@ -7,13 +7,13 @@ use serde::Serialize;
 
 use super::{FORMAT, VERSION};
 
-/// The bytes of `plot.json` for a head.
-pub(crate) fn to_json(head: &Head) -> Vec<u8> {
+/// The bytes of `plot.json` for a head and what people call the low and the high end of the rows.
+pub(crate) fn to_json(head: &Head, [low_end, high_end]: [Option<&str>; 2]) -> Vec<u8> {
     let written = Written {
         format: FORMAT,
         version: VERSION,
         name: &head.name,
-        layout: head.layout,
+        layout: WrittenLayout { layout: head.layout, low_end, high_end },
         origin: head.origin,
         season_starts_month: head.season_starts_month,
         traits: head.traits.iter().map(WrittenTrait::of).collect(),
@@ -30,12 +30,22 @@ struct Written<'a> {
     format: &'static str,
     version: u64,
     name: &'a str,
-    layout: Layout,
+    layout: WrittenLayout<'a>,
     #[serde(skip_serializing_if = "Option::is_none")]
     origin: Option<Origin>,
     season_starts_month: u8,
     traits: Vec<WrittenTrait<'a>>,
     crosses: Vec<WrittenCross<'a>>,
+}
+
+#[derive(Serialize)]
+struct WrittenLayout<'a> {
+    #[serde(flatten)]
+    layout: Layout,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    low_end: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    high_end: Option<&'a str>,
 }
 
 #[derive(Serialize)]
