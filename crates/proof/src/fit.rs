@@ -154,14 +154,13 @@ pub(crate) fn fit(
     }
 }
 
-/// What happened to each site in each round, by site and round, were it susceptible.
+/// What happened to each site in each round, were it susceptible.
 struct Watched {
-    /// Probability that it was infected in the round.
-    events: Vec<f64>,
-    /// Share of the round that it stood there uninfected.
+    /// By site: for each round the probability that it was infected then, and after these for each
+    /// round the infections expected of it at the plot's level while it stood there uninfected.
+    seen: Vec<f64>,
+    /// By site and round: share of the round that it stood there uninfected.
     time: Vec<f64>,
-    /// Infections expected of it at the plot's level while it stood there uninfected.
-    exposure: Vec<f64>,
     /// By site: how far it counts as a witness, 0 to 1.
     tells: Vec<f64>,
 }
@@ -169,21 +168,19 @@ struct Watched {
 impl Watched {
     fn of(case: &Case, state: &State, all_tell: bool) -> Self {
         let width = case.rounds.len();
-        let nothing = vec![0.0; case.sites.len() * width];
         let tells = |site: &Site| if all_tell { 1.0 } else { 1.0 - state.resistant[site.group] };
         let mut watched = Self {
-            events: nothing.clone(),
-            time: nothing.clone(),
-            exposure: nothing,
+            seen: vec![0.0; case.sites.len() * width * 2],
+            time: vec![0.0; case.sites.len() * width],
             tells: case.sites.iter().map(tells).collect(),
         };
         for (nth, site) in case.sites.iter().enumerate() {
             let frailty = state.frailty[site.group];
             let mut note = |round: usize, event: f64, time: f64| {
-                let at = nth * width + round;
-                watched.events[at] = event;
-                watched.time[at] = time;
-                watched.exposure[at] = time * frailty * state.level[round];
+                watched.time[nth * width + round] = time;
+                let at = nth * width * 2 + round;
+                watched.seen[at] = event;
+                watched.seen[at + width] = time * frailty * state.level[round];
             };
             for history in &site.histories {
                 for round in history.start..history.clean_end {
@@ -227,10 +224,12 @@ fn risks(
     watched: &Watched,
 ) -> Vec<RelativeRisk> {
     let width = case.rounds.len();
-    let events = weights.sums(&watched.events, width, &watched.tells);
-    let exposure = weights.sums(&watched.exposure, width, &watched.tells);
-    let mut risks = Vec::with_capacity(events.len());
-    for (events, exposure) in events.chunks_exact(width).zip(exposure.chunks_exact(width)) {
+    let fading: Vec<f64> =
+        (0..width).map(|rounds| libm::pow(hypothesis.round_memory, rounds as f64)).collect();
+    let told = weights.sums(&watched.seen, width * 2, &watched.tells);
+    let mut risks = Vec::with_capacity(told.len() / 2);
+    for told in told.chunks_exact(width * 2) {
+        let (events, exposure) = told.split_at(width);
         let all = (events.iter().sum::<f64>(), exposure.iter().sum::<f64>());
         for span in &case.seasons {
             let season = span.first..span.end;
@@ -243,7 +242,7 @@ fn risks(
             for round in season.clone() {
                 let mut told = others;
                 for other in season.clone() {
-                    let memory = libm::pow(hypothesis.round_memory, round.abs_diff(other) as f64);
+                    let memory = fading[round.abs_diff(other)];
                     told = (told.0 + memory * events[other], told.1 + memory * exposure[other]);
                 }
                 risks.push(RelativeRisk::seen(told.0, told.1, hypothesis.evenness));
@@ -394,7 +393,7 @@ fn levels(case: &Case, state: &State, watched: &Watched, pressed: &[Vec<f64>]) -
         for (history, pressed) in site.histories.iter().zip(&pressed[nth]) {
             for round in history.start..history.interval().end {
                 let at = nth * width + round;
-                events[round] += susceptible * watched.events[at];
+                events[round] += susceptible * watched.seen[at + nth * width];
                 expected[round] += susceptible * watched.time[at] * pressed * state.risk[at].mean;
             }
         }
