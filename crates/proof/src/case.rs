@@ -47,6 +47,8 @@ pub(crate) struct Site {
     pub(crate) first_infected: Option<When>,
     /// The sites among the [`FACTS_LOOK_AT`] trees nearest to it.
     pub(crate) nearby: Vec<usize>,
+    /// The living trees among these without any usable score.
+    pub(crate) unscored_nearby: Vec<TreeIx>,
     /// The nearest site seen infected and its distance in metres.
     pub(crate) nearest_infected: Option<(usize, f64)>,
 }
@@ -66,18 +68,25 @@ pub(crate) struct Sighting {
 
 /// One tree in one season. Rounds are indices into [`Case::rounds`]: the tree was at risk from
 /// `start`, still clean when round `clean_end - 1` was scored, and first seen infected in round
-/// `infected`, if ever. Rounds between were not scored: they widen the interval.
+/// `infected`, if ever. Rounds between were not scored: they widen the interval. The last round in
+/// which it was scored at all is `scored_end - 1`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct History {
     pub(crate) season: usize,
     pub(crate) start: usize,
     pub(crate) clean_end: usize,
     pub(crate) infected: Option<usize>,
+    pub(crate) scored_end: usize,
     /// Worst severity of the season in thousandths, for the inoculum it gave.
     pub(crate) severity_permille: u16,
 }
 
 impl History {
+    /// Worst severity of the season, 0 to 1.
+    pub(crate) fn severity(&self) -> f64 {
+        f64::from(self.severity_permille) / 1000.0
+    }
+
     /// The rounds within which infection happened; empty for a season that stayed clean.
     pub(crate) fn interval(&self) -> std::ops::Range<usize> {
         self.clean_end..self.infected.map_or(self.clean_end, |round| round + 1)
@@ -183,6 +192,7 @@ impl Case {
                 worst,
                 first_infected: readings.first_infected,
                 nearby: Vec::new(),
+                unscored_nearby: Vec::new(),
                 nearest_infected: None,
             });
         }
@@ -201,8 +211,14 @@ impl Case {
             let scored = |(tree, distance_m)| Some((*site_of.get(&tree)?, distance_m));
             let infected = |(site, _): &(usize, f64)| self.sites[*site].first_infected.is_some();
             let nearest_infected = near.iter().copied().filter_map(scored).find(infected);
-            let nearby =
-                near.into_iter().take(FACTS_LOOK_AT).filter_map(scored).map(|(site, _)| site);
+            let nearest = &near[..near.len().min(FACTS_LOOK_AT)];
+            let unscored = nearest
+                .iter()
+                .map(|(tree, _)| *tree)
+                .filter(|tree| !site_of.contains_key(tree))
+                .filter(|tree| plot.tree(*tree).status() == Status::Alive);
+            self.sites[nth].unscored_nearby = unscored.collect();
+            let nearby = nearest.iter().copied().filter_map(scored).map(|(site, _)| site);
             self.sites[nth].nearby = nearby.collect();
             self.sites[nth].nearest_infected = nearest_infected;
         }
@@ -220,10 +236,12 @@ impl Case {
         for (nth, span) in self.seasons.iter().enumerate() {
             let too_early = |at: &usize| planted.is_some_and(|day| self.rounds[*at].last_day < day);
             let start = (span.first..span.end).find(|at| !too_early(at)).unwrap_or(span.end);
-            let (mut clean_end, mut infected, mut worst) = (start, None, 0.0_f64);
+            let (mut clean_end, mut infected, mut scored_end) = (start, None, start);
+            let mut worst = 0.0_f64;
             for at in start..span.end {
                 let Some(severity) = readings.severity[at] else { continue };
                 worst = worst.max(severity);
+                scored_end = at + 1;
                 if infected.is_none() {
                     if severity > 0.0 {
                         infected = Some(at);
@@ -239,6 +257,7 @@ impl Case {
                     start,
                     clean_end,
                     infected,
+                    scored_end,
                     severity_permille,
                 });
             }

@@ -16,23 +16,31 @@
 //! target.
 
 mod case;
+mod checks;
 mod escape;
 mod family;
 mod fit;
+mod gap;
 mod judge;
 mod luck;
 mod near;
+mod overview;
+mod position;
 mod pressure;
+mod reasons;
 mod report;
 mod run;
 mod search;
+mod settle;
 mod severity;
+mod surround;
 #[cfg(test)]
 mod testing;
 
 pub use near::{Neighbour, Surroundings, near};
 pub use report::{
-    CrossReport, Estimate, Fit, GenotypeReport, Judgement, Limit, Nearest, Neighbourhood, Reason,
-    Report, SeasonStrength, TreeReport, Verdict,
+    BusyPlace, CalibrationBin, CrossReport, Estimate, Fit, GenotypeReport, Judgement, Leftover,
+    Limit, Nearest, Neighbourhood, PositionTest, Reason, Report, SeasonStrength, Settle,
+    TreeReport, Verdict,
 };
 pub use run::{Options, Part, Progress, Run, Unusable};

@@ -73,6 +73,12 @@ pub struct Report {
     pub crosses: Vec<CrossReport>,
     /// One line for each tree or graft that was scored for the disease, by tree index.
     pub trees: Vec<TreeReport>,
+    /// Predicted chance of infection against the share seen, on this plot; empty without a fit.
+    pub calibration: Vec<CalibrationBin>,
+    /// What the fit leaves unexplained, and whether it has a pattern; none without a fit.
+    pub leftover: Option<Leftover>,
+    /// The places where a copy would be tested soonest, busiest first; empty without a fit.
+    pub busy_places: Vec<BusyPlace>,
     /// Copies pooled: one line for each genotype that was scored, in order of the name.
     pub genotypes: Vec<GenotypeReport>,
 }
@@ -180,6 +186,74 @@ pub struct CrossReport {
     pub verdicts: [usize; 4],
     /// Estimated share of resistant seedlings, corrected for escapes; none without a fit.
     pub resistant_share: Option<Estimate>,
+    /// Whether cleanliness follows position within the cross; none without a fit, or where no
+    /// season has five clean and five infected members.
+    pub position_test: Option<PositionTest>,
+}
+
+/// Whether, within a cross, clean trees stand in quieter places than infected ones.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct PositionTest {
+    /// Mean witness share around infected members, 0 to 1.
+    pub infected_share: f64,
+    /// Mean witness share around clean members, 0 to 1.
+    pub clean_share: f64,
+    /// One-sided p by permutation: small when cleanliness follows position.
+    pub p: f64,
+    /// Permutations made.
+    pub permutations: usize,
+    /// Seed of the permutations.
+    pub seed: u64,
+}
+
+/// Trees and seasons of about the same predicted chance of infection.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct CalibrationBin {
+    /// Number of tree-seasons, each counting as far as the tree may be susceptible.
+    pub trees: f64,
+    /// Mean predicted chance.
+    pub expected: f64,
+    /// Share seen infected.
+    pub seen: f64,
+}
+
+/// Moran's I of infections seen less predicted.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Leftover {
+    /// Moran's I over the eight nearest neighbours.
+    pub moran_i: f64,
+    /// One-sided p by permutation: small when like residuals stand together.
+    pub p: f64,
+    /// Permutations made.
+    pub permutations: usize,
+    /// Seed of the permutations.
+    pub seed: u64,
+    /// For each tree, infections seen less predicted, over all seasons.
+    pub by_tree: Vec<(TreeIx, f64)>,
+}
+
+/// A place where disease presses hard.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct BusyPlace {
+    /// The tree that stands there.
+    pub tree: TreeIx,
+    /// Infections expected there in a season like the median one.
+    pub season_dose: f64,
+}
+
+/// What would settle a clean tree.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Settle {
+    /// Infections expected at its place in a season like the median one.
+    pub season_dose: f64,
+    /// Its luck if it stayed clean through one more such season.
+    pub luck_after_season: f64,
+    /// More such seasons until it is proven, should it stay clean; none: more than twenty.
+    pub seasons_needed: Option<u32>,
+    /// Its luck if a copy stayed clean through one such season at the busiest place.
+    pub luck_after_busiest: Option<f64>,
+    /// Living trees near it without a score: scoring them would tell more of its pressure.
+    pub unscored_nearby: Vec<TreeIx>,
 }
 
 /// One judged thing: a tree, a graft, or a genotype with its copies pooled.
@@ -205,6 +279,11 @@ pub struct Judgement {
     pub expected_severity: Option<f64>,
     /// Expected less worst severity: above 0, it carries less than its dose explains.
     pub severity_gap: Option<f64>,
+    /// The gap over seasons, shrunk towards cross and plot, with its 90 % interval; only for what
+    /// was seen infected, and where scores of several seasons tell genotypes apart.
+    pub shrunk_gap: Option<Estimate>,
+    /// What would settle it; only for clean seedlings and named sorts.
+    pub settle: Option<Settle>,
     /// Why, the weightiest first.
     pub reasons: Vec<Reason>,
 }

@@ -99,8 +99,14 @@ fn a_replanted_tree_starts_when_it_was_planted() {
         ],
     );
     let case = gather(&plot, "scab");
-    let expected =
-        History { season: 0, start: 1, clean_end: 2, infected: None, severity_permille: 0 };
+    let expected = History {
+        season: 0,
+        start: 1,
+        clean_end: 2,
+        infected: None,
+        scored_end: 2,
+        severity_permille: 0,
+    };
     assert_eq!(case.sites[1].histories, [expected]);
 }
 

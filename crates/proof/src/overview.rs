@@ -1,0 +1,167 @@
+//! What the whole plot says: crosses, seasons, the fit in numbers, and what it could not do.
+
+use std::collections::BTreeMap;
+
+use plot::{Role, TreeIx};
+
+use crate::case::{Kin, Standing};
+use crate::family::{PARTS, ShareBelief};
+use crate::judge::Findings;
+use crate::position;
+use crate::report::{CrossReport, Estimate, Fit, Limit, SeasonStrength, TreeReport, Verdict};
+
+impl Findings<'_> {
+    /// Susceptible checks were scored in the season, and none took the disease.
+    pub(crate) fn is_quiet(&self, season: usize) -> bool {
+        let (scored, infected) = self.checks(season);
+        scored > 0 && infected == 0
+    }
+
+    /// Susceptible checks scored, and seen infected, in a season.
+    fn checks(&self, season: usize) -> (usize, usize) {
+        let mut count = (0, 0);
+        for site in &self.case.sites {
+            if site.role == Role::SusceptibleCheck {
+                for history in site.histories.iter().filter(|one| one.season == season) {
+                    count = (count.0 + 1, count.1 + usize::from(history.infected.is_some()));
+                }
+            }
+        }
+        count
+    }
+
+    pub(crate) fn crosses(&self, trees: &[TreeReport]) -> Vec<CrossReport> {
+        let verdict_of: BTreeMap<TreeIx, Verdict> =
+            trees.iter().map(|line| (line.tree, line.judgement.verdict)).collect();
+        let mut crosses = Vec::new();
+        for (nth, family) in self.case.families.iter().enumerate() {
+            let cross = match &family.kin {
+                Kin::Cross(key) => Some(key.to_string()),
+                Kin::Unknown => None,
+                Kin::Named => continue,
+            };
+            let mut verdicts = [0; 4];
+            for group in self.case.groups.iter().filter(|one| one.standing == Standing::Member(nth))
+            {
+                for &site in &group.sites {
+                    let verdict = verdict_of[&self.case.sites[site].tree];
+                    verdicts[Verdict::ALL.iter().position(|one| *one == verdict).unwrap_or(0)] += 1;
+                }
+            }
+            let scored = verdicts.iter().sum();
+            if scored > 0 {
+                crosses.push(CrossReport {
+                    cross,
+                    scored,
+                    verdicts,
+                    resistant_share: self.share_of(nth),
+                    position_test: self
+                        .weights
+                        .as_ref()
+                        .and_then(|weights| position::test(self.case, weights, nth)),
+                });
+            }
+        }
+        crosses
+    }
+
+    fn share_of(&self, family: usize) -> Option<Estimate> {
+        let mut weights = [0.0; PARTS + 1];
+        for (weight, fitted) in &self.weighed {
+            for (sum, one) in weights.iter_mut().zip(fitted.beliefs[family].weights) {
+                *sum += weight * one;
+            }
+        }
+        let belief = ShareBelief { weights };
+        (!self.weighed.is_empty()).then(|| Estimate {
+            value: belief.mean(),
+            low: belief.quantile(0.05).min(belief.mean()),
+            high: belief.quantile(0.95).max(belief.mean()),
+        })
+    }
+
+    pub(crate) fn seasons(&self) -> Vec<SeasonStrength> {
+        self.case
+            .seasons
+            .iter()
+            .enumerate()
+            .map(|(nth, span)| {
+                let of_season = |site: usize| {
+                    self.case.sites[site].histories.iter().position(|one| one.season == nth)
+                };
+                let scored: Vec<(usize, usize)> = (0..self.case.sites.len())
+                    .filter_map(|site| Some((site, of_season(site)?)))
+                    .collect();
+                let infected = scored
+                    .iter()
+                    .filter(|&&(site, at)| self.case.sites[site].histories[at].infected.is_some())
+                    .count();
+                let (checks_scored, checks_infected) = self.checks(nth);
+                let judged: Vec<f64> = scored
+                    .iter()
+                    .filter(|&&(site, _)| {
+                        matches!(self.case.sites[site].role, Role::Seedling | Role::Named)
+                    })
+                    .filter_map(|&(site, at)| self.average(|fitted| fitted.doses[site][at].seen))
+                    .collect();
+                SeasonStrength {
+                    season: span.season,
+                    rounds: span.end - span.first,
+                    scored: scored.len(),
+                    infected,
+                    checks_scored,
+                    checks_infected,
+                    median_dose: median(judged),
+                }
+            })
+            .collect()
+    }
+
+    pub(crate) fn note_what_the_fit_could_not(&mut self) {
+        if self.case.rounds.len() == 1 {
+            self.limits.push(Limit::OneRound);
+        }
+        let infected = self.case.infected();
+        if infected > 0 && self.case.sites.iter().all(|site| site.first_infected.is_some()) {
+            self.limits.push(Limit::NobodyClean);
+        }
+        let Some((_, best)) = self.weighed.first() else { return };
+        if !best.converged {
+            self.limits.push(Limit::NotConverged { passes: best.passes });
+        }
+        let mut doses: Vec<f64> =
+            best.doses.iter().map(|seasons| seasons.iter().map(|one| one.seen).sum()).collect();
+        doses.sort_by(f64::total_cmp);
+        let at = |share: f64| doses[((doses.len() - 1) as f64 * share) as usize];
+        if at(0.9) < 1.5 * at(0.1) {
+            self.limits.push(Limit::NoContrast);
+        }
+    }
+
+    pub(crate) fn fit(&self) -> Option<Fit> {
+        let (_, best) = self.weighed.first()?;
+        let mut kernels: Vec<(String, f64)> = Vec::new();
+        for (weight, fitted) in &self.weighed {
+            let name = fitted.hypothesis.spread.to_string();
+            match kernels.iter_mut().find(|(known, _)| *known == name) {
+                Some((_, sum)) => *sum += weight,
+                None => kernels.push((name, *weight)),
+            }
+        }
+        Some(Fit {
+            half_distance_m: self.average(|fitted| fitted.hypothesis.spread.half_distance_m())?,
+            kernels,
+            evenness: self.average(|fitted| fitted.hypothesis.evenness)?,
+            frailty_sd: self.average(|fitted| fitted.hypothesis.frailty_sd)?,
+            leak: best.hypothesis.leak,
+            passes: best.passes,
+            log_likelihood: best.log_likelihood,
+        })
+    }
+}
+
+/// The middle value, the upper of two.
+fn median(mut values: Vec<f64>) -> Option<f64> {
+    values.sort_by(f64::total_cmp);
+    values.get(values.len() / 2).copied()
+}
