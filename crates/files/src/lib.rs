@@ -32,6 +32,8 @@ mod events;
 mod findings;
 mod folder;
 mod head;
+#[cfg(test)]
+mod laws;
 mod opening;
 mod pack;
 mod scores;

@@ -287,3 +287,6 @@ impl Cells {
         std::str::from_utf8(&self.text[start..self.ends[nth]]).ok()
     }
 }
+
+#[cfg(test)]
+pub(crate) mod tests;
