@@ -1,10 +1,12 @@
-// The keeper's worker: keeps early messages until the wasm is there, then hands every one over.
-import init, { keeper_hears } from "./{{app.js}}";
+// The keeper's worker: keeps early messages until what was kept is read back, then hands every
+// one over.
+import init, { keeper_hears, keeper_starts } from "./{{app.js}}";
 
 const early = [];
 let hear = (message) => early.push(message);
 self.onmessage = (event) => hear(event.data);
 
 await init();
+keeper_starts();
 hear = keeper_hears;
 early.splice(0).forEach(hear);

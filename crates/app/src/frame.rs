@@ -1,5 +1,6 @@
 //! The frame around the five places: navigation, messages, and which place is shown.
 
+mod notices;
 pub mod recovery;
 
 use leptos::prelude::*;
@@ -7,14 +8,16 @@ use leptos::prelude::*;
 use crate::first::FirstPage;
 use crate::places::{Find, Folder, Map, Proof, Walk};
 use crate::route::Route;
-use crate::state::App;
+use crate::state::{Addresses, App};
+use notices::Notices;
 
 /// The whole page.
 #[component]
 pub fn Frame(
-    /// The page's state.
-    app: App,
+    /// Of the workers and the demo plot.
+    addresses: Addresses,
 ) -> impl IntoView {
+    let app = App::start(addresses);
     provide_context(app);
     Effect::new(move || app.theme.get().wear());
     view! {
@@ -22,8 +25,9 @@ pub fn Frame(
         <Show when=move || app.is_open()>
             <Navigation />
         </Show>
+        <Notices />
         <main id="main" tabindex="-1">
-            {move || shown(app)}
+            {shown(app)}
         </main>
     }
 }

@@ -24,8 +24,8 @@ use wasm_bindgen::prelude::*;
 #[wasm_bindgen]
 pub fn start_page(keeper: String, judge: String, demo: String) {
     frame::recovery::install();
-    let app = state::App::new(state::Addresses { keeper, judge, demo });
     if let Some(page) = document().get_element_by_id("page") {
-        mount_to(page.unchecked_into(), move || frame::Frame(frame::FrameProps { app })).forget();
+        let addresses = state::Addresses { keeper, judge, demo };
+        mount_to(page.unchecked_into(), || view! { <frame::Frame addresses /> }).forget();
     }
 }

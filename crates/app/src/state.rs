@@ -13,14 +13,15 @@ mod theme;
 
 pub use command::{Command, NewScore};
 pub use judged::{Judged, Judging};
-pub use open::{Busy, Origin};
-pub use saving::{Saving, Standing};
+pub use open::{Busy, Origin, Refused};
+pub use saving::{OnShelf, Saving, Standing};
 pub use theme::Theme;
 
 use files::Book;
 use leptos::prelude::*;
 use plot::{Plot, Problem, TreeIx};
 use std::collections::BTreeMap;
+use web_sys::Worker;
 
 use crate::route::{self, Route};
 
@@ -46,6 +47,8 @@ pub struct App {
     pub chosen: RwSignal<Option<TreeIx>>,
     /// What is being opened, with the way to stop it.
     pub busy: RwSignal<Option<Busy>>,
+    /// What was chosen last and could not be opened.
+    pub refused: RwSignal<Option<Refused>>,
     /// What went wrong last, in words, until the person puts it away.
     pub trouble: RwSignal<Option<String>>,
     /// Reports by disease.
@@ -54,11 +57,18 @@ pub struct App {
     pub judging: RwSignal<Option<Judging>>,
     /// How far the scores are on disk.
     pub saving: RwSignal<Saving>,
+    /// Plots that this browser keeps beside the open one, the newest first.
+    pub shelf: RwSignal<Vec<OnShelf>>,
     /// Light, dark, or as the system has it.
     pub theme: RwSignal<Theme>,
     book: StoredValue<Option<Book>, LocalStorage>,
     version: RwSignal<u64>,
     addresses: StoredValue<Addresses>,
+    keeper: StoredValue<Option<Worker>, LocalStorage>,
+    judge: StoredValue<Option<Worker>, LocalStorage>,
+    judge_has_plot: StoredValue<bool>,
+    /// Diseases that somebody reads a report of.
+    wanted: StoredValue<Vec<String>>,
 }
 
 /// The page's state.
@@ -70,21 +80,34 @@ pub fn app() -> App {
 }
 
 impl App {
-    /// A page without a plot.
-    pub fn new(addresses: Addresses) -> Self {
+    /// A page without a plot, its workers started.
+    pub fn start(addresses: Addresses) -> Self {
+        let app = Self::new(addresses);
+        app.start_keeper();
+        app.start_judge();
+        app
+    }
+
+    fn new(addresses: Addresses) -> Self {
         Self {
             route: route::follow(),
             problems: RwSignal::default(),
             chosen: RwSignal::default(),
             busy: RwSignal::default(),
+            refused: RwSignal::default(),
             trouble: RwSignal::default(),
             reports: RwSignal::default(),
             judging: RwSignal::default(),
             saving: RwSignal::default(),
+            shelf: RwSignal::default(),
             theme: RwSignal::new(Theme::remembered()),
             book: StoredValue::new_local(None),
             version: RwSignal::new(0),
             addresses: StoredValue::new(addresses),
+            keeper: StoredValue::new_local(None),
+            judge: StoredValue::new_local(None),
+            judge_has_plot: StoredValue::new(false),
+            wanted: StoredValue::new(Vec::new()),
         }
     }
 
@@ -100,10 +123,20 @@ impl App {
         self.book.with_value(|book| book.as_ref().map(|book| read(book.plot())))
     }
 
+    /// Reads the open book without following its changes.
+    pub fn book_now<R>(self, read: impl FnOnce(&Book) -> R) -> Option<R> {
+        self.book.with_value(|book| book.as_ref().map(read))
+    }
+
     /// Reads the open book (the plot with its files); follows its changes.
     pub fn book<R>(self, read: impl FnOnce(&Book) -> R) -> Option<R> {
         self.version.track();
-        self.book.with_value(|book| book.as_ref().map(read))
+        self.book_now(read)
+    }
+
+    /// The address of the demo plot.
+    pub fn demo_address(self) -> String {
+        self.addresses.with_value(|addresses| addresses.demo.clone())
     }
 
     /// Counts the changes of the plot: a cheap thing to compare and to follow.

@@ -1,3 +1,11 @@
-//! What runs beside the page, and the clock and chance that are handed in from outside.
+//! What runs beside the page: the keeper of the scores, the judge of the proof; and the clock and
+//! chance that are handed in from outside.
 
 pub mod clock;
+pub mod judge;
+pub mod keeper;
+pub mod link;
+pub mod message;
+pub mod pick;
+pub mod room;
+pub mod save;

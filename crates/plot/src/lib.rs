@@ -27,6 +27,7 @@ mod ids;
 mod layout;
 mod problem;
 mod rounds;
+pub mod scales;
 mod score;
 mod traits;
 mod tree;

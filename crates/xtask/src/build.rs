@@ -13,7 +13,7 @@ const FIRST_LOAD_LIMIT_BYTES: usize = 350 * 1000;
 
 /// How to build.
 #[derive(clap::Args, Clone, Debug, Default)]
-pub(crate) struct Options {
+pub(crate) struct Building {
     /// Compile fast instead of small; skips the check of the first load.
     #[arg(long)]
     pub dev: bool,
@@ -24,7 +24,7 @@ pub(crate) struct Options {
 /// # Errors
 /// The compiler or the bundler fails, or the first load is above its limit.
 #[expect(clippy::print_stdout, reason = "the size is the answer")]
-pub(crate) fn build(options: &Options) -> Result<PathBuf> {
+pub(crate) fn build(options: &Building) -> Result<PathBuf> {
     add_wasm_target()?;
     let profile = if options.dev { "dev" } else { "wasm" };
     run(cargo().args([

@@ -20,14 +20,25 @@ struct Call {
 #[derive(Subcommand)]
 enum Task {
     /// Builds the browser face into the target directory.
-    Build(build::Options),
+    Build(build::Building),
     /// Builds the browser face and serves it on this machine alone.
-    Serve(serve::Options),
+    Serve(serve::Serving),
 }
 
 fn main() -> anyhow::Result<()> {
     match Call::parse().task {
         Task::Build(options) => build::build(&options).map(|_| ()),
         Task::Serve(options) => serve::serve(&options),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::CommandFactory as _;
+
+    #[test]
+    fn every_call_is_well_formed() {
+        Call::command().debug_assert();
     }
 }

@@ -1,11 +1,15 @@
 //! A static server for this machine alone, with the headers that the page is meant to run under.
 
+use std::collections::HashMap;
 use std::fs;
 use std::net::Ipv4Addr;
 use std::path::{Component, Path, PathBuf};
+use std::sync::{Arc, Mutex};
 
-use anyhow::{Result, anyhow};
-use tiny_http::{Header, Method, Request, Response, Server, StatusCode};
+use anyhow::{Context, Result};
+use axum::Router;
+use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, Uri, header};
+use axum::response::{IntoResponse as _, Response};
 
 use crate::build;
 use crate::bundle::gzipped;
@@ -17,7 +21,7 @@ pub(crate) const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-uns
 
 /// How to serve.
 #[derive(clap::Args, Clone, Debug)]
-pub(crate) struct Options {
+pub(crate) struct Serving {
     /// Port on this machine; 0 takes a free one.
     #[arg(long, default_value_t = 8080)]
     port: u16,
@@ -25,7 +29,7 @@ pub(crate) struct Options {
     #[arg(long)]
     no_build: bool,
     #[command(flatten)]
-    build: build::Options,
+    build: build::Building,
 }
 
 /// Builds and serves until it is stopped.
@@ -33,53 +37,72 @@ pub(crate) struct Options {
 /// # Errors
 /// The build fails, or the port is taken.
 #[expect(clippy::print_stdout, reason = "the address is the answer")]
-pub(crate) fn serve(options: &Options) -> Result<()> {
+pub(crate) fn serve(options: &Serving) -> Result<()> {
     let dist = if options.no_build {
         crate::shell::target_dir().join("dist")
     } else {
         build::build(&options.build)?
     };
-    let server = Server::http((Ipv4Addr::LOCALHOST, options.port))
-        .map_err(|error| anyhow!("cannot listen on port {}: {error}", options.port))?;
-    let port = server.server_addr().to_ip().map_or(options.port, |address| address.port());
-    println!("http://localhost:{port}/");
-    std::thread::scope(|scope| {
-        for _ in 0..4 {
-            scope.spawn(|| {
-                for request in server.incoming_requests() {
-                    answer(request, &dist);
-                }
-            });
-        }
+    let site = Arc::new(Site { dist, packed: Mutex::default() });
+    let app = Router::new().fallback(move |method, address, headers| {
+        let site = site.clone();
+        async move { site.answer(&method, &address, &headers) }
     });
-    Ok(())
+    tokio::runtime::Builder::new_current_thread().enable_io().build()?.block_on(async {
+        let listener = tokio::net::TcpListener::bind((Ipv4Addr::LOCALHOST, options.port))
+            .await
+            .with_context(|| format!("cannot listen on port {}", options.port))?;
+        println!("http://localhost:{}/", listener.local_addr()?.port());
+        Ok(axum::serve(listener, app).await?)
+    })
 }
 
-fn answer(request: Request, dist: &Path) {
-    let compressed = request.headers().iter().any(|header| {
-        header.field.equiv("Accept-Encoding") && header.value.as_str().contains("gzip")
-    });
-    let path = request.url().split(['?', '#']).next().unwrap_or("/").to_owned();
-    let found = match request.method() {
-        Method::Get | Method::Head => file_of(dist, &path).and_then(|file| {
-            let bytes = fs::read(&file).ok()?;
-            Some((file, bytes))
-        }),
-        _ => None,
-    };
-    let Some((file, mut bytes)) = found else {
-        let answer = Response::from_string("Not found.").with_status_code(StatusCode(404));
-        let _ = request.respond(with_headers(answer, "text/plain; charset=utf-8", false, false));
-        return;
-    };
-    let name = file.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
-    let kind = kind_of(&name);
-    let packed = compressed && worth_packing(&name);
-    if packed && let Ok(smaller) = gzipped(&bytes) {
-        bytes = smaller;
+/// What is served.
+struct Site {
+    dist: PathBuf,
+    /// Files that were compressed once; what is served never changes.
+    packed: Mutex<HashMap<PathBuf, Vec<u8>>>,
+}
+
+impl Site {
+    fn answer(&self, method: &Method, address: &Uri, headers: &HeaderMap) -> Response {
+        let file = match *method {
+            Method::GET | Method::HEAD => file_of(&self.dist, address.path()),
+            _ => None,
+        };
+        let read = file.and_then(|file| Some((fs::read(&file).ok()?, file)));
+        let Some((mut bytes, file)) = read else {
+            let words = "Not found.".to_owned().into_bytes();
+            return answered(
+                StatusCode::NOT_FOUND,
+                "text/plain; charset=utf-8",
+                words,
+                false,
+                None,
+            );
+        };
+        let name = file.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        let accepts = headers.get(header::ACCEPT_ENCODING).and_then(|value| value.to_str().ok());
+        let mut packing = None;
+        if accepts.is_some_and(|accepts| accepts.contains("gzip"))
+            && worth_packing(&name)
+            && let Some(smaller) = self.packed(&file, &bytes)
+        {
+            (bytes, packing) = (smaller, Some("gzip"));
+        }
+        let forever = name != "index.html" && name != "service-worker.js";
+        answered(StatusCode::OK, kind_of(&name), bytes, forever, packing)
     }
-    let forever = name != "index.html" && name != "service-worker.js";
-    let _ = request.respond(with_headers(Response::from_data(bytes), kind, packed, forever));
+
+    fn packed(&self, file: &Path, bytes: &[u8]) -> Option<Vec<u8>> {
+        let mut known = self.packed.lock().ok()?;
+        if let Some(bytes) = known.get(file) {
+            return Some(bytes.clone());
+        }
+        let smaller = gzipped(bytes).ok()?;
+        known.insert(file.to_owned(), smaller.clone());
+        Some(smaller)
+    }
 }
 
 /// The file behind an address; none for anything outside of `dist`.
@@ -110,29 +133,26 @@ fn worth_packing(name: &str) -> bool {
     !matches!(name.rsplit('.').next(), Some("png" | "zip"))
 }
 
-fn with_headers<R: std::io::Read>(
-    mut answer: Response<R>,
-    kind: &str,
-    packed: bool,
+fn answered(
+    status: StatusCode,
+    kind: &'static str,
+    bytes: Vec<u8>,
     forever: bool,
-) -> Response<R> {
+    packing: Option<&'static str>,
+) -> Response {
     let caching = if forever { "public, max-age=31536000, immutable" } else { "no-cache" };
-    let mut set = vec![
-        ("Content-Type", kind),
-        ("Cache-Control", caching),
-        ("Content-Security-Policy", POLICY),
-        ("X-Content-Type-Options", "nosniff"),
-        ("Referrer-Policy", "no-referrer"),
-        ("Cross-Origin-Opener-Policy", "same-origin"),
-        ("Cross-Origin-Resource-Policy", "same-origin"),
+    let headers = [
+        ("content-type", kind),
+        ("cache-control", caching),
+        ("content-security-policy", POLICY),
+        ("x-content-type-options", "nosniff"),
+        ("referrer-policy", "no-referrer"),
+        ("cross-origin-opener-policy", "same-origin"),
+        ("cross-origin-resource-policy", "same-origin"),
     ];
-    if packed {
-        set.push(("Content-Encoding", "gzip"));
-    }
-    for (name, value) in set {
-        if let Ok(header) = Header::from_bytes(name, value) {
-            answer.add_header(header);
-        }
+    let mut answer = (status, headers, bytes).into_response();
+    if let Some(packing) = packing {
+        answer.headers_mut().insert(header::CONTENT_ENCODING, HeaderValue::from_static(packing));
     }
     answer
 }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use plot::{Refusal, ScoreDraft, ScoreId, ScoreIx, TraitId, TreeId, When};
 
-use super::App;
+use super::{App, Standing};
 use crate::work::clock;
 
 /// A change of the plot.
@@ -43,16 +43,17 @@ impl App {
     /// # Errors
     /// What the plot refuses, or no open plot; nothing is changed then.
     pub fn perform(self, command: Command) -> Result<ScoreIx, Refusal> {
+        if self.saving.with_untracked(|saving| saving.standing == Standing::ReadOnly) {
+            let found = "a tab that only reads, since another tab has the plot";
+            return Err(Refusal::new("plot", found, "the tab that writes"));
+        }
         let draft = self.draft(command)?;
         let recorded = self.book.try_update_value(|book| match book {
             Some(book) => book.record(draft),
             None => Err(no_plot()),
         });
         let (ix, line) = recorded.unwrap_or_else(|| Err(no_plot()))?;
-        self.saving.update(|saving| {
-            saving.taken += 1;
-            saving.only_here += 1;
-        });
+        self.judge_line(&line);
         self.keep(line);
         self.changed();
         Ok(ix)

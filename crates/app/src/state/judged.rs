@@ -1,17 +1,28 @@
-//! Reports by disease, and the judgement that runs.
+//! Reports by disease, and the judgement that runs: the page's side of the judge.
+//!
+//! Whoever reads a report thereby asks for it: reading is wanting. What is wanted and older than
+//! the plot is judged anew when the plot has been still for a moment, but not during a walk.
 
 use std::sync::Arc;
+use std::time::Duration;
 
 use leptos::prelude::*;
 use proof::Report;
+use serde_bytes::ByteBuf;
 
 use super::App;
+use crate::route::Route;
+use crate::work::link;
+use crate::work::message::{FromJudge, ToJudge};
 
-/// A report with the state of the plot that it judged.
+/// How long the plot must have been still before it is judged anew.
+const STILL: Duration = Duration::from_millis(800);
+
+/// What the judge said of a disease.
 #[derive(Clone, Debug)]
 pub struct Judged {
-    /// The report.
-    pub report: Arc<Report>,
+    /// The report, or why there is none, in words.
+    pub report: Result<Arc<Report>, String>,
     /// The plot's version that it judged; older than [`App::version`]: scores came since.
     pub version: u64,
 }
@@ -22,15 +33,155 @@ pub struct Judging {
     /// The disease.
     pub disease: String,
     /// Steps done.
-    pub done: usize,
-    /// Steps in all, as far as is known.
-    pub of: usize,
+    pub done: u64,
+    /// Steps in all, as far as is known; 0: not yet known.
+    pub of: u64,
 }
 
 impl App {
-    /// The newest report of a disease, if there is one; follows. Ask for one with
-    /// [`App::judge`].
+    /// The newest report of a disease, if there is one; follows, and asks for it.
     pub fn report(self, disease: &str) -> Option<Arc<Report>> {
-        self.reports.with(|reports| reports.get(disease).map(|judged| judged.report.clone()))
+        self.judged(disease)?.report.ok()
+    }
+
+    /// What the judge said of a disease; follows, and asks for it.
+    pub fn judged(self, disease: &str) -> Option<Judged> {
+        self.want(disease);
+        self.reports.with(|reports| reports.get(disease).cloned())
+    }
+
+    /// Stops the judgement that runs; it begins again when the plot changes.
+    pub fn stop_judging(self) {
+        self.tell_judge(&ToJudge::Stop);
+        if let Some(judging) = self.judging.get_untracked() {
+            self.wanted.update_value(|wanted| wanted.retain(|one| *one != judging.disease));
+        }
+        self.judging.set(None);
+    }
+
+    /// Starts the judge, and has it follow the plot.
+    pub(super) fn start_judge(self) {
+        let address = self.addresses.with_value(|addresses| addresses.judge.clone());
+        match link::start(&address, move |message| self.judge_says(message)) {
+            Ok(worker) => self.judge.set_value(Some(worker)),
+            Err(_) => self.trouble.set(Some(
+                "This browser gives no background work: the proof cannot be made here.".to_owned(),
+            )),
+        }
+        Effect::new(move || {
+            self.version.track();
+            self.route.track();
+            self.soon();
+        });
+    }
+
+    /// Sends a line that was added.
+    pub(super) fn judge_line(self, line: &[u8]) {
+        if self.judge_has_plot.get_value() {
+            self.tell_judge(&ToJudge::Line(ByteBuf::from(line)));
+        }
+    }
+
+    /// Whatever was judged is of another plot.
+    pub(super) fn forget_judged(self) {
+        self.tell_judge(&ToJudge::Stop);
+        self.judge_has_plot.set_value(false);
+        self.judging.set(None);
+        self.wanted.set_value(Vec::new());
+        self.reports.update(std::collections::BTreeMap::clear);
+    }
+
+    fn want(self, disease: &str) {
+        let is_new = self.wanted.try_update_value(|wanted| {
+            let is_new = !wanted.iter().any(|one| one == disease);
+            if is_new {
+                wanted.push(disease.to_owned());
+            }
+            is_new
+        });
+        if is_new == Some(true) {
+            queue_microtask(move || self.judge_next());
+        }
+    }
+
+    /// Judges what is wanted once the plot has been still.
+    fn soon(self) {
+        let version = self.version.get_untracked();
+        set_timeout(
+            move || {
+                let is_still = version == self.version.get_untracked();
+                let on_a_walk = self.route.with_untracked(|route| *route == Route::Walk);
+                if is_still && !on_a_walk {
+                    self.judge_next();
+                }
+            },
+            STILL,
+        );
+    }
+
+    fn judge_next(self) {
+        if self.judging.with_untracked(Option::is_some) || self.plot_now(|_| ()).is_none() {
+            return;
+        }
+        let version = self.version.get_untracked();
+        let is_fresh = |disease: &String| {
+            self.reports.with_untracked(|reports| {
+                reports.get(disease).is_some_and(|judged| judged.version == version)
+            })
+        };
+        let next =
+            self.wanted.with_value(|wanted| wanted.iter().find(|one| !is_fresh(one)).cloned());
+        let Some(disease) = next else { return };
+        if !self.judge_has_plot.get_value()
+            && let Some(files) = self.files_to_send()
+        {
+            self.tell_judge(&ToJudge::Plot(files));
+            self.judge_has_plot.set_value(true);
+        }
+        self.judging.set(Some(Judging { disease: disease.clone(), done: 0, of: 0 }));
+        self.tell_judge(&ToJudge::Judge { disease, version });
+    }
+
+    fn judge_says(self, message: FromJudge) {
+        let (disease, version, report) = match message {
+            FromJudge::Progress { disease, done, of } => {
+                self.judging.update(|judging| {
+                    if judging.as_ref().is_some_and(|judging| judging.disease == disease) {
+                        *judging = Some(Judging { disease, done, of });
+                    }
+                });
+                return;
+            }
+            FromJudge::Done { version, report } => {
+                (report.disease.clone(), version, Ok(Arc::new(*report)))
+            }
+            FromJudge::Unusable { disease, version, why } => (disease, version, Err(why)),
+        };
+        // An answer that comes after a stop, or about an earlier plot, is passed over.
+        let is_awaited = self.judging.with_untracked(|judging| {
+            judging.as_ref().is_some_and(|judging| judging.disease == disease)
+        });
+        if is_awaited {
+            self.judging.set(None);
+            self.reports.update(|reports| {
+                reports.insert(disease, Judged { report, version });
+            });
+            self.judge_next_when_still();
+        }
+    }
+
+    fn judge_next_when_still(self) {
+        if self.route.with_untracked(|route| *route == Route::Walk) {
+            return;
+        }
+        self.judge_next();
+    }
+
+    fn tell_judge(self, message: &ToJudge) {
+        self.judge.with_value(|judge| {
+            if let Some(judge) = judge {
+                link::tell(judge, message);
+            }
+        });
     }
 }

@@ -1,10 +1,13 @@
 //! Opening a plot: from files to an open book, in pieces, so that the page never freezes.
 
-use files::{FileSet, Opening};
+use files::{Book, FileSet, Opening};
 use leptos::prelude::*;
+use plot::{Plot, Problem};
 
 use super::App;
+use crate::route::Route;
 use crate::work::clock;
+use crate::work::pick::{NotPicked, Picked};
 
 /// Lines read between two looks at what the person does.
 const LINES_AT_ONCE: usize = 2_000;
@@ -23,7 +26,7 @@ pub enum Origin {
 }
 
 /// Something that takes longer than a blink.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Busy {
     /// What is being done, in words.
     pub what: String,
@@ -35,33 +38,97 @@ pub struct Busy {
     pub stop: bool,
 }
 
+/// A plot that could not be opened, and why.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Refused {
+    /// What the person chose.
+    pub name: String,
+    /// What is wrong with it.
+    pub problems: Vec<Problem>,
+}
+
 impl App {
-    /// Opens a plot folder's files in place of the open plot. Gives whether a plot came of it; if
-    /// not, the open plot stays, and [`App::problems`](App) says what is wrong.
-    pub async fn open(self, files: FileSet, origin: Origin) -> bool {
-        let _ = origin;
-        let mut opening = Opening::new(files);
+    /// Opens what a person chose in place of the open plot, which stays on the shelf. If it cannot
+    /// be used, the open plot stays and [`App::refused`](App) says why.
+    pub async fn open(self, picked: Picked, origin: Origin) {
+        self.refused.set(None);
+        let name = picked.name.clone();
+        let mut opening = Opening::new(picked.files);
+        for (file, bytes) in &picked.left_out {
+            opening.leave_out(file, *bytes);
+        }
+        match self.read_on(opening).await {
+            Some((Some(book), problems)) => {
+                self.show(Some(book));
+                self.problems.set(problems);
+                self.put(&origin);
+                Route::Map.go();
+            }
+            Some((None, problems)) => self.refused.set(Some(Refused { name, problems })),
+            None => {}
+        }
+    }
+
+    /// Opens a plot that was made here.
+    pub fn open_new(self, plot: Plot) {
+        self.refused.set(None);
+        self.show(Some(Book::new(plot)));
+        self.problems.set(Vec::new());
+        self.put(&Origin::New);
+        Route::Map.go();
+    }
+
+    /// Tells why something that a person handed in was not even read.
+    pub fn not_picked(self, name: &str, why: NotPicked) {
+        if let NotPicked::Unusable(problem) = why {
+            self.refused.set(Some(Refused { name: name.to_owned(), problems: vec![*problem] }));
+        }
+    }
+
+    /// Asks for what is being opened to be stopped.
+    pub fn stop_opening(self) {
+        self.busy.update(|busy| {
+            if let Some(busy) = busy {
+                busy.stop = true;
+            }
+        });
+    }
+
+    /// Reads files to the end; none when they are no plot.
+    pub(super) async fn read(self, files: FileSet) -> Option<(Book, Vec<Problem>)> {
+        let (book, problems) = self.read_on(Opening::new(files)).await?;
+        Some((book?, problems))
+    }
+
+    /// None: the person stopped it.
+    async fn read_on(self, mut opening: Opening) -> Option<(Option<Book>, Vec<Problem>)> {
+        let what = "Reading the plot".to_owned();
+        self.busy.set(Some(Busy { what, ..Busy::default() }));
         loop {
             let (done, of) = opening.step(LINES_AT_ONCE);
-            self.busy.set(Some(Busy { what: "Reading the plot".into(), done, of, stop: false }));
             if done >= of {
                 break;
             }
+            self.busy.update(|busy| {
+                if let Some(busy) = busy {
+                    (busy.done, busy.of) = (done, of);
+                }
+            });
             clock::breathe().await;
+            if self.busy.with_untracked(|busy| busy.as_ref().is_some_and(|busy| busy.stop)) {
+                self.busy.set(None);
+                return None;
+            }
         }
-        let (book, problems) = opening.finish();
         self.busy.set(None);
-        self.problems.set(problems);
-        let Some(book) = book else { return false };
-        self.chosen.set(None);
-        self.reports.set(Default::default());
-        self.book.set_value(Some(book));
-        self.changed();
-        true
+        Some(opening.finish())
     }
 
-    /// Sends a line's bytes to the keeper.
-    pub(super) fn keep(self, line: Vec<u8>) {
-        let _ = line;
+    /// Puts a book, or none, in place of the open one.
+    pub(super) fn show(self, book: Option<Book>) {
+        self.chosen.set(None);
+        self.forget_judged();
+        self.book.set_value(book);
+        self.changed();
     }
 }

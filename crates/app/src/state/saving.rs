@@ -1,4 +1,15 @@
-//! What is on disk: how many scores were taken, how many the keeper has acknowledged.
+//! What is on disk: the page's side of the keeper.
+
+use files::{Book, FileSet};
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use serde_bytes::ByteBuf;
+
+use super::{App, Origin};
+use crate::work::message::{Files, FromKeeper, Kept, NewPlot, Outside, ToKeeper};
+use crate::work::{clock, link};
+
+pub use crate::work::message::{OnShelf, Standing};
 
 /// How far the scores are on disk.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -7,31 +18,146 @@ pub struct Saving {
     pub taken: u64,
     /// Of these, acknowledged by the keeper.
     pub kept: u64,
-    /// Scores that no copy outside of this browser holds yet.
-    pub only_here: u64,
+    /// What copies outside of this browser hold.
+    pub outside: Outside,
     /// What the keeper can do here.
     pub standing: Standing,
+    /// Bytes of this browser's copy that could not be read back.
+    pub torn: u64,
     /// What the keeper could not do, in words.
     pub trouble: Option<String>,
-}
-
-/// What the keeper can do in this tab.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Standing {
-    /// It has not answered yet.
-    #[default]
-    Starting,
-    /// Every score is written and flushed.
-    Writing,
-    /// Another tab writes; this one only reads.
-    ReadOnly,
-    /// This browser gives no storage: scores do not survive the tab.
-    Nowhere,
 }
 
 impl Saving {
     /// Whether every score taken is on disk.
     pub fn is_all_kept(&self) -> bool {
         self.taken == self.kept
+    }
+}
+
+impl App {
+    /// Starts the keeper.
+    pub(super) fn start_keeper(self) {
+        let address = self.addresses.with_value(|addresses| addresses.keeper.clone());
+        match link::start(&address, move |message| self.keeper_says(message)) {
+            Ok(worker) => self.keeper.set_value(Some(worker)),
+            Err(_) => self.saving.update(|saving| saving.standing = Standing::Nowhere),
+        }
+    }
+
+    /// Has the plot that is open kept from now on.
+    pub(super) fn put(self, origin: &Origin) {
+        let at_ms = match origin {
+            Origin::Chosen(_) => Some(clock::now_ms()),
+            Origin::Demo | Origin::New | Origin::Kept => None,
+        };
+        let outside = Outside { at_ms, lacks: 0 };
+        let new = self.book.with_value(|book| {
+            let book = book.as_ref()?;
+            Some(NewPlot {
+                id: clock::new_id(),
+                name: book.plot().head().name.clone(),
+                files: book.files().into(),
+                outside,
+            })
+        });
+        self.saving.update(|saving| {
+            *saving = Saving { standing: saving.standing, outside, ..Saving::default() };
+        });
+        if let Some(new) = new {
+            self.tell_keeper(&ToKeeper::Put(new));
+        }
+    }
+
+    /// Sends a line's bytes to the keeper.
+    pub(super) fn keep(self, line: Vec<u8>) {
+        let mut nth = 0;
+        self.saving.update(|saving| {
+            saving.taken += 1;
+            saving.outside.lacks += 1;
+            nth = saving.taken;
+        });
+        self.tell_keeper(&ToKeeper::Append { nth, line: ByteBuf::from(line) });
+    }
+
+    /// Notes that a copy outside of this browser now holds everything.
+    pub fn copied(self) {
+        let at_ms = clock::now_ms();
+        self.saving.update(|saving| saving.outside = Outside { at_ms: Some(at_ms), lacks: 0 });
+        self.tell_keeper(&ToKeeper::Copied { at_ms });
+    }
+
+    /// Takes a plot from the shelf in place of the open one.
+    pub fn bring(self, id: &str) {
+        self.tell_keeper(&ToKeeper::Bring { id: id.to_owned() });
+    }
+
+    /// Forgets a plot of the shelf for good.
+    pub fn forget(self, id: &str) {
+        self.tell_keeper(&ToKeeper::Drop { id: id.to_owned() });
+    }
+
+    /// Puts the open plot on the shelf; nothing is open then.
+    pub fn close(self) {
+        self.tell_keeper(&ToKeeper::Close);
+        self.show(None);
+        self.problems.set(Vec::new());
+    }
+
+    /// Asks the tab that writes to hand over to this one.
+    pub fn take_over(self) {
+        self.tell_keeper(&ToKeeper::TakeOver);
+    }
+
+    fn tell_keeper(self, message: &ToKeeper) {
+        self.keeper.with_value(|keeper| {
+            if let Some(keeper) = keeper {
+                link::tell(keeper, message);
+            }
+        });
+    }
+
+    fn keeper_says(self, message: FromKeeper) {
+        match message {
+            FromKeeper::Ready { standing, plot } => self.keeper_is_ready(standing, plot),
+            FromKeeper::Shelf(shelf) => self.shelf.set(shelf),
+            FromKeeper::PutDone => {}
+            FromKeeper::Appended { nth } => self.saving.update(|saving| {
+                saving.kept = saving.kept.max(nth);
+                saving.trouble = None;
+            }),
+            FromKeeper::Trouble(why) => self.saving.update(|saving| saving.trouble = Some(why)),
+        }
+    }
+
+    fn keeper_is_ready(self, standing: Standing, plot: Option<Kept>) {
+        let holds_a_plot = self.book.with_value(Option::is_some);
+        if let Some(kept) = plot {
+            spawn_local(async move {
+                self.reopen(kept).await;
+                self.saving.update(|saving| saving.standing = standing);
+            });
+            return;
+        }
+        self.saving.update(|saving| saving.standing = standing);
+        if standing == Standing::Writing && holds_a_plot {
+            self.put(&Origin::Kept);
+        }
+    }
+
+    async fn reopen(self, kept: Kept) {
+        let (files, lines, outside, torn) = (kept.files, kept.lines, kept.outside, kept.torn);
+        let Some((mut book, mut problems)) = self.read(FileSet::from(files)).await else { return };
+        problems.extend(book.replay(&lines));
+        self.saving.update(|saving| {
+            *saving = Saving { standing: saving.standing, outside, torn, ..Saving::default() };
+        });
+        self.show(Some(book));
+        self.problems.set(problems);
+    }
+
+    /// The open plot's files as they travel.
+    pub(super) fn files_to_send(self) -> Option<Files> {
+        self.book.with_value(|book| book.as_ref().map(Book::files).map(Files::from))
     }
 }

@@ -15,12 +15,30 @@ pub fn now() -> OffsetDateTime {
     moment.to_offset(offset).replace_millisecond(0).unwrap_or(moment)
 }
 
+/// The moment, milliseconds since 1970.
+pub fn now_ms() -> u64 {
+    js_sys::Date::now() as u64
+}
+
+/// A moment as a person says it here: day and time of day.
+pub fn said(at_ms: u64) -> String {
+    let date = js_sys::Date::new(&(at_ms as f64).into());
+    let two = |number: u32| format!("{number:02}");
+    format!(
+        "{}-{}-{} {}:{}",
+        date.get_full_year(),
+        two(date.get_month() + 1),
+        two(date.get_date()),
+        two(date.get_hours()),
+        two(date.get_minutes())
+    )
+}
+
 /// A new name that is unique for ever, also between two phones: a version 7 UUID (RFC 9562).
 pub fn new_id() -> String {
     let mut random = [0; 10];
     let _ = random_bytes(&mut random);
-    let milliseconds = js_sys::Date::now() as u64;
-    let id: Uuid = Builder::from_unix_timestamp_millis(milliseconds, &random).into_uuid();
+    let id: Uuid = Builder::from_unix_timestamp_millis(now_ms(), &random).into_uuid();
     id.to_string()
 }
 

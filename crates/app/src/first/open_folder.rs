@@ -1,0 +1,77 @@
+//! Ways to hand in a plot folder: a folder, files, a zip, or a drop.
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use wasm_bindgen::JsCast as _;
+use web_sys::{DragEvent, Event, HtmlInputElement};
+
+use crate::state::{App, Origin, app};
+use crate::work::pick::{self, NotPicked, Picked};
+
+/// Buttons and a drop area for a plot folder.
+#[component]
+pub fn OpenFolder() -> impl IntoView {
+    let app = app();
+    let over = RwSignal::new(false);
+    let by_picker = move |_| spawn_local(async move { take(app, pick::folder().await).await });
+    let by_input = move |event: Event| {
+        let input: HtmlInputElement = event_target(&event);
+        let Some(list) = input.files() else { return };
+        spawn_local(async move {
+            let picked = pick::of_list(&list).await;
+            // So that choosing the same files again is a change, too.
+            input.set_value("");
+            take(app, picked).await;
+        });
+    };
+    let on_drop = move |event: DragEvent| {
+        event.prevent_default();
+        over.set(false);
+        let Some(transfer) = event.data_transfer() else { return };
+        spawn_local(async move { take(app, pick::of_drop(&transfer).await).await });
+    };
+    let folder = if pick::has_folder_picker() {
+        view! { <button class="button" on:click=by_picker>"Choose the folder"</button> }.into_any()
+    } else {
+        view! {
+            <label class="button">
+                "Choose the folder"
+                <input type="file" prop:webkitdirectory=true multiple class="folder-input" on:change=by_input />
+            </label>
+        }
+        .into_any()
+    };
+    view! {
+        <div
+            class="hand-in"
+            class:over=over
+            on:dragover=move |event: DragEvent| {
+                event.prevent_default();
+                over.set(true);
+            }
+            on:dragleave=move |_| over.set(false)
+            on:drop=on_drop
+        >
+            {folder}
+            <label class="button">
+                "Choose files or a zip"
+                <input type="file" multiple class="files-input" on:change=by_input />
+            </label>
+            <p class="hand-in-drop">"Or drop a folder, its files or a zip here."</p>
+        </div>
+    }
+}
+
+async fn take(app: App, picked: Result<Picked, NotPicked>) {
+    match picked {
+        Ok(picked) => {
+            let origin = Origin::Chosen(picked.name.clone());
+            app.open(picked, origin).await;
+        }
+        Err(why) => app.not_picked("what you chose", why),
+    }
+}
+
+fn event_target(event: &Event) -> HtmlInputElement {
+    event.target().expect("an input's own event has a target").unchecked_into()
+}

@@ -1,0 +1,75 @@
+//! What a person must know wherever they are: trouble, a tab that only reads, faults in files.
+
+use leptos::prelude::*;
+use plot::Weight;
+
+use crate::route::Route;
+use crate::state::{Standing, app};
+
+/// Above every place.
+#[component]
+pub fn Notices() -> impl IntoView {
+    let app = app();
+    let seen = RwSignal::new(0_usize);
+    let faults = Memo::new(move |_| {
+        app.problems.with(|problems| {
+            problems.iter().filter(|problem| problem.weight == Weight::Fault).count()
+        })
+    });
+    let standing = Memo::new(move |_| app.saving.with(|saving| saving.standing));
+    let trouble = move || app.saving.with(|saving| saving.trouble.clone());
+    view! {
+        <div class="notices" aria-live="polite">
+            {move || {
+                app.trouble.get().map(|what| view! {
+                    <p class="notice-bar notice-bad" role="alert">
+                        <span>{what}</span>
+                        <button class="button button-small" on:click=move |_| app.trouble.set(None)>
+                            "Put away"
+                        </button>
+                    </p>
+                })
+            }}
+            {move || {
+                trouble().map(|what| view! {
+                    <p class="notice-bar notice-bad" role="alert">
+                        <span>
+                            {what}
+                            " The scores are still in this tab: save a copy in Folder before you \
+                             close it."
+                        </span>
+                        <a class="button button-small" href=Route::Folder.address()>"Folder"</a>
+                    </p>
+                })
+            }}
+            <Show when=move || standing.get() == Standing::ReadOnly>
+                <p class="notice-bar">
+                    <span>"Open in another tab. This one only reads, so that no score is lost."</span>
+                    <button class="button button-small" on:click=move |_| app.take_over()>
+                        "Score in this tab"
+                    </button>
+                </p>
+            </Show>
+            <Show when=move || standing.get() == Standing::Nowhere>
+                <p class="notice-bar notice-bad">
+                    <span>
+                        "This browser gives no storage here: scores do not survive this tab. Save \
+                         a copy in Folder before you leave."
+                    </span>
+                </p>
+            </Show>
+            <Show when=move || faults.get() != 0 && faults.get() != seen.get()>
+                <p class="notice-bar">
+                    <span>
+                        {move || match faults.get() {
+                            1 => "One line or field of the files breaks a rule; the rest is open.".to_owned(),
+                            more => format!("{more} lines or fields of the files break a rule; the rest is open."),
+                        }}
+                    </span>
+                    <a class="button button-small" href=Route::Folder.address()
+                        on:click=move |_| seen.set(faults.get_untracked())>"See them"</a>
+                </p>
+            </Show>
+        </div>
+    }
+}

@@ -1,0 +1,74 @@
+//! What is wrong with files: file, line, column, what was found, what was expected.
+
+use leptos::prelude::*;
+use plot::{Problem, Weight};
+
+use crate::state::app;
+
+/// Problems listed one by one on a screen; the rest are counted.
+const SHOWN: usize = 200;
+
+/// A table of problems.
+#[component]
+pub fn ProblemList(
+    /// What to list.
+    problems: Vec<Problem>,
+) -> impl IntoView {
+    let more = problems.len().saturating_sub(SHOWN);
+    let line = |problem: Problem| {
+        let (class, word) = match problem.weight {
+            Weight::Fault => ("fault", "fault"),
+            Weight::Notice => ("notice", "notice"),
+        };
+        view! {
+            <tr>
+                <td><span class=class>{word}</span></td>
+                <td>{problem.file}</td>
+                <td class="number">{problem.line.map(|line| line.to_string())}</td>
+                <td>{problem.column}</td>
+                <td>{problem.found}</td>
+                <td>{problem.expected}</td>
+            </tr>
+        }
+    };
+    view! {
+        <div class="scroll" tabindex="0" role="region" aria-label="What was found in the files">
+            <table class="problems">
+                <thead>
+                    <tr>
+                        <th scope="col">"Weight"</th>
+                        <th scope="col">"File"</th>
+                        <th scope="col" class="number">"Line"</th>
+                        <th scope="col">"Column"</th>
+                        <th scope="col">"Found"</th>
+                        <th scope="col">"Expected"</th>
+                    </tr>
+                </thead>
+                <tbody>{problems.into_iter().take(SHOWN).map(line).collect_view()}</tbody>
+            </table>
+        </div>
+        {(more > 0).then(|| view! { <p>{format!("and {more} more")}</p> })}
+    }
+}
+
+/// What was chosen last and could not be opened.
+#[component]
+pub fn RefusedPlot() -> impl IntoView {
+    let app = app();
+    move || {
+        app.refused.get().map(|refused| {
+            let kept = match app.is_open() {
+                true => "Nothing was changed: the plot that was open is still open.",
+                false => "Nothing was changed.",
+            };
+            view! {
+                <section class="refused" role="alert">
+                    <h2>{format!("{} could not be opened", refused.name)}</h2>
+                    <p>{kept} " Mend the file in a text editor or a sheet, and open it again."</p>
+                    <ProblemList problems=refused.problems />
+                    <button class="button" on:click=move |_| app.refused.set(None)>"Put away"</button>
+                </section>
+            }
+        })
+    }
+}

@@ -1,0 +1,42 @@
+//! How far something is that takes longer than a blink, with a way to stop it.
+
+use leptos::prelude::*;
+
+use crate::state::app;
+
+/// What is being opened.
+#[component]
+pub fn Progress() -> impl IntoView {
+    let app = app();
+    move || {
+        app.busy.get().map(|busy| {
+            let (done, of) = (busy.done as u64, busy.of as u64);
+            view! { <Bar what=busy.what done of stop=move || app.stop_opening() /> }
+        })
+    }
+}
+
+/// What is being judged.
+#[component]
+pub fn JudgeProgress() -> impl IntoView {
+    let app = app();
+    move || {
+        app.judging.get().map(|judging| {
+            let what = format!("Judging {}", judging.disease);
+            let (done, of) = (judging.done, judging.of);
+            view! { <Bar what done of stop=move || app.stop_judging() /> }
+        })
+    }
+}
+
+#[component]
+fn Bar(what: String, done: u64, of: u64, stop: impl Fn() + 'static) -> impl IntoView {
+    let share = (of > 0).then(|| done as f64 / of as f64);
+    view! {
+        <div class="progress" role="status">
+            <span>{what}</span>
+            <progress max="1" value=share.map(|share| format!("{share:.3}"))></progress>
+            <button class="button button-small" on:click=move |_| stop()>"Stop"</button>
+        </div>
+    }
+}

@@ -1,0 +1,35 @@
+//! Light or dark.
+
+use leptos::prelude::*;
+
+use crate::state::{Theme, app};
+
+/// The choice of colours.
+#[component]
+pub fn Look() -> impl IntoView {
+    let app = app();
+    let choice = move |theme: Theme| {
+        let name = match theme {
+            Theme::System => "As the system has it",
+            Theme::Light => "Paper",
+            Theme::Dark => "Evening",
+        };
+        view! {
+            <label class="check">
+                <input
+                    type="radio"
+                    name="theme"
+                    prop:checked=move || app.theme.get() == theme
+                    on:change=move |_| app.theme.set(theme)
+                />
+                {name}
+            </label>
+        }
+    };
+    view! {
+        <fieldset class="look">
+            <legend>"Colours"</legend>
+            {Theme::ALL.map(choice).collect_view()}
+        </fieldset>
+    }
+}

@@ -1,0 +1,79 @@
+//! What is saved, and how safely: this browser's storage, its promise, the last copy outside.
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+
+use crate::state::{Saving, Standing, app};
+use crate::work::{clock, room};
+
+/// What is saved.
+#[component]
+pub fn Safety() -> impl IntoView {
+    let app = app();
+    let room = RwSignal::new(None::<room::Room>);
+    let look = move || spawn_local(async move { room.set(room::look().await) });
+    look();
+    let ask = move |_| {
+        spawn_local(async move {
+            room::ask_to_keep().await;
+            room.set(room::look().await);
+        });
+    };
+    view! {
+        <section aria-labelledby="folder-safety">
+            <h2 id="folder-safety">"What is saved"</h2>
+            <p class="saved">{move || app.saving.with(said)}</p>
+            <p>{move || app.saving.with(outside_said)}</p>
+            {move || {
+                room.get().map(|room| view! {
+                    <p>{room.said()}</p>
+                    <Show when=move || !room.persistent>
+                        <button class="button" on:click=ask>"Ask the browser to keep it"</button>
+                    </Show>
+                })
+            }}
+            <p class="hint">
+                "A browser may clear its storage, and an installed app may not see what a tab \
+                 keeps: save a copy after each walk."
+            </p>
+        </section>
+    }
+}
+
+fn said(saving: &Saving) -> String {
+    let waiting = saving.taken - saving.kept;
+    let now = match saving.standing {
+        Standing::Starting => "Looking for storage …".to_owned(),
+        Standing::ReadOnly => {
+            "Another tab has this plot: this one only reads. Nothing can be scored here.".to_owned()
+        }
+        Standing::Nowhere => "This browser gives no storage: scores are lost when this tab is \
+                              closed. Save a copy before you leave."
+            .to_owned(),
+        Standing::Writing if waiting == 0 => {
+            "Everything is saved in this browser; each score is written as it is taken.".to_owned()
+        }
+        Standing::Writing => format!("{waiting} scores are being written …"),
+    };
+    match saving.torn {
+        0 => now,
+        torn => format!(
+            "{now} When this plot was read back, {torn} bytes at the end of its log were not \
+             whole and were left out: a score that was never shown as saved."
+        ),
+    }
+}
+
+fn outside_said(saving: &Saving) -> String {
+    let lacks = match saving.outside.lacks {
+        0 => "no score since".to_owned(),
+        1 => "1 score since".to_owned(),
+        more => format!("{more} scores since"),
+    };
+    match saving.outside.at_ms {
+        None => format!("No copy outside of this browser was made yet; {lacks} it was opened."),
+        Some(at_ms) => {
+            format!("Last copy outside of this browser: {}; {lacks}.", clock::said(at_ms))
+        }
+    }
+}

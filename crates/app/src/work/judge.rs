@@ -1,0 +1,123 @@
+//! The judge's worker: holds its own copy of the plot and runs the proof in short pieces, so that
+//! it hears at once when something newer is asked.
+
+use std::cell::RefCell;
+
+use files::{Book, FileSet, Opening};
+use proof::{Options, Run};
+use wasm_bindgen::prelude::*;
+
+use super::clock;
+use super::link;
+use super::message::{FromJudge, ToJudge};
+
+/// Lines read, between two looks at what the page says.
+const LINES_AT_ONCE: usize = 20_000;
+/// Milliseconds worked between two looks at what the page says.
+const PIECE_MS: f64 = 60.0;
+
+#[derive(Default)]
+struct Judge {
+    files: Option<FileSet>,
+    book: Option<Book>,
+    /// Lines not yet in the book.
+    lines: Vec<u8>,
+    /// Counts what was asked; work for an older question ends.
+    question: u64,
+}
+
+thread_local! {
+    static JUDGE: RefCell<Judge> = RefCell::default();
+}
+
+/// Takes what the page says.
+#[wasm_bindgen]
+pub fn judge_hears(data: JsValue) {
+    let Some(message) = link::decoded::<ToJudge>(&data) else { return };
+    JUDGE.with_borrow_mut(|judge| match message {
+        ToJudge::Plot(files) => {
+            *judge = Judge {
+                files: Some(files.into()),
+                question: judge.question + 1,
+                ..Judge::default()
+            };
+        }
+        ToJudge::Line(line) => judge.lines.extend_from_slice(&line),
+        ToJudge::Stop => judge.question += 1,
+        ToJudge::Judge { disease, version } => {
+            judge.question += 1;
+            let question = judge.question;
+            wasm_bindgen_futures::spawn_local(async move {
+                if let Some(answer) = answer(question, disease, version).await {
+                    link::tell_page(&answer);
+                }
+            });
+        }
+    });
+}
+
+/// None: something newer was asked.
+async fn answer(question: u64, disease: String, version: u64) -> Option<FromJudge> {
+    let still_asked = || JUDGE.with_borrow(|judge| judge.question == question);
+    open(&still_asked).await?;
+    let begun = JUDGE.with_borrow_mut(|judge| {
+        let lines = std::mem::take(&mut judge.lines);
+        let book = judge.book.as_mut()?;
+        book.replay(&lines);
+        Some(Run::new(book.plot(), &disease, &Options::default()))
+    });
+    let mut run = match begun {
+        Some(Ok(run)) => run,
+        Some(Err(unusable)) => {
+            return Some(FromJudge::Unusable { disease, version, why: unusable.to_string() });
+        }
+        None => {
+            let why = "the plot cannot be read".to_owned();
+            return Some(FromJudge::Unusable { disease, version, why });
+        }
+    };
+    loop {
+        let until = js_sys::Date::now() + PIECE_MS;
+        let progress = loop {
+            let progress = run.step();
+            if progress.is_done() || js_sys::Date::now() >= until {
+                break progress;
+            }
+        };
+        if progress.is_done() {
+            return Some(FromJudge::Done { version, report: Box::new(run.finish()) });
+        }
+        let (done, of) = (progress.done as u64, progress.of as u64);
+        link::tell_page(&FromJudge::Progress { disease: disease.clone(), done, of });
+        clock::breathe().await;
+        if !still_asked() {
+            return None;
+        }
+    }
+}
+
+/// Reads the plot, unless that is done; none: something newer was asked.
+async fn open(still_asked: impl Fn() -> bool) -> Option<()> {
+    let files = JUDGE.with_borrow(|judge| match judge.book {
+        Some(_) => None,
+        None => judge.files.clone(),
+    });
+    let Some(files) = files else { return Some(()) };
+    let mut opening = Opening::new(files);
+    loop {
+        let (done, of) = opening.step(LINES_AT_ONCE);
+        if done >= of {
+            break;
+        }
+        clock::breathe().await;
+        if !still_asked() {
+            return None;
+        }
+    }
+    let (book, _) = opening.finish();
+    JUDGE.with_borrow_mut(|judge| {
+        judge.book = book;
+        judge.files = None;
+    });
+    Some(())
+}

@@ -1,0 +1,83 @@
+//! An append-only log of checksummed records: what was written whole is read back whole, whatever
+//! happened to the rest.
+//!
+//! A record is a head line `+<kind> <length> <CRC-32 of kind and payload, 8 hex digits>`, the
+//! payload, and a line feed. It can be read with any text editor when all else fails.
+
+/// A record as it stands in a log.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Record<'a> {
+    /// What it is, one ASCII letter.
+    pub kind: u8,
+    /// What it holds.
+    pub payload: &'a [u8],
+}
+
+/// A log read back.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Read<'a> {
+    /// The records that are whole, in order.
+    pub records: Vec<Record<'a>>,
+    /// Bytes that belong to no whole record.
+    pub torn: usize,
+    /// Where the last whole record ends; what lies behind may be cut off.
+    pub end: usize,
+}
+
+/// The bytes of a record.
+pub fn record(kind: u8, payload: &[u8]) -> Vec<u8> {
+    let mut bytes = head(kind, payload).into_bytes();
+    bytes.extend_from_slice(payload);
+    bytes.push(b'\n');
+    bytes
+}
+
+/// Reads a log. Damage in the middle costs the records it hit, none of those behind.
+pub fn read(bytes: &[u8]) -> Read<'_> {
+    let mut read = Read { records: Vec::new(), torn: 0, end: 0 };
+    let mut at = 0;
+    while at < bytes.len() {
+        match whole(&bytes[at..]) {
+            Some((record, length)) => {
+                read.records.push(record);
+                at += length;
+                read.end = at;
+            }
+            None => {
+                let next = next_head(bytes, at + 1);
+                read.torn += next - at;
+                at = next;
+            }
+        }
+    }
+    read
+}
+
+fn head(kind: u8, payload: &[u8]) -> String {
+    format!("+{} {} {:08x}\n", kind as char, payload.len(), checksum(kind, payload))
+}
+
+fn checksum(kind: u8, payload: &[u8]) -> u32 {
+    let mut sum = crc32fast::Hasher::new();
+    sum.update(&[kind]);
+    sum.update(payload);
+    sum.finalize()
+}
+
+/// The record at the start of `bytes`, with its length in the log; none if it is not whole.
+fn whole(bytes: &[u8]) -> Option<(Record<'_>, usize)> {
+    let line = bytes.iter().take(32).position(|&byte| byte == b'\n')?;
+    let mut words = std::str::from_utf8(&bytes[..line]).ok()?.split(' ');
+    let &[b'+', kind] = words.next()?.as_bytes() else { return None };
+    let length: usize = words.next()?.parse().ok()?;
+    let from = line + 1;
+    let payload = bytes.get(from..from.checked_add(length)?)?;
+    let is_whole = bytes.get(from + length) == Some(&b'\n')
+        && bytes[..from] == *head(kind, payload).as_bytes();
+    is_whole.then_some((Record { kind, payload }, from + length + 1))
+}
+
+fn next_head(bytes: &[u8], from: usize) -> usize {
+    let at = bytes.get(from..).unwrap_or_default().iter().position(|&byte| byte == b'+');
+    at.map_or(bytes.len(), |at| from + at)
+}

@@ -1,0 +1,119 @@
+//! One plot's log: its files, then every line of `scores.csv` taken since.
+
+use serde_bytes::ByteBuf;
+use wasm_bindgen::prelude::*;
+
+use files::FileSet;
+
+use super::journal::{self, Record};
+use super::store::{Log, Store};
+use crate::work::message::{Kept, NewPlot, Outside};
+
+/// A file: its name, a zero byte, its bytes.
+const FILE: u8 = b'F';
+/// The files are whole; holds what copies outside hold, as JSON.
+const WHOLE: u8 = b'W';
+/// A line of `scores.csv`.
+const LINE: u8 = b'L';
+/// A copy outside of this browser holds every line before; what copies outside hold, as JSON.
+const COPIED: u8 = b'C';
+
+/// A plot's log, open for writing.
+pub struct PlotLog {
+    log: Log,
+    outside: Outside,
+}
+
+/// The name of a plot's log.
+pub fn name(id: &str) -> String {
+    format!("{id}.log")
+}
+
+/// Reads a plot that another tab may be writing.
+pub async fn peek(store: &Store, id: &str) -> Result<Option<Kept>, JsValue> {
+    let bytes = store.peek(&name(id)).await?;
+    Ok(kept(id, &bytes).map(|(kept, _)| kept))
+}
+
+impl PlotLog {
+    /// Writes a new plot; it counts only when all of it is on disk.
+    pub async fn put(store: &Store, new: &NewPlot) -> Result<Self, JsValue> {
+        let mut log = store.log(&name(&new.id)).await?;
+        log.cut(0.0);
+        for (name, bytes) in new.files.iter() {
+            log.append(&journal::record(FILE, &[name.as_bytes(), b"\0", bytes].concat()))?;
+        }
+        log.append(&journal::record(WHOLE, &json(new.outside)))?;
+        Ok(Self { log, outside: new.outside })
+    }
+
+    /// Opens a plot's log and reads it back; a torn end is cut off. None: it was never whole.
+    pub async fn open(store: &Store, id: &str) -> Result<Option<(Self, Kept)>, JsValue> {
+        let mut log = store.log(&name(id)).await?;
+        let bytes = log.read()?;
+        let Some((kept, end)) = kept(id, &bytes) else { return Ok(None) };
+        if end < bytes.len() {
+            log.cut(end as f64);
+        }
+        let outside = kept.outside;
+        Ok(Some((Self { log, outside }, kept)))
+    }
+
+    /// Adds a line.
+    pub fn append(&mut self, line: &[u8]) -> Result<(), JsValue> {
+        self.log.append(&journal::record(LINE, line))?;
+        self.outside.lacks += 1;
+        Ok(())
+    }
+
+    /// Notes that a copy outside holds everything so far.
+    pub fn copied(&mut self, at_ms: u64) -> Result<(), JsValue> {
+        let outside = Outside { at_ms: Some(at_ms), lacks: 0 };
+        self.log.append(&journal::record(COPIED, &json(outside)))?;
+        self.outside = outside;
+        Ok(())
+    }
+
+    /// What copies outside hold.
+    pub fn outside(&self) -> Outside {
+        self.outside
+    }
+}
+
+fn json(outside: Outside) -> Vec<u8> {
+    serde_json::to_vec(&outside).unwrap_or_default()
+}
+
+/// The plot that a log holds, and where its last whole record ends.
+fn kept(id: &str, bytes: &[u8]) -> Option<(Kept, usize)> {
+    let read = journal::read(bytes);
+    let mut files = FileSet::new();
+    let mut is_whole = false;
+    let (mut lines, mut outside) = (Vec::new(), Outside::default());
+    for Record { kind, payload } in read.records {
+        match kind {
+            FILE => {
+                let zero = payload.iter().position(|&byte| byte == 0)?;
+                let name = String::from_utf8_lossy(&payload[..zero]).into_owned();
+                files.insert(name, payload[zero + 1..].to_vec());
+            }
+            WHOLE | COPIED => {
+                is_whole = true;
+                outside = serde_json::from_slice(payload).unwrap_or_default();
+            }
+            LINE => {
+                lines.extend_from_slice(payload);
+                outside.lacks += 1;
+            }
+            _ => {}
+        }
+    }
+    let kept = Kept {
+        id: id.to_owned(),
+        files: files.into(),
+        lines: ByteBuf::from(lines),
+        outside,
+        torn: read.torn as u64,
+    };
+    is_whole.then_some((kept, read.end))
+}

@@ -1,0 +1,58 @@
+//! The wire between page and workers: typed messages as bytes, handed over without a copy.
+
+use js_sys::{Array, Uint8Array};
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use wasm_bindgen::prelude::*;
+use web_sys::{DedicatedWorkerGlobalScope, MessageEvent, Worker, WorkerOptions, WorkerType};
+
+/// Starts a worker; `hear` gets everything it says.
+///
+/// # Errors
+/// The browser's own word when it refuses to start one.
+pub fn start<M: DeserializeOwned + 'static>(
+    address: &str,
+    hear: impl Fn(M) + 'static,
+) -> Result<Worker, JsValue> {
+    let options = WorkerOptions::new();
+    options.set_type(WorkerType::Module);
+    let worker = Worker::new_with_options(address, &options)?;
+    let on_message = Closure::<dyn Fn(MessageEvent)>::new(move |event: MessageEvent| {
+        if let Some(message) = decoded(&event.data()) {
+            hear(message);
+        }
+    });
+    worker.set_onmessage(Some(on_message.as_ref().unchecked_ref()));
+    on_message.forget();
+    Ok(worker)
+}
+
+/// Says something to a worker.
+pub fn tell(worker: &Worker, message: &impl Serialize) {
+    let (bytes, buffers) = encoded(message);
+    let _ = worker.post_message_with_transfer(&bytes, &buffers);
+}
+
+/// From within a worker: says something to the page.
+pub fn tell_page(message: &impl Serialize) {
+    let (bytes, buffers) = encoded(message);
+    let _ = scope().post_message_with_transfer(&bytes, &buffers);
+}
+
+/// From within a worker: its global scope.
+pub fn scope() -> DedicatedWorkerGlobalScope {
+    js_sys::global().unchecked_into()
+}
+
+/// What was said; none for anything that is not a message of ours.
+pub fn decoded<M: DeserializeOwned>(data: &JsValue) -> Option<M> {
+    let bytes = data.dyn_ref::<Uint8Array>()?.to_vec();
+    postcard::from_bytes(&bytes).ok()
+}
+
+fn encoded(message: &impl Serialize) -> (Uint8Array, Array) {
+    let bytes = postcard::to_stdvec(message).expect("memory takes every message");
+    let bytes = Uint8Array::from(bytes.as_slice());
+    let buffers = Array::of1(&bytes.buffer());
+    (bytes, buffers)
+}

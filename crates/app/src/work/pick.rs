@@ -1,0 +1,236 @@
+//! What a person hands in: a folder, several files, a zip, or any of these dropped on the page.
+
+use files::FileSet;
+use js_sys::{Array, AsyncIterator, IteratorNext, Promise, Reflect, Uint8Array};
+use leptos::prelude::window;
+use plot::{Problem, Weight};
+use wasm_bindgen::prelude::*;
+use wasm_bindgen_futures::JsFuture;
+use web_sys::{DataTransfer, File, FileList, FileSystemDirectoryHandle, FileSystemFileHandle};
+
+/// Most files that a plot folder may hold: more than that is some other folder.
+const FILES: usize = 20_000;
+/// Most bytes in all (512 MiB): what a phone can hold in memory.
+const BYTES: u64 = 512 << 20;
+/// How deep folders may lie within the one that was chosen.
+const DEPTH: usize = 4;
+
+/// Files that a person handed in.
+#[derive(Debug, Default)]
+pub struct Picked {
+    /// What the person would call it.
+    pub name: String,
+    /// The files by their path.
+    pub files: FileSet,
+    /// Files too large to be read, with their bytes.
+    pub left_out: Vec<(String, u64)>,
+    bytes: u64,
+}
+
+/// Why nothing was handed in.
+#[derive(Debug)]
+pub enum NotPicked {
+    /// The person thought better of it.
+    Nothing,
+    /// What was handed in cannot be used.
+    Unusable(Box<Problem>),
+}
+
+impl From<JsValue> for NotPicked {
+    fn from(error: JsValue) -> Self {
+        let word =
+            |key: &str| Reflect::get(&error, &key.into()).ok().and_then(|word| word.as_string());
+        if word("name").as_deref() == Some("AbortError") {
+            return Self::Nothing;
+        }
+        let found = word("message").unwrap_or_else(|| "no reason given".to_owned());
+        unusable("the folder", found, "files that this browser may read")
+    }
+}
+
+/// Whether this browser can open a folder by its own picker.
+pub fn has_folder_picker() -> bool {
+    Reflect::has(&window(), &"showDirectoryPicker".into()).unwrap_or(false)
+}
+
+/// Lets the person choose a folder by the browser's picker.
+///
+/// # Errors
+/// The person closed the picker; a folder that cannot be read or holds too much.
+pub async fn folder() -> Result<Picked, NotPicked> {
+    let window: WithPickers = window().unchecked_into();
+    let handle = JsFuture::from(window.show_directory_picker()?).await?;
+    of_folder(handle.unchecked_into()).await
+}
+
+/// The files of a file input.
+///
+/// # Errors
+/// No file; a file that cannot be read; too much in all; a zip that cannot be unpacked.
+pub async fn of_list(list: &FileList) -> Result<Picked, NotPicked> {
+    let files: Vec<File> = (0..list.length()).filter_map(|nth| list.get(nth)).collect();
+    of_files(files).await
+}
+
+/// What was dropped on the page.
+///
+/// # Errors
+/// As [`of_list`] and [`folder`].
+pub async fn of_drop(transfer: &DataTransfer) -> Result<Picked, NotPicked> {
+    // Both are read before the first wait: afterwards the browser has emptied them.
+    let files = transfer.files();
+    let items = transfer.items();
+    let mut handles = Vec::new();
+    for nth in 0..items.length() {
+        let item: Option<WithHandle> = items.get(nth).map(JsCast::unchecked_into);
+        if let Some(handle) = item.and_then(|item| item.get_handle().ok()) {
+            handles.push(handle);
+        }
+    }
+    if let [only] = &handles[..] {
+        let handle = JsFuture::from(only.clone()).await?;
+        if let Ok(folder) = handle.dyn_into::<FileSystemDirectoryHandle>() {
+            return of_folder(folder).await;
+        }
+    }
+    match files {
+        Some(files) => of_list(&files).await,
+        None => Err(NotPicked::Nothing),
+    }
+}
+
+/// A zip of a plot folder.
+///
+/// # Errors
+/// What is no zip, or holds too much.
+pub fn of_zip(name: &str, bytes: &[u8]) -> Result<Picked, NotPicked> {
+    let files =
+        files::unpack(name, bytes).map_err(|problem| NotPicked::Unusable(problem.into()))?;
+    Ok(Picked { name: name.to_owned(), files, ..Picked::default() })
+}
+
+/// A zip that comes with the page.
+///
+/// # Errors
+/// It cannot be fetched, or as [`of_zip`].
+pub async fn fetched(name: &str, address: &str) -> Result<Picked, NotPicked> {
+    let response = JsFuture::from(window().fetch_with_str(address)).await?;
+    let response: web_sys::Response = response.unchecked_into();
+    if !response.ok() {
+        let found = format!("answer {}", response.status());
+        return Err(unusable(name, found, "a file that comes with the page"));
+    }
+    let buffer = JsFuture::from(response.array_buffer()?).await?;
+    of_zip(name, &Uint8Array::new(&buffer).to_vec())
+}
+
+async fn of_files(files: Vec<File>) -> Result<Picked, NotPicked> {
+    let mut picked = Picked::default();
+    if let [only] = &files[..]
+        && only.name().to_ascii_lowercase().ends_with(".zip")
+    {
+        picked.take("archive.zip".to_owned(), only).await?;
+        let bytes = picked.files.remove("archive.zip").unwrap_or_default();
+        return of_zip(&only.name(), &bytes);
+    }
+    for file in &files {
+        let within: WithPath = file.clone().unchecked_into();
+        let path = within.relative_path().filter(|path| !path.is_empty());
+        let path = path.unwrap_or_else(|| file.name());
+        if picked.name.is_empty() {
+            picked.name = path.split('/').next().unwrap_or_default().to_owned();
+        }
+        if !is_hidden(&path) {
+            picked.take(path, file).await?;
+        }
+    }
+    match files.is_empty() {
+        true => Err(NotPicked::Nothing),
+        false => Ok(picked),
+    }
+}
+
+async fn of_folder(folder: FileSystemDirectoryHandle) -> Result<Picked, NotPicked> {
+    let mut picked = Picked { name: folder.name(), ..Picked::default() };
+    let mut waiting = vec![(folder, String::new(), 0)];
+    while let Some((folder, path, depth)) = waiting.pop() {
+        let entries: AsyncIterator = folder.entries();
+        loop {
+            let next: IteratorNext = JsFuture::from(entries.next()?).await?.unchecked_into();
+            if next.done() {
+                break;
+            }
+            let entry: Array = next.value().unchecked_into();
+            let name = entry.get(0).as_string().unwrap_or_default();
+            if is_hidden(&name) {
+                continue;
+            }
+            match entry.get(1).dyn_into::<FileSystemDirectoryHandle>() {
+                Ok(inner) if depth < DEPTH => {
+                    waiting.push((inner, format!("{path}{name}/"), depth + 1));
+                }
+                Ok(_) => {}
+                Err(handle) => {
+                    let handle: FileSystemFileHandle = handle.unchecked_into();
+                    let file: File = JsFuture::from(handle.get_file()).await?.unchecked_into();
+                    picked.take(format!("{path}{name}"), &file).await?;
+                }
+            }
+        }
+    }
+    Ok(picked)
+}
+
+impl Picked {
+    /// Reads a file, unless its size alone says that it is too large.
+    async fn take(&mut self, path: String, file: &File) -> Result<(), NotPicked> {
+        let bytes = file.size() as u64;
+        let name = path.rsplit('/').next().unwrap_or(&path);
+        if files::too_large(name, bytes).is_some() {
+            self.left_out.push((name.to_owned(), bytes));
+            return Ok(());
+        }
+        self.bytes += bytes;
+        if self.files.len() >= FILES || self.bytes > BYTES {
+            return Err(unusable(
+                &self.name,
+                format!("{} files, {} MiB and more", self.files.len() + 1, self.bytes >> 20),
+                format!("a plot folder of at most {FILES} files and {} MiB", BYTES >> 20),
+            ));
+        }
+        let buffer = JsFuture::from(file.array_buffer()).await?;
+        self.files.insert(path, Uint8Array::new(&buffer).to_vec());
+        Ok(())
+    }
+}
+
+fn unusable(file: &str, found: impl Into<String>, expected: impl Into<String>) -> NotPicked {
+    NotPicked::Unusable(Box::new(Problem {
+        weight: Weight::Fault,
+        file: file.to_owned(),
+        line: None,
+        column: None,
+        found: found.into(),
+        expected: expected.into(),
+    }))
+}
+
+/// What version control and systems put into folders is no part of a plot.
+fn is_hidden(path: &str) -> bool {
+    path.split('/').any(|part| part.starts_with('.'))
+}
+
+#[wasm_bindgen]
+extern "C" {
+    type WithPickers;
+    #[wasm_bindgen(method, catch, js_name = showDirectoryPicker)]
+    fn show_directory_picker(this: &WithPickers) -> Result<Promise, JsValue>;
+
+    type WithPath;
+    #[wasm_bindgen(method, getter, js_name = webkitRelativePath)]
+    fn relative_path(this: &WithPath) -> Option<String>;
+
+    type WithHandle;
+    #[wasm_bindgen(method, catch, js_name = getAsFileSystemHandle)]
+    fn get_handle(this: &WithHandle) -> Result<Promise, JsValue>;
+}

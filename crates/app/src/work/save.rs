@@ -1,0 +1,92 @@
+//! Copies outside of this browser: a zip to download, or files into a folder that the person
+//! chooses. Nothing that is there is ever written over.
+
+use files::FileSet;
+use js_sys::{Array, Object, Promise, Reflect, Uint8Array};
+use leptos::prelude::{document, window};
+use wasm_bindgen::prelude::*;
+use wasm_bindgen_futures::JsFuture;
+use web_sys::{
+    Blob, FileSystemDirectoryHandle, FileSystemFileHandle, FileSystemGetDirectoryOptions,
+    FileSystemGetFileOptions, FileSystemWritableFileStream, HtmlAnchorElement, Url,
+};
+
+/// Gives the person a file to keep.
+///
+/// # Errors
+/// The browser's word.
+pub fn download(name: &str, bytes: &[u8]) -> Result<(), JsValue> {
+    let blob = Blob::new_with_u8_array_sequence(&Array::of1(&Uint8Array::from(bytes)))?;
+    let address = Url::create_object_url_with_blob(&blob)?;
+    let link: HtmlAnchorElement = document().create_element("a")?.unchecked_into();
+    link.set_href(&address);
+    link.set_download(name);
+    link.click();
+    // Released late: a browser may begin to read only after this call.
+    let release = Closure::once_into_js(move || {
+        let _ = Url::revoke_object_url(&address);
+    });
+    window()
+        .set_timeout_with_callback_and_timeout_and_arguments_0(release.unchecked_ref(), 60_000)?;
+    Ok(())
+}
+
+/// Writes the files into a new folder of that name, within one that the person chooses.
+///
+/// # Errors
+/// The person closed the picker; a folder of that name is there and holds something; the
+/// browser's word.
+pub async fn into_folder(name: &str, files: &FileSet) -> Result<(), JsValue> {
+    let window: WithPickers = window().unchecked_into();
+    let options = Object::new();
+    Reflect::set(&options, &"mode".into(), &"readwrite".into())?;
+    let chosen: FileSystemDirectoryHandle =
+        JsFuture::from(window.show_directory_picker(&options)?).await?.unchecked_into();
+    let folder = folder_in(&chosen, name).await?;
+    let first: js_sys::IteratorNext = JsFuture::from(folder.keys().next()?).await?.unchecked_into();
+    if !first.done() {
+        return Err(format!("the folder {name} is there already").into());
+    }
+    for (path, bytes) in files {
+        let mut within = folder.clone();
+        let (folders, file) = path.rsplit_once('/').unwrap_or(("", path));
+        for part in folders.split('/').filter(|part| !part.is_empty()) {
+            within = folder_in(&within, part).await?;
+        }
+        write(&within, file, bytes).await?;
+    }
+    Ok(())
+}
+
+async fn folder_in(
+    folder: &FileSystemDirectoryHandle,
+    name: &str,
+) -> Result<FileSystemDirectoryHandle, JsValue> {
+    let options = FileSystemGetDirectoryOptions::new();
+    options.set_create(true);
+    let made = JsFuture::from(folder.get_directory_handle_with_options(name, &options));
+    Ok(made.await?.unchecked_into())
+}
+
+async fn write(
+    folder: &FileSystemDirectoryHandle,
+    name: &str,
+    bytes: &[u8],
+) -> Result<(), JsValue> {
+    let options = FileSystemGetFileOptions::new();
+    options.set_create(true);
+    let file: FileSystemFileHandle =
+        JsFuture::from(folder.get_file_handle_with_options(name, &options)).await?.unchecked_into();
+    let stream: FileSystemWritableFileStream =
+        JsFuture::from(file.create_writable()).await?.unchecked_into();
+    JsFuture::from(stream.write_with_js_u8_array(&Uint8Array::from(bytes))?).await?;
+    JsFuture::from(stream.close()).await?;
+    Ok(())
+}
+
+#[wasm_bindgen]
+extern "C" {
+    type WithPickers;
+    #[wasm_bindgen(method, catch, js_name = showDirectoryPicker)]
+    fn show_directory_picker(this: &WithPickers, options: &Object) -> Result<Promise, JsValue>;
+}
