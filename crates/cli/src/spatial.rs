@@ -4,9 +4,13 @@ mod answers;
 mod points;
 mod weigh;
 
+use std::io::{BufWriter, ErrorKind, Write};
 use std::path::PathBuf;
+use std::str::FromStr;
 
+use anyhow::Context;
 use clap::{Args, ValueEnum};
+use spatial::{FitWeights, Shape, Window};
 
 use crate::Answer;
 use weigh::Scheme;
@@ -40,8 +44,8 @@ pub(crate) struct Call {
     /// Weights as they are, or divided by their sum for each point.
     #[arg(long, value_enum, default_value_t = Style::Binary)]
     style: Style,
-    /// Number of random arrangements in permutation tests.
-    #[arg(long, default_value_t = 999)]
+    /// Number of random arrangements in permutation tests; 0: none.
+    #[arg(long, default_value_t = 999, value_parser = at_most_a_million)]
     permutations: usize,
     /// Seed of the permutations.
     #[arg(long, default_value_t = 1)]
@@ -49,6 +53,23 @@ pub(crate) struct Call {
     /// What to compute, one or several.
     #[arg(long, value_enum, value_delimiter = ',', default_value = "moran")]
     stat: Vec<Stat>,
+    /// Clark–Evans: the rectangle that points were free to fall in, as LEFT,BOTTOM,RIGHT,TOP in
+    /// metres; without it, the rectangle around the points.
+    #[arg(long, allow_hyphen_values = true)]
+    window: Option<Frame>,
+    /// Variogram: largest distance of a pair, metres; without it, a third of the diagonal of the
+    /// rectangle around the points.
+    #[arg(long, value_parser = metres)]
+    cutoff: Option<f64>,
+    /// Variogram: number of classes up to the cutoff.
+    #[arg(long, default_value_t = 15, value_parser = some)]
+    classes: usize,
+    /// Variogram: fit this model.
+    #[arg(long, value_enum)]
+    model: Option<Model>,
+    /// Variogram: what a class weighs in the fit.
+    #[arg(long, value_enum, default_value_t = FitBy::PairsByDistance)]
+    fit: FitBy,
 }
 
 #[derive(Clone, Copy, ValueEnum)]
@@ -69,6 +90,101 @@ impl Style {
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum Stat {
     Moran,
+    Geary,
+    LocalMoran,
+    Gi,
+    GiStar,
+    JoinCount,
+    ClarkEvans,
+    Variogram,
+    Runs,
+}
+
+impl Stat {
+    fn needs_weights(self) -> bool {
+        !matches!(self, Self::ClarkEvans | Self::Variogram | Self::Runs)
+    }
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+enum Model {
+    Spherical,
+    Exponential,
+    Gaussian,
+}
+
+impl Model {
+    fn shape(self) -> Shape {
+        match self {
+            Self::Spherical => Shape::Spherical,
+            Self::Exponential => Shape::Exponential,
+            Self::Gaussian => Shape::Gaussian,
+        }
+    }
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+enum FitBy {
+    /// Pairs over squared distance.
+    PairsByDistance,
+    /// Pairs over the model's squared semivariance.
+    PairsBySemivariance,
+    /// All classes alike.
+    Equal,
+}
+
+impl FitBy {
+    fn weights(self) -> FitWeights {
+        match self {
+            Self::PairsByDistance => FitWeights::PairsByDistance,
+            Self::PairsBySemivariance => FitWeights::PairsBySemivariance,
+            Self::Equal => FitWeights::Equal,
+        }
+    }
+}
+
+/// A window as written on the command line.
+#[derive(Clone, Copy)]
+struct Frame(Window);
+
+impl FromStr for Frame {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        let expected = "expected LEFT,BOTTOM,RIGHT,TOP in metres, right and top the larger";
+        let sides: Result<Vec<f64>, _> = text.split(',').map(str::parse).collect();
+        match sides.as_deref() {
+            Ok(&[left_m, bottom_m, right_m, top_m])
+                if left_m < right_m
+                    && bottom_m < top_m
+                    && [left_m, bottom_m, right_m, top_m].iter().all(|side| side.is_finite()) =>
+            {
+                Ok(Self(Window { left_m, bottom_m, right_m, top_m }))
+            }
+            _ => Err(expected.to_owned()),
+        }
+    }
+}
+
+fn metres(text: &str) -> Result<f64, String> {
+    match text.parse() {
+        Ok(metres) if metres > 0.0 && f64::is_finite(metres) => Ok(metres),
+        _ => Err("expected metres above 0".to_owned()),
+    }
+}
+
+fn some(text: &str) -> Result<usize, String> {
+    match text.parse() {
+        Ok(number @ 1..=10_000) => Ok(number),
+        _ => Err("expected a whole number from 1 to 10000".to_owned()),
+    }
+}
+
+fn at_most_a_million(text: &str) -> Result<usize, String> {
+    match text.parse() {
+        Ok(number @ 0..=1_000_000) => Ok(number),
+        _ => Err("expected a whole number from 0 to 1000000".to_owned()),
+    }
 }
 
 /// Reads, computes, prints.
@@ -77,7 +193,16 @@ enum Stat {
 /// Whatever makes the call or its files unusable, every fault of a file at once.
 pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
     let points = points::read(call)?;
-    let (json, answer) = answers::all(call, &points)?;
-    println!("{json:#}");
+    let (report, answer) = answers::all(call, &points)?;
+    let mut out = BufWriter::new(std::io::stdout().lock());
+    let written = serde_json::to_writer_pretty(&mut out, &report)
+        .map_err(std::io::Error::from)
+        .and_then(|()| writeln!(out))
+        .and_then(|()| out.flush());
+    match written {
+        // Whoever reads has seen enough.
+        Err(error) if error.kind() == ErrorKind::BrokenPipe => {}
+        other => other.context("standard output")?,
+    }
     Ok(answer)
 }

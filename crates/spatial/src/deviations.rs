@@ -12,16 +12,16 @@ pub(crate) struct Deviations {
 
 impl Deviations {
     /// # Errors
-    /// [`Undefined`]: no value, one that is not finite, all equal, or a spread that cannot be
-    /// squared in floating point.
-    pub(crate) fn of(values: &[f64]) -> Result<Self, Undefined> {
-        let Some(first) = values.first() else {
-            return Err(Undefined::TooFew { needed: 1, found: 0 });
-        };
+    /// [`Undefined`]: fewer than `needed` values (at least 1), one that is not finite, all equal, or
+    /// a spread that cannot be squared in floating point.
+    pub(crate) fn of(values: &[f64], needed: usize) -> Result<Self, Undefined> {
+        if values.len() < needed {
+            return Err(Undefined::TooFew { needed, found: values.len() });
+        }
         if let Some(index) = values.iter().position(|value| !value.is_finite()) {
             return Err(Undefined::NotFinite { index });
         }
-        if values.iter().all(|value| value == first) {
+        if values.iter().all(|value| value == &values[0]) {
             return Err(Undefined::Constant);
         }
         let mean = values.iter().sum::<f64>() / values.len() as f64;

@@ -1,31 +1,8 @@
 //! Moran's I: whether like values stand together.
 
-use serde::Serialize;
-
 use crate::deviations::Deviations;
-use crate::permute::Draw;
-use crate::{PermutationTest, Test, Undefined, Weights};
-
-/// Moran's I with its moments under two null hypotheses.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Moran {
-    /// Number of points n; islands count.
-    pub n: usize,
-    /// How many of them have no neighbour.
-    pub islands: usize,
-    /// I.
-    pub value: f64,
-    /// −1 / (n − 1).
-    pub expected: f64,
-    /// Variance if values were drawn from one normal distribution.
-    pub variance_normality: f64,
-    /// Variance over all permutations of the values.
-    pub variance_randomisation: f64,
-    /// The test with the first variance.
-    pub normality: Test,
-    /// The test with the second variance.
-    pub randomisation: Test,
-}
+use crate::permute::simulate;
+use crate::{Global, PermutationTest, Undefined, Weights};
 
 /// Moran's I of `values` at the points of `weights`.
 ///
@@ -45,36 +22,20 @@ pub struct Moran {
 ///
 /// # Panics
 /// Where there are not as many values as points.
-pub fn moran(weights: &Weights, values: &[f64]) -> Result<Moran, Undefined> {
+pub fn moran(weights: &Weights, values: &[f64]) -> Result<Global, Undefined> {
     assert_eq!(weights.len(), values.len(), "one value for each point");
-    if values.len() < 4 {
-        return Err(Undefined::TooFew { needed: 4, found: values.len() });
-    }
-    let sums = weights.sums();
-    if sums.s0 <= 0.0 {
-        return Err(Undefined::NoLinks);
-    }
-    let deviations = Deviations::of(values)?;
+    let deviations = Deviations::of(values, 4)?;
+    let sums = weights.linked_sums()?;
     let n = values.len() as f64;
     let value = n / sums.s0 * cross_product(weights, &deviations.z) / deviations.square_sum;
     let expected = -1.0 / (n - 1.0);
     let s0_2 = sums.s0 * sums.s0;
-    let variance_normality =
-        (n * n * sums.s1 - n * sums.s2 + 3.0 * s0_2) / (s0_2 * (n * n - 1.0)) - expected * expected;
+    let normality = (n * n * sums.s1 - n * sums.s2 + 3.0 * s0_2) / (s0_2 * (n * n - 1.0));
     let fixed = n * ((n * n - 3.0 * n + 3.0) * sums.s1 - n * sums.s2 + 3.0 * s0_2);
     let peaked = deviations.kurtosis() * ((n * n - n) * sums.s1 - 2.0 * n * sums.s2 + 6.0 * s0_2);
-    let variance_randomisation =
-        (fixed - peaked) / ((n - 1.0) * (n - 2.0) * (n - 3.0) * s0_2) - expected * expected;
-    Ok(Moran {
-        n: values.len(),
-        islands: weights.islands().len(),
-        value,
-        expected,
-        variance_normality,
-        variance_randomisation,
-        normality: Test::new(value, expected, variance_normality),
-        randomisation: Test::new(value, expected, variance_randomisation),
-    })
+    let randomisation = (fixed - peaked) / ((n - 1.0) * (n - 2.0) * (n - 3.0) * s0_2);
+    let square = expected * expected;
+    Ok(Global::new(weights, value, expected, normality - square, randomisation - square))
 }
 
 /// Moran's I against `permutations` random arrangements of the values over the points.
@@ -91,18 +52,9 @@ pub fn moran_permutation(
     seed: u64,
 ) -> Result<PermutationTest, Undefined> {
     let observed = moran(weights, values)?;
-    if permutations == 0 {
-        return Err(Undefined::NoPermutations);
-    }
-    let Deviations { mut z, square_sum } = Deviations::of(values)?;
-    let scale = values.len() as f64 / (weights.sums().s0 * square_sum);
-    let mut draw = Draw::seeded(seed);
-    let simulated: Vec<f64> = (0..permutations)
-        .map(|_| {
-            draw.shuffle(&mut z);
-            scale * cross_product(weights, &z)
-        })
-        .collect();
+    let Deviations { z, square_sum } = Deviations::of(values, 4)?;
+    let scale = values.len() as f64 / (weights.linked_sums()?.s0 * square_sum);
+    let simulated = simulate(z, permutations, seed, |z| scale * cross_product(weights, z))?;
     Ok(PermutationTest::new(observed.value, observed.expected, &simulated, seed))
 }
 

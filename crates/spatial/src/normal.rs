@@ -16,9 +16,9 @@ pub struct Test {
 }
 
 impl Test {
-    /// The test of `value` under a normal distribution with variance above 0.
-    pub(crate) fn new(value: f64, expected: f64, variance: f64) -> Self {
-        Self::of((value - expected) / variance.sqrt())
+    /// The test of `value` under a normal distribution; none where nothing can vary.
+    pub(crate) fn new(value: f64, expected: f64, variance: f64) -> Option<Self> {
+        (variance > 0.0).then(|| Self::of((value - expected) / variance.sqrt()))
     }
 
     /// The test of a standardised value.
@@ -55,7 +55,8 @@ mod tests {
             (Test::of(13.703_451_438_645_816).p_two_sided / 9.681_076_459_062_882e-43 - 1.0).abs()
                 < 1e-12
         );
-        let test = Test::new(1.0, 3.0, 4.0);
+        let test = Test::new(1.0, 3.0, 4.0).expect("a variance");
         assert_eq!((test.z, test.p_less), (-1.0, Test::of(1.0).p_greater));
+        assert_eq!(Test::new(1.0, 3.0, 0.0), None);
     }
 }

@@ -35,6 +35,27 @@ pub enum Undefined {
         /// Index of the second.
         second: usize,
     },
+    /// The points or the window span no area.
+    #[error("the points or the window span no area")]
+    NoArea,
+    /// Columns that depend on one another, or points that stand on one spot.
+    #[error("the equations have no single solution")]
+    Singular,
+    /// A treatment without a plot.
+    #[error("treatment {index} has no plot")]
+    EmptyGroup {
+        /// Number of the treatment.
+        index: usize,
+    },
+    /// More yes than trials, no trial, or not a whole number where one is needed.
+    #[error("line {index} is not a count out of a number of trials")]
+    NotAShare {
+        /// Index of the line.
+        index: usize,
+    },
+    /// Times that do not rise.
+    #[error("the times do not rise")]
+    TimeDoesNotRise,
     /// The statistic asks for no permutation at all.
     #[error("a permutation test needs at least one permutation")]
     NoPermutations,

@@ -1,6 +1,6 @@
 //! Spatial weights: who counts as whose neighbour, and how much.
 
-use crate::Neighbours;
+use crate::{Neighbours, Undefined};
 
 /// A sparse matrix of weights w_ij from point i to point j, no point linked to itself; unlisted
 /// pairs weigh 0. Links of a point are sorted by the index of their far end.
@@ -201,6 +201,25 @@ impl Weights {
             }
         }
         out
+    }
+
+    /// # Errors
+    /// [`Undefined::NoLinks`] where all weights are 0.
+    pub(crate) fn linked(&self) -> Result<(), Undefined> {
+        if self.weight.iter().any(|&weight| weight > 0.0) {
+            Ok(())
+        } else {
+            Err(Undefined::NoLinks)
+        }
+    }
+
+    /// The sums, of weights that link somebody.
+    ///
+    /// # Errors
+    /// [`Undefined::NoLinks`] where all weights are 0.
+    pub(crate) fn linked_sums(&self) -> Result<Sums, Undefined> {
+        let sums = self.sums();
+        if sums.s0 > 0.0 { Ok(sums) } else { Err(Undefined::NoLinks) }
     }
 
     /// The sums that the moments of global statistics need.

@@ -23,6 +23,8 @@ pub(crate) struct Points {
     pub(crate) places: Option<Vec<(i64, i64)>>,
     /// Values, where `--value` is given.
     pub(crate) values: Option<Vec<f64>>,
+    /// The points in the order of the file.
+    pub(crate) file_order: Vec<usize>,
     /// Names of the points left out because their value is empty.
     pub(crate) left_out: Vec<String>,
 }
@@ -76,6 +78,10 @@ pub(crate) fn read(call: &Call) -> anyhow::Result<Points> {
     if id.is_some() {
         order.sort_by(|&a, &b| taken[a].0.cmp(&taken[b].0));
     }
+    let mut file_order = vec![0; order.len()];
+    for (position, &line) in order.iter().enumerate() {
+        file_order[line] = position;
+    }
     let sorted = || order.iter().map(|&at| &taken[at]);
     Ok(Points {
         names: sorted().map(|point| point.0.clone()).collect(),
@@ -83,6 +89,7 @@ pub(crate) fn read(call: &Call) -> anyhow::Result<Points> {
         spots: sorted().map(|point| point.2.0.zip(point.2.1)).collect(),
         places: sorted().map(|point| point.3.0.zip(point.3.1)).collect(),
         values: sorted().map(|point| point.4).collect(),
+        file_order,
         left_out,
     })
 }

@@ -1,0 +1,113 @@
+//! Getis–Ord Gi and Gi*: where high or low values gather.
+
+use crate::deviations::Deviations;
+use crate::local::conditional_permutation;
+use crate::{Local, PermutationTest, Undefined, Weights};
+
+/// Gi of every point, in the order of the points: its neighbours' weighted sum of values against
+/// what the other points' mean and spread would give.
+///
+/// Value `Σ_j w_ij x_j`, j ≠ i. With x̄(i) and s²(i) the mean and the variance (divisor n − 1) of
+/// the n − 1 other values, w_i = Σ_j w_ij (Ord & Getis 1995, *Geographical Analysis* 27:286):
+/// `E = w_i x̄(i)`, `Var = s²(i) ((n − 1) Σ_j w_ij² − w_i²) / (n − 2)`. Scaling a point's weights
+/// does not change its z, so binary and row-standardised weights agree. An island has no test.
+///
+/// # Errors
+/// [`Undefined`]: fewer than 4 points, a value that is not finite, all values equal, or no links.
+///
+/// # Panics
+/// Where there are not as many values as points.
+pub fn gi(weights: &Weights, values: &[f64]) -> Result<Vec<Local>, Undefined> {
+    assert_eq!(weights.len(), values.len(), "one value for each point");
+    let Deviations { z, square_sum } = Deviations::of(values, 4)?;
+    weights.linked()?;
+    let mean = values.iter().sum::<f64>() / values.len() as f64;
+    let others = values.len() as f64 - 1.0;
+    Ok((0..values.len())
+        .map(|i| {
+            let Row { sum, squares, lag } = Row::of(weights, i, &z);
+            // Deviations sum to 0, so the others' sum is −z_i.
+            let mean_others = -z[i] / others;
+            // s²(i) of the others; rounding may leave a little less than 0.
+            let spread = (square_sum - z[i] * z[i]) / others - mean_others * mean_others;
+            let variance = spread.max(0.0) * (others * squares - sum * sum) / (others - 1.0);
+            Local::new(lag + sum * mean, sum * (mean_others + mean), variance.max(0.0))
+        })
+        .collect())
+}
+
+/// Gi* of every point, in the order of the points: as [`gi`], the point itself included among its
+/// neighbours.
+///
+/// A point's own weight is the largest of its weights (1 with binary weights, the common weight
+/// with row-standardised k nearest; 1 for an island). With x̄ and s² the mean and the variance
+/// (divisor n) of all values and the sums over j including i (Ord & Getis 1995):
+/// `E = w_i x̄`, `Var = s² (n Σ_j w_ij² − w_i²) / (n − 1)`.
+///
+/// # Errors
+/// [`Undefined`]: fewer than 4 points, a value that is not finite, or all values equal.
+///
+/// # Panics
+/// Where there are not as many values as points.
+pub fn gi_star(weights: &Weights, values: &[f64]) -> Result<Vec<Local>, Undefined> {
+    assert_eq!(weights.len(), values.len(), "one value for each point");
+    let Deviations { z, square_sum } = Deviations::of(values, 4)?;
+    let n = values.len() as f64;
+    let mean = values.iter().sum::<f64>() / n;
+    let spread = square_sum / n;
+    Ok((0..values.len())
+        .map(|i| {
+            let own = own_weight(weights, i);
+            let row = Row::of(weights, i, &z);
+            let (sum, squares) = (row.sum + own, row.squares + own * own);
+            let variance = spread * (n * squares - sum * sum) / (n - 1.0);
+            let value = row.lag + own * z[i] + sum * mean;
+            Local::new(value, sum * mean, variance.max(0.0))
+        })
+        .collect())
+}
+
+/// Gi of every point against `permutations` random values at its neighbours. None for an island.
+///
+/// Gi* has the same p-values, since the point's own value is held fixed.
+///
+/// # Errors
+/// As [`gi`], and [`Undefined::NoPermutations`].
+///
+/// # Panics
+/// Where there are not as many values as points.
+pub fn gi_permutation(
+    weights: &Weights,
+    values: &[f64],
+    permutations: usize,
+    seed: u64,
+) -> Result<Vec<Option<PermutationTest>>, Undefined> {
+    assert_eq!(weights.len(), values.len(), "one value for each point");
+    Deviations::of(values, 4)?;
+    weights.linked()?;
+    conditional_permutation(weights, values, permutations, seed, |_| 1.0)
+}
+
+/// Sums over a point's weights.
+struct Row {
+    sum: f64,
+    squares: f64,
+    lag: f64,
+}
+
+impl Row {
+    fn of(weights: &Weights, i: usize, z: &[f64]) -> Self {
+        let mut row = Self { sum: 0.0, squares: 0.0, lag: 0.0 };
+        for (j, weight) in weights.of(i) {
+            row.sum += weight;
+            row.squares += weight * weight;
+            row.lag += weight * z[j];
+        }
+        row
+    }
+}
+
+fn own_weight(weights: &Weights, i: usize) -> f64 {
+    let largest = weights.of(i).fold(0.0, |largest: f64, (_, weight)| largest.max(weight));
+    if largest > 0.0 { largest } else { 1.0 }
+}

@@ -1,0 +1,123 @@
+//! Local Moran: which points stand among their like, and which among their unlike.
+
+use serde::Serialize;
+
+use crate::deviations::Deviations;
+use crate::local::conditional_permutation;
+use crate::{Local, PermutationTest, Undefined, Weights};
+
+/// Local Moran of one point.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct LocalMoran {
+    /// Moments over all arrangements of the *other* values, the point's own held fixed. Its value
+    /// is `I_i = z_i Σ_j w_ij z_j / (Σ z² / n)`.
+    pub conditional: Local,
+    /// The same value with its moments over all arrangements of all values.
+    pub total: Local,
+    /// The same with n − 1 in place of n: `z_i Σ_j w_ij z_j / (Σ z² / (n − 1))`.
+    pub value_n_minus_1: f64,
+    /// Where the point stands.
+    pub quadrant: Quadrant,
+}
+
+/// A point against its neighbours, each above the mean (high) or not (low).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Quadrant {
+    /// High among high.
+    HighHigh,
+    /// Low among high.
+    LowHigh,
+    /// Low among low.
+    LowLow,
+    /// High among low.
+    HighLow,
+}
+
+/// Local Moran of every point, in the order of the points.
+///
+/// With z the deviations from the mean, m₂ = Σz²/n, w_i = Σ_j w_ij and b₂ = n Σz⁴/(Σz²)²:
+///
+/// - value (Anselin 1995, *Geographical Analysis* 27:93): `I_i = z_i Σ_j w_ij z_j / m₂`; some
+///   libraries divide by Σz²/(n − 1) instead,
+/// - conditional moments (Sokal, Oden & Thomson 1998, *Geographical Analysis* 30:331):
+///   `E = −w_i z_i² / ((n − 1) m₂)`,
+///   `Var = (z_i / m₂)² n/(n − 2) (Σ_j w_ij² − w_i²/(n − 1)) (m₂ − z_i²/(n − 1))`,
+/// - total moments (Anselin 1995): `E = −w_i/(n − 1)`,
+///   `Var = Σ_j w_ij² (n − b₂)/(n − 1) + (w_i² − Σ_j w_ij²)(2 b₂ − n)/((n − 1)(n − 2)) − E²`.
+///
+/// An island has value 0 and no test. The normal approximation is rough with few neighbours:
+/// prefer [`local_moran_permutation`].
+///
+/// # Errors
+/// [`Undefined`]: fewer than 4 points, a value that is not finite, all values equal, or no links.
+///
+/// # Panics
+/// Where there are not as many values as points.
+pub fn local_moran(weights: &Weights, values: &[f64]) -> Result<Vec<LocalMoran>, Undefined> {
+    assert_eq!(weights.len(), values.len(), "one value for each point");
+    let deviations = Deviations::of(values, 4)?;
+    weights.linked()?;
+    let n = values.len() as f64;
+    let mean_square = deviations.square_sum / n;
+    let peak = deviations.kurtosis();
+    let z = &deviations.z;
+    Ok((0..values.len())
+        .map(|i| {
+            let lag = weights.lag(i, z);
+            let (sum, squares) =
+                weights.of(i).fold((0.0, 0.0), |(sum, squares), (_, w)| (sum + w, squares + w * w));
+            let value = z[i] * lag / mean_square;
+            let own = z[i] * z[i];
+            let per_other = n - 1.0;
+            let conditional = (z[i] / mean_square) * (z[i] / mean_square) * n / (n - 2.0)
+                * (squares - sum * sum / per_other)
+                * (mean_square - own / per_other);
+            let expected = -sum / per_other;
+            let total = squares * (n - peak) / per_other
+                + (sum * sum - squares) * (2.0 * peak - n) / (per_other * (n - 2.0))
+                - expected * expected;
+            LocalMoran {
+                conditional: Local::new(value, expected * own / mean_square, conditional),
+                total: Local::new(value, expected, total),
+                value_n_minus_1: value * per_other / n,
+                quadrant: Quadrant::of(z[i], lag),
+            }
+        })
+        .collect())
+}
+
+/// Local Moran (the value with n) of every point against `permutations` random values at its
+/// neighbours, its own held fixed. None for an island.
+///
+/// The p-values are of one point each: with many points correct them, as with
+/// [`benjamini_hochberg`](crate::benjamini_hochberg).
+///
+/// # Errors
+/// As [`local_moran`], and [`Undefined::NoPermutations`].
+///
+/// # Panics
+/// Where there are not as many values as points.
+pub fn local_moran_permutation(
+    weights: &Weights,
+    values: &[f64],
+    permutations: usize,
+    seed: u64,
+) -> Result<Vec<Option<PermutationTest>>, Undefined> {
+    assert_eq!(weights.len(), values.len(), "one value for each point");
+    let Deviations { z, square_sum } = Deviations::of(values, 4)?;
+    weights.linked()?;
+    let mean_square = square_sum / values.len() as f64;
+    conditional_permutation(weights, &z, permutations, seed, |i| z[i] / mean_square)
+}
+
+impl Quadrant {
+    fn of(own: f64, lag: f64) -> Self {
+        match (own > 0.0, lag > 0.0) {
+            (true, true) => Self::HighHigh,
+            (false, true) => Self::LowHigh,
+            (false, false) => Self::LowLow,
+            (true, false) => Self::HighLow,
+        }
+    }
+}
