@@ -1,8 +1,15 @@
 //! The `leeward` program: paths in, tables to standard output, messages to standard error.
 #![allow(clippy::print_stdout, clippy::print_stderr, reason = "the command line's own voice")]
 
+mod folder;
+mod inspect;
+mod judge;
+mod near;
+mod progress;
+mod proof;
 mod simulate;
 mod spatial;
+mod table;
 
 use std::process::ExitCode;
 
@@ -18,6 +25,12 @@ struct Cli {
 
 #[derive(Subcommand)]
 enum Command {
+    /// What a plot folder holds, and every fault found in it.
+    Inspect(inspect::Call),
+    /// Who is proven, who was merely missed: one line for each tree or graft that was scored.
+    Proof(proof::Call),
+    /// A tree's nearest neighbours with distance, bearing, worst score and its date.
+    Near(near::Call),
     /// A made-up plot folder with its truth beside it.
     Simulate(simulate::Call),
     /// General spatial statistics of any table of points, as JSON.
@@ -30,16 +43,22 @@ enum Answer {
     Done,
     /// Exit code 1: done, but the answer is 'no' or there are findings.
     No,
+    /// Exit code 2: the input has faults, and the answer says which.
+    Unusable,
 }
 
 fn main() -> ExitCode {
     let answer = match Cli::parse().command {
+        Command::Inspect(call) => inspect::run(&call),
+        Command::Proof(call) => proof::run(&call),
+        Command::Near(call) => near::run(&call),
         Command::Simulate(call) => simulate::run(&call),
         Command::Spatial(call) => spatial::run(&call),
     };
     match answer {
         Ok(Answer::Done) => ExitCode::SUCCESS,
         Ok(Answer::No) => ExitCode::from(1),
+        Ok(Answer::Unusable) => ExitCode::from(2),
         Err(error) => {
             eprintln!("{error:#}");
             ExitCode::from(2)

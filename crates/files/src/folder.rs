@@ -10,12 +10,12 @@ pub type FileSet = BTreeMap<String, Vec<u8>>;
 
 const HEAD: &str = "plot.json";
 
-/// Where the plot folder lies within a set of names: `""`, or one level down such as
+/// Where the plot folder lies within a set of file names: `""`, or one level down such as
 /// `hollow-bank/`.
 ///
 /// # Errors
 /// No `plot.json` at the top or one level down, or several one level down.
-pub(crate) fn base<'a>(names: impl Iterator<Item = &'a str> + Clone) -> Result<String, Problem> {
+pub fn base<'a>(names: impl Iterator<Item = &'a str> + Clone) -> Result<String, Problem> {
     if names.clone().any(|name| name == HEAD) {
         return Ok(String::new());
     }

@@ -48,7 +48,7 @@ pub use caps::{
     bytes_allowed, too_large,
 };
 pub use events::Event;
-pub use folder::FileSet;
+pub use folder::{FileSet, base};
 pub use opening::{Opening, open};
 pub use pack::{pack, unpack};
 pub use written::{write, write_with_ends};

@@ -1,0 +1,147 @@
+//! A plot folder on disk: which of its files are read, and what is said of their problems.
+
+use std::io::Read;
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, bail};
+use files::{Book, FileSet, Opening};
+use plot::{Problem, Weight};
+
+use crate::progress::Progress;
+
+/// The files that are read; the others are only listed.
+const READ: &[&str] = &["plot.json", "trees.csv", "scores.csv", "events.csv"];
+/// Lines read between two looks at the clock.
+const LINES_AT_ONCE: usize = 10_000;
+
+/// A plot folder as it lies on disk.
+pub(crate) struct Folder {
+    /// The book; none when the folder is unusable.
+    pub(crate) book: Option<Book>,
+    /// Every problem found.
+    pub(crate) problems: Vec<Problem>,
+    /// All files below the folder with their size in bytes, in order of their names.
+    pub(crate) listed: Vec<(String, u64)>,
+}
+
+impl Folder {
+    /// Reads the folder at `path`, or one level below it.
+    ///
+    /// # Errors
+    /// Nothing is there, it is no folder, or a file cannot be read from disk.
+    pub(crate) fn read(path: &Path) -> anyhow::Result<Self> {
+        if !path.is_dir() {
+            let found = if path.exists() { "a file" } else { "nothing" };
+            bail!("{}: found {found}, expected a plot folder", path.display());
+        }
+        let mut listed = Vec::new();
+        list(path, "", 0, &mut listed)?;
+        listed.sort();
+        let base = files::base(listed.iter().map(|(name, _)| name.as_str())).unwrap_or_default();
+        let mut read = FileSet::new();
+        let mut left_out = Vec::new();
+        for (name, bytes) in &listed {
+            let Some(own) = name.strip_prefix(&base).filter(|own| READ.contains(own)) else {
+                continue;
+            };
+            if files::too_large(own, *bytes).is_some() {
+                left_out.push((own, *bytes));
+            } else {
+                read.insert(name.clone(), bytes_of(own, &path.join(name))?);
+            }
+        }
+        // A folder whose only plot.json is too large to read is still that folder.
+        if left_out.iter().any(|&(own, _)| own == "plot.json") {
+            read = read
+                .into_iter()
+                .map(|(name, bytes)| (name[base.len()..].to_owned(), bytes))
+                .collect();
+        }
+        let mut opening = Opening::new(read);
+        for (own, bytes) in left_out {
+            opening.leave_out(own, bytes);
+        }
+        let mut progress = Progress::new("reading");
+        loop {
+            let (done, of) = opening.step(LINES_AT_ONCE);
+            progress.at(done, of);
+            if done >= of {
+                break;
+            }
+        }
+        let (book, problems) = opening.finish();
+        Ok(Self { book, problems, listed })
+    }
+
+    /// Reads a folder that must be free of faults, and says what was found.
+    ///
+    /// # Errors
+    /// As [`read`](Self::read), and any fault; all problems are said then.
+    pub(crate) fn sound(path: &Path) -> anyhow::Result<Book> {
+        let folder = Self::read(path)?;
+        folder.tell();
+        let faults = folder.count(Weight::Fault);
+        match folder.book {
+            Some(book) if faults == 0 => Ok(book),
+            _ => bail!("{}: {}, nothing done", path.display(), counted(faults, "fault")),
+        }
+    }
+
+    /// Says every problem, one a line.
+    pub(crate) fn tell(&self) {
+        for problem in &self.problems {
+            eprintln!("{}: {problem}", weight(problem.weight));
+        }
+    }
+
+    /// How many problems weigh so much.
+    pub(crate) fn count(&self, weight: Weight) -> usize {
+        self.problems.iter().filter(|problem| problem.weight == weight).count()
+    }
+}
+
+/// The word for it in messages and tables.
+pub(crate) fn weight(weight: Weight) -> &'static str {
+    match weight {
+        Weight::Fault => "fault",
+        Weight::Notice => "notice",
+    }
+}
+
+/// `1 fault`, `2 faults`.
+pub(crate) fn counted(how_many: usize, thing: &str) -> String {
+    scene::words::count(how_many, thing)
+}
+
+/// Lists the files below `path` with their sizes; links are followed, folders only three deep.
+fn list(
+    path: &Path,
+    prefix: &str,
+    depth: u32,
+    listed: &mut Vec<(String, u64)>,
+) -> anyhow::Result<()> {
+    let read_dir = std::fs::read_dir(path).with_context(|| path.display().to_string())?;
+    for entry in read_dir {
+        let entry = entry.with_context(|| path.display().to_string())?;
+        let name = format!("{prefix}{}", entry.file_name().to_string_lossy());
+        let path: PathBuf = entry.path();
+        // A link that leads nowhere is no file of the plot.
+        let Ok(metadata) = std::fs::metadata(&path) else { continue };
+        if metadata.is_file() {
+            listed.push((name, metadata.len()));
+        } else if metadata.is_dir() && depth < 3 {
+            list(&path, &format!("{name}/"), depth + 1, listed)?;
+        }
+    }
+    Ok(())
+}
+
+/// Reads a file, never more than is allowed, whatever its size was said to be.
+fn bytes_of(own: &str, path: &Path) -> anyhow::Result<Vec<u8>> {
+    let context = || path.display().to_string();
+    let allowed = files::bytes_allowed(own).unwrap_or(u64::MAX - 1);
+    let mut bytes = Vec::new();
+    let file = std::fs::File::open(path).with_context(context)?;
+    file.take(allowed + 1).read_to_end(&mut bytes).with_context(context)?;
+    Ok(bytes)
+}

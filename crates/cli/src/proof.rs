@@ -1,0 +1,113 @@
+//! `leeward proof`: verdict, luck and dose of each tree or genotype, with the facts beside them.
+
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+use plot::{GenotypeId, Plot, TreeIx};
+use proof::{Judgement, Report};
+
+use crate::Answer;
+use crate::folder::Folder;
+use crate::judge;
+use crate::table::{Cell, Format, Table};
+
+const COLUMNS: &[&str] = &[
+    "tree_id",
+    "genotype",
+    "disease",
+    "verdict",
+    "luck",
+    "luck_low",
+    "luck_high",
+    "dose",
+    "seasons_scored",
+    "rounds_scored",
+    "worst_score",
+    "neighbours_scored",
+    "neighbours_infected",
+    "nearest_infected_m",
+    "expected_severity",
+    "severity_gap",
+];
+
+/// Who is proven, who was merely missed: one line for each tree or graft that was scored.
+#[derive(Args)]
+pub(crate) struct Call {
+    /// The plot folder.
+    plot: PathBuf,
+    /// The disease, as the traits of plot.json name it.
+    #[arg(long)]
+    disease: String,
+    /// What has a line: each tree or graft, or each genotype with its copies pooled.
+    #[arg(long, value_enum, default_value_t = By::Tree)]
+    by: By,
+    /// Only these seasons, named by the year they start in; without it, all.
+    #[arg(long = "season", value_name = "YEAR", value_delimiter = ',')]
+    seasons: Vec<i32>,
+    /// How the table is written.
+    #[arg(long, value_enum, default_value_t = Format::Csv)]
+    format: Format,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum By {
+    Tree,
+    Genotype,
+}
+
+/// Judges and prints. 1 where nobody could be judged.
+///
+/// # Errors
+/// A folder with faults, a disease that no trait counts for.
+pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
+    let book = Folder::sound(&call.plot)?;
+    let plot = book.plot();
+    let report = judge::judge(plot, &call.disease, &call.seasons)?;
+    let mut table = Table::new(COLUMNS);
+    match call.by {
+        By::Tree => {
+            for line in &report.trees {
+                let genotype = plot.tree(line.tree).genotype();
+                table.push(row(plot, &report, &[line.tree], &genotype, &line.judgement));
+            }
+        }
+        By::Genotype => {
+            for line in &report.genotypes {
+                table.push(row(plot, &report, &line.trees, &line.genotype, &line.judgement));
+            }
+        }
+    }
+    table.print(call.format)?;
+    judge::tell(plot, &report);
+    Ok(if report.fit.is_some() { Answer::Done } else { Answer::No })
+}
+
+/// A line; the ids of pooled copies are parted by spaces.
+fn row(
+    plot: &Plot,
+    report: &Report,
+    trees: &[TreeIx],
+    genotype: &GenotypeId,
+    judgement: &Judgement,
+) -> Vec<Cell> {
+    let ids: Vec<&str> = trees.iter().map(|&tree| plot.tree(tree).id().as_str()).collect();
+    let nearest = judgement.neighbours.nearest_infected;
+    vec![
+        ids.join(" ").into(),
+        genotype.as_str().into(),
+        report.disease.as_str().into(),
+        judgement.verdict.as_str().into(),
+        judgement.luck.map(|luck| luck.value).into(),
+        judgement.luck.map(|luck| luck.low).into(),
+        judgement.luck.map(|luck| luck.high).into(),
+        judgement.dose.into(),
+        judgement.seasons_scored.into(),
+        judgement.rounds_scored.into(),
+        judgement.worst_score.into(),
+        judgement.neighbours.scored.into(),
+        judgement.neighbours.infected.into(),
+        nearest.map(|nearest| nearest.distance_m).into(),
+        judgement.expected_severity.into(),
+        judgement.severity_gap.into(),
+    ]
+}
