@@ -238,3 +238,53 @@ impl Part {
         part
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Counts more even than chance: the likelihood is highest at θ = 0.
+    #[test]
+    fn even_counts_are_binomial() {
+        let rows = vec![vec![1.0]; 8];
+        let yes = [2.0, 2.0, 2.0, 3.0, 2.0, 2.0, 3.0, 2.0];
+        let found = beta_binomial(&rows, &yes, &[5.0; 8]).expect("fitted");
+        assert_eq!((found.theta, found.rho, found.standard_errors), (0.0, 0.0, None));
+        assert!(found.converged);
+        assert!(dispersion_index(&yes, 5.0).expect("defined") < 1.0);
+    }
+
+    /// No other θ near by gives a higher likelihood, and the slope vanishes by difference too.
+    #[test]
+    fn stands_on_the_top() {
+        let rows: Vec<_> = (0..12).map(|i| vec![1.0, f64::from(i % 3)]).collect();
+        let yes = [0.0, 4.0, 1.0, 5.0, 0.0, 5.0, 2.0, 0.0, 5.0, 1.0, 4.0, 5.0];
+        let trials = [5.0; 12];
+        let found = beta_binomial(&rows, &yes, &trials).expect("fitted");
+        assert!(found.converged && found.theta > 0.1, "{found:?}");
+        let data = Data {
+            design: design(&rows, &yes, &trials).expect("good"),
+            yes: &yes,
+            trials: &trials,
+        };
+        let top =
+            DVector::from_iterator(3, found.coefficients.iter().copied().chain([found.theta.ln()]));
+        let height = data.log_likelihood(&top);
+        assert!((height - found.log_likelihood).abs() < 1e-10);
+        for at in 0..3 {
+            for step in [1e-3, -1e-3] {
+                let mut beside = top.clone();
+                beside[at] += step;
+                assert!(data.log_likelihood(&beside) < height);
+            }
+        }
+    }
+
+    #[test]
+    fn what_is_not_defined_says_so() {
+        let half = beta_binomial(&[vec![1.0]], &[0.5], &[2.0]);
+        assert_eq!(half, Err(Undefined::NotAShare { index: 0 }));
+        assert_eq!(dispersion_index(&[0.0, 0.0], 4.0), Err(Undefined::Constant));
+        assert_eq!(dispersion_index(&[1.0], 4.0), Err(Undefined::TooFew { needed: 2, found: 1 }));
+    }
+}

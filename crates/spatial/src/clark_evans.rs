@@ -133,3 +133,31 @@ pub fn clark_evans(points: &[(f64, f64)], window: &Window) -> Result<ClarkEvans,
         donnelly,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_not_defined_says_so() {
+        let window = Window { left_m: 0.0, bottom_m: 0.0, right_m: 5.0, top_m: 0.0 };
+        let row = [(0.0, 0.0), (1.0, 0.0), (2.0, 0.0)];
+        assert_eq!(clark_evans(&row, &window), Err(Undefined::NoArea));
+        assert_eq!(Window::around(&row), Err(Undefined::NoArea));
+        assert_eq!(Window::around(&[]), Err(Undefined::NoArea));
+        let one = clark_evans(&row[..1], &Window { top_m: 5.0, ..window });
+        assert_eq!(one, Err(Undefined::TooFew { needed: 2, found: 1 }));
+    }
+
+    /// Twins stand at distance 0; a lattice stands as evenly as points can.
+    #[test]
+    fn the_two_ends() {
+        let lattice: Vec<_> = (0..100).map(|i| (f64::from(i % 10), f64::from(i / 10))).collect();
+        let window = Window { left_m: -0.5, bottom_m: -0.5, right_m: 9.5, top_m: 9.5 };
+        let even = clark_evans(&lattice, &window).expect("defined");
+        assert!((even.plain.ratio - 2.0).abs() < 1e-12, "a square lattice has R = 2");
+        let twins: Vec<_> = lattice.iter().chain(&lattice).copied().collect();
+        let clumped = clark_evans(&twins, &window).expect("defined");
+        assert_eq!((clumped.plain.ratio, clumped.mean_nearest_m), (0.0, 0.0));
+    }
+}

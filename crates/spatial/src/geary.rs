@@ -67,3 +67,31 @@ fn square_differences(weights: &Weights, z: &[f64]) -> f64 {
         })
         .sum()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A line of four: c by hand. x = 1, 2, 4, 7; Σz² = 21; Σ w (x_i − x_j)² = 2 (1 + 4 + 9) = 28;
+    /// c = 3 × 28 / (2 × 6 × 21) = 1/3.
+    #[test]
+    fn by_hand() {
+        let line: Vec<_> = (0..4).map(|i| (f64::from(i), 0.0)).collect();
+        let weights = Weights::band(&line, 1.0);
+        let found = geary(&weights, &[1.0, 2.0, 4.0, 7.0]).expect("defined");
+        assert!((found.value - 1.0 / 3.0).abs() < 1e-15, "{}", found.value);
+        assert!(found.randomisation.expect("varies").z < 0.0, "like by like falls below 1");
+    }
+
+    #[test]
+    fn permutations_find_the_exact_moments() {
+        let points: Vec<_> = (0..30).map(|i| (f64::from(i % 6), f64::from(i / 6))).collect();
+        let values: Vec<_> = (0..30).map(|i| f64::from(i * i % 17)).collect();
+        let weights = Weights::nearest(&points, 3).row_standardised();
+        let exact = geary(&weights, &values).expect("defined");
+        let test = geary_permutation(&weights, &values, 20_000, 5).expect("defined");
+        let spread = exact.variance_randomisation.sqrt();
+        assert!((test.mean - exact.expected).abs() < 4.0 * spread / 20_000f64.sqrt());
+        assert!((test.standard_deviation / spread - 1.0).abs() < 0.03);
+    }
+}

@@ -111,3 +111,82 @@ fn own_weight(weights: &Weights, i: usize) -> f64 {
     let largest = weights.of(i).fold(0.0, |largest: f64, (_, weight)| largest.max(weight));
     if largest > 0.0 { largest } else { 1.0 }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn setting() -> (Weights, Vec<f64>) {
+        let points: Vec<_> = (0..30).map(|i| (f64::from(i % 6), f64::from(i / 6))).collect();
+        let values = (0..30).map(|i| 100.0 + f64::from(i * i % 17)).collect();
+        (Weights::band(&points, 1.0), values)
+    }
+
+    /// The definition of Ord & Getis 1995, word for word, on binary weights.
+    #[test]
+    fn by_definition() {
+        let (weights, values) = setting();
+        let (plain, star) =
+            (gi(&weights, &values).expect("defined"), gi_star(&weights, &values).expect("defined"));
+        let n = values.len() as f64;
+        let moments = |kept: &[f64]| {
+            let m = kept.len() as f64;
+            let mean = kept.iter().sum::<f64>() / m;
+            (mean, kept.iter().map(|x| x * x).sum::<f64>() / m - mean * mean)
+        };
+        for i in 0..values.len() {
+            let near: Vec<f64> = weights.of(i).map(|(j, _)| values[j]).collect();
+            let k = near.len() as f64;
+            let others: Vec<f64> =
+                (0..values.len()).filter(|&j| j != i).map(|j| values[j]).collect();
+            let (mean, spread) = moments(&others);
+            let z = (near.iter().sum::<f64>() - k * mean)
+                / (spread * ((n - 1.0) * k - k * k) / (n - 2.0)).sqrt();
+            assert!((plain[i].test.expect("varies").z - z).abs() < 1e-9, "{i}");
+            let (mean, spread) = moments(&values);
+            let k = k + 1.0;
+            let z = (near.iter().sum::<f64>() + values[i] - k * mean)
+                / (spread * (n * k - k * k) / (n - 1.0)).sqrt();
+            assert!((star[i].test.expect("varies").z - z).abs() < 1e-9, "{i}");
+        }
+    }
+
+    #[test]
+    fn the_style_of_weights_does_not_matter() {
+        let (weights, values) = setting();
+        let standard = weights.clone().row_standardised();
+        let alike = |a: Vec<Local>, b: Vec<Local>| {
+            for (a, b) in a.iter().zip(&b) {
+                let (a, b) = (a.test.expect("varies"), b.test.expect("varies"));
+                assert!((a.z - b.z).abs() < 1e-9);
+            }
+        };
+        alike(gi(&weights, &values).expect("defined"), gi(&standard, &values).expect("defined"));
+        alike(
+            gi_star(&weights, &values).expect("defined"),
+            gi_star(&standard, &values).expect("defined"),
+        );
+    }
+
+    #[test]
+    fn permutations_find_the_exact_moments() {
+        let (weights, values) = setting();
+        let exact = gi(&weights, &values).expect("defined");
+        let tests = gi_permutation(&weights, &values, 20_000, 3).expect("defined");
+        for (exact, test) in exact.iter().zip(tests) {
+            let (test, spread) = (test.expect("no island"), exact.variance.sqrt());
+            assert!((test.mean - exact.expected).abs() < 5.0 * spread / 20_000f64.sqrt());
+            assert!((test.standard_deviation / spread - 1.0).abs() < 0.04);
+        }
+    }
+
+    #[test]
+    fn an_island_has_no_gi() {
+        let points = [(0.0, 0.0), (1.0, 0.0), (2.0, 0.0), (99.0, 0.0), (3.0, 0.0)];
+        let weights = Weights::band(&points, 1.0);
+        let values = [1.0, 2.0, 3.0, 4.0, 9.0];
+        assert_eq!(gi(&weights, &values).expect("defined")[3].test, None);
+        assert_eq!(gi_permutation(&weights, &values, 9, 1).expect("defined")[3], None);
+        assert!(gi_star(&weights, &values).expect("defined")[3].test.is_some());
+    }
+}

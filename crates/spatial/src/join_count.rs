@@ -161,3 +161,53 @@ fn counts(weights: &Weights, yes: &[bool]) -> [f64; 3] {
 fn falling(x: f64, k: u32) -> f64 {
     (0..k).map(|step| x - f64::from(step)).product()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Both kinds of moments against every possible marking of five points with uneven, one-sided
+    /// weights: all 2⁵ markings under free sampling, those with two yes under non-free sampling.
+    #[test]
+    fn by_enumeration() {
+        let pairs = [(0, 1, 1.0), (1, 0, 2.0), (1, 2, 0.5), (3, 1, 1.0), (3, 4, 3.0), (4, 0, 1.5)];
+        let weights = Weights::from_pairs(5, &pairs).expect("good pairs");
+        let all: Vec<Vec<bool>> =
+            (0..32u32).map(|bits| (0..5).map(|at| bits >> at & 1 == 1).collect()).collect();
+        let two = all.iter().filter(|marks| marks.iter().filter(|&&yes| yes).count() == 2);
+        let found = join_counts(&weights, two.clone().next().expect("ten")).expect("defined");
+        for (kind, join) in [found.both, found.one, found.neither].into_iter().enumerate() {
+            let values: Vec<f64> = two.clone().map(|marks| counts(&weights, marks)[kind]).collect();
+            let equal = vec![1.0 / values.len() as f64; values.len()];
+            let (mean, variance) = moments(&values, &equal);
+            assert!((join.expected_non_free - mean).abs() < 1e-12, "{kind}");
+            assert!((join.variance_non_free - variance).abs() < 1e-12, "{kind}");
+
+            let values: Vec<f64> = all.iter().map(|marks| counts(&weights, marks)[kind]).collect();
+            let chance: Vec<f64> = all
+                .iter()
+                .map(|marks| marks.iter().map(|&yes| if yes { 0.4 } else { 0.6 }).product())
+                .collect();
+            let (mean, variance) = moments(&values, &chance);
+            assert!((join.expected_free - mean).abs() < 1e-12, "{kind}");
+            assert!((join.variance_free - variance).abs() < 1e-12, "{kind}");
+        }
+    }
+
+    fn moments(values: &[f64], chance: &[f64]) -> (f64, f64) {
+        let mean: f64 = values.iter().zip(chance).map(|(x, p)| x * p).sum();
+        (mean, values.iter().zip(chance).map(|(x, p)| p * (x - mean) * (x - mean)).sum())
+    }
+
+    #[test]
+    fn what_is_not_defined_says_so() {
+        let line: Vec<_> = (0..5).map(|i| (f64::from(i), 0.0)).collect();
+        let weights = Weights::band(&line, 1.0);
+        assert_eq!(join_counts(&weights, &[true; 5]), Err(Undefined::Constant));
+        let apart = Weights::band(&line, 0.5);
+        let yes = [true, false, true, false, true];
+        assert_eq!(join_counts(&apart, &yes), Err(Undefined::NoLinks));
+        let none = join_count_permutation(&weights, &yes, 0, 1);
+        assert_eq!(none, Err(Undefined::NoPermutations));
+    }
+}

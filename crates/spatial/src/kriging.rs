@@ -171,3 +171,66 @@ impl<'a> System<'a> {
 fn distance_m(a: (f64, f64), b: (f64, f64)) -> f64 {
     crate::tie::distance_2(a, b).sqrt()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::Shape;
+
+    const MODEL: VariogramModel =
+        VariogramModel { shape: Shape::Exponential, nugget: 0.2, partial_sill: 1.0, range_m: 3.0 };
+
+    fn setting() -> (Vec<(f64, f64)>, Vec<f64>) {
+        let points: Vec<_> = (0..25).map(|i| (f64::from(i % 5), f64::from(i / 5))).collect();
+        let values = (0..25).map(|i| f64::from(i * i % 13)).collect();
+        (points, values)
+    }
+
+    /// One inversion gives what leaving out and kriging again gives.
+    #[test]
+    fn leaving_out_is_leaving_out() {
+        let (points, values) = setting();
+        let all = Kriging::new(&points, &values, MODEL).expect("points").leave_one_out();
+        let all = all.expect("defined");
+        for i in [0, 7, 12, 24] {
+            let without = |list: &[(f64, f64)]| {
+                let mut list = list.to_vec();
+                list.remove(i);
+                list
+            };
+            let mut fewer = values.clone();
+            fewer.remove(i);
+            let rest = without(&points);
+            let kriging = Kriging::new(&rest, &fewer, MODEL).expect("points");
+            let guess = kriging.at(&[points[i]]).expect("defined")[0];
+            assert!((guess.value - all.guesses[i].value).abs() < 1e-9);
+            assert!((guess.variance - all.guesses[i].variance).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn exact_at_a_point_and_flat_under_pure_nugget() {
+        let (points, values) = setting();
+        let kriging = Kriging::new(&points, &values, MODEL).expect("points");
+        let at = kriging.at(&points[3..4]).expect("defined")[0];
+        assert!((at.value - values[3]).abs() < 1e-9 && at.variance < 1e-9);
+        let nugget = VariogramModel { partial_sill: 0.0, ..MODEL };
+        let flat = Kriging::new(&points, &values, nugget).expect("points");
+        let away = flat.at(&[(9.0, 9.0)]).expect("defined")[0];
+        let mean = values.iter().sum::<f64>() / 25.0;
+        // Variance of a mean of n and of the new value: s² (1 + 1/n).
+        assert!((away.value - mean).abs() < 1e-9);
+        assert!((away.variance - 0.2 * (1.0 + 1.0 / 25.0)).abs() < 1e-9);
+    }
+
+    #[test]
+    fn twins_are_refused() {
+        let (mut points, values) = setting();
+        points[4] = points[3];
+        let kriging = Kriging::new(&points, &values, MODEL).expect("points");
+        assert_eq!(kriging.at(&[(0.5, 0.5)]), Err(Undefined::Singular));
+        assert_eq!(kriging.leave_one_out().map(|_| ()), Err(Undefined::Singular));
+        let few = kriging.at_from_nearest(&[(0.5, 0.5)], 1);
+        assert_eq!(few, Err(Undefined::TooFew { needed: 2, found: 1 }));
+    }
+}

@@ -121,3 +121,60 @@ impl Quadrant {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::moran;
+
+    fn setting() -> (Weights, Vec<f64>) {
+        let points: Vec<_> = (0..30).map(|i| (f64::from(i % 6), f64::from(i / 6))).collect();
+        (Weights::nearest(&points, 3), (0..30).map(|i| f64::from(i * i % 17)).collect())
+    }
+
+    /// Anselin 1995: the local values sum to S0 times Moran's I.
+    #[test]
+    fn sums_to_the_global_value() {
+        let (weights, values) = setting();
+        let sum: f64 = local_moran(&weights, &values)
+            .expect("defined")
+            .iter()
+            .map(|site| site.conditional.value)
+            .sum();
+        let global = moran(&weights, &values).expect("defined").value;
+        assert!((sum - weights.sums().s0 * global).abs() < 1e-10);
+    }
+
+    /// The conditional moments are those of the permutations that hold the point fixed.
+    #[test]
+    fn permutations_find_the_exact_moments() {
+        let (weights, values) = setting();
+        let uneven = Weights::from_pairs(
+            30,
+            &(0..30)
+                .flat_map(|i| weights.of(i).map(move |(j, w)| (i, j, w + 0.1 * j as f64)))
+                .collect::<Vec<_>>(),
+        )
+        .expect("good pairs");
+        for weights in [weights, uneven] {
+            let exact = local_moran(&weights, &values).expect("defined");
+            let tests = local_moran_permutation(&weights, &values, 20_000, 3).expect("defined");
+            for (exact, test) in exact.iter().zip(tests) {
+                let (exact, test) = (exact.conditional, test.expect("no island"));
+                let spread = exact.variance.sqrt();
+                assert!((test.mean - exact.expected).abs() < 5.0 * spread / 20_000f64.sqrt());
+                assert!((test.standard_deviation / spread - 1.0).abs() < 0.04);
+            }
+        }
+    }
+
+    #[test]
+    fn quadrants() {
+        use Quadrant::{HighHigh, HighLow, LowHigh, LowLow};
+        let line: Vec<_> = (0..7).map(|i| (f64::from(i), 0.0)).collect();
+        let weights = Weights::band(&line, 1.0);
+        let found = local_moran(&weights, &[0.0, 9.0, 9.0, 1.0, 0.0, 0.0, 9.0]).expect("defined");
+        let quadrants: Vec<_> = found.iter().map(|site| site.quadrant).collect();
+        assert_eq!(quadrants, [LowHigh, HighHigh, HighHigh, LowHigh, LowLow, LowHigh, HighLow]);
+    }
+}

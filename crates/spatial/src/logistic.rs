@@ -237,3 +237,59 @@ fn log_binomial(y: f64, m: f64, share: f64) -> f64 {
 pub(crate) fn log_choose(m: f64, y: f64) -> f64 {
     libm::lgamma(m + 1.0) - libm::lgamma(y + 1.0) - libm::lgamma(m - y + 1.0)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A single yes-or-no column: coefficients are log odds and their difference (by hand).
+    #[test]
+    fn two_groups() {
+        let rows = vec![vec![1.0, 0.0], vec![1.0, 1.0]];
+        let found = logistic(&rows, &[3.0, 8.0], &[12.0, 10.0]).expect("fitted");
+        assert!(found.converged);
+        assert!((found.coefficients[0] - (3.0f64 / 9.0).ln()).abs() < 1e-12);
+        assert!((found.coefficients[1] - (4.0f64.ln() - (1.0f64 / 3.0).ln())).abs() < 1e-12);
+        let variance: f64 = 1.0 / 3.0 + 1.0 / 9.0 + 1.0 / 8.0 + 1.0 / 2.0;
+        assert!((found.standard_errors[1] - variance.sqrt()).abs() < 1e-12);
+        assert!(found.deviance.abs() < 1e-12, "saturated");
+    }
+
+    #[test]
+    fn separation_does_not_converge() {
+        let rows: Vec<_> = (0..10).map(|i| vec![1.0, f64::from(i)]).collect();
+        let yes: Vec<_> = (0..10).map(|i| f64::from(u8::from(i > 4))).collect();
+        match logistic(&rows, &yes, &[1.0; 10]) {
+            Ok(found) => assert!(!found.converged, "{found:?}"),
+            Err(why) => assert_eq!(why, Undefined::Singular),
+        }
+    }
+
+    #[test]
+    fn what_is_not_defined_says_so() {
+        let check = |rows: &[Vec<f64>], yes: &[f64], trials: &[f64], why: Undefined| {
+            assert_eq!(logistic(rows, yes, trials), Err(why));
+        };
+        check(&[], &[], &[], Undefined::TooFew { needed: 1, found: 0 });
+        let line = || vec![1.0];
+        check(&[line()], &[2.0], &[1.0], Undefined::NotAShare { index: 0 });
+        check(&[line(), line()], &[0.0, 0.0], &[1.0, 0.0], Undefined::NotAShare { index: 1 });
+        check(&[vec![f64::NAN]], &[0.0], &[1.0], Undefined::NotFinite { index: 0 });
+        let twin = || vec![1.0, 1.0];
+        check(&[twin(), twin(), twin()], &[0.0, 1.0, 1.0], &[1.0; 3], Undefined::Singular);
+    }
+
+    /// The mean over no neighbour is 0, not a division by 0.
+    #[test]
+    fn an_island_has_no_neighbours() {
+        let weights = Weights::from_pairs(6, &[(0, 1, 1.0), (1, 0, 1.0), (2, 3, 1.0), (3, 4, 1.0)])
+            .expect("good pairs");
+        let yes = [true, false, true, false, true, false];
+        let rows = vec![vec![1.0]; 6];
+        for neighbouring in [Neighbouring::Sum, Neighbouring::Mean, Neighbouring::Centred] {
+            let found = autologistic(&rows, &yes, &[&weights], neighbouring, &[0, 1, 2, 3, 4, 5])
+                .expect("fitted");
+            assert!(found.coefficients.iter().all(|b| b.is_finite()));
+        }
+    }
+}

@@ -29,3 +29,19 @@ fn adjusted(p: &[f64], factor: f64) -> Vec<f64> {
     }
     out
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn in_the_order_given() {
+        // By hand: 0.04 × 3/3, 0.01 × 3/1, 0.03 × 3/2 capped by 0.04.
+        let adjusted = benjamini_hochberg(&[0.04, 0.01, 0.03]);
+        assert_eq!(adjusted, [0.04, 0.03, 0.04]);
+        let cautious = benjamini_yekutieli(&[0.04, 0.01, 0.03]);
+        assert!((cautious[1] - 0.03 * 11.0 / 6.0).abs() < 1e-15);
+        assert!(benjamini_hochberg(&[]).is_empty());
+        assert_eq!(benjamini_yekutieli(&[1.0, 1.0]), [1.0, 1.0]);
+    }
+}

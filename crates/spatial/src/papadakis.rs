@@ -146,3 +146,44 @@ impl<'a> Groups<'a> {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn row(n: usize) -> Weights {
+        let line: Vec<_> = (0..n).map(|i| (i as f64, 0.0)).collect();
+        Weights::band(&line, 1.0)
+    }
+
+    /// A field that rises along the row, treatments in turn: the adjustment finds that they are
+    /// alike, where raw means follow the field.
+    #[test]
+    fn takes_out_a_smooth_field() {
+        let values: Vec<f64> = (0..40).map(|i| f64::from(i) * 0.5).collect();
+        let treatment: Vec<usize> = (0..40).map(|i| i / 10).collect();
+        let pass = &papadakis(&row(40), &values, &treatment, 3).expect("defined")[2];
+        let spread = |means: &[f64]| {
+            means.iter().copied().fold(f64::NEG_INFINITY, f64::max)
+                - means.iter().copied().fold(f64::INFINITY, f64::min)
+        };
+        let raw: Vec<f64> =
+            (0..4).map(|t| (0..10).map(|i| values[10 * t + i]).sum::<f64>() / 10.0).collect();
+        assert!(spread(&raw) > 14.0);
+        assert!(pass.slope > 0.5, "neighbours tell: {}", pass.slope);
+    }
+
+    #[test]
+    fn what_is_not_defined_says_so() {
+        let check = |values: &[f64], treatment: &[usize], why: Undefined| {
+            assert_eq!(papadakis(&row(values.len()), values, treatment, 1), Err(why));
+        };
+        check(&[1.0, 2.0, 3.0], &[0, 0, 1], Undefined::TooFew { needed: 4, found: 3 });
+        check(&[1.0, 2.0, 3.0, 4.0], &[0, 0, 2, 2], Undefined::EmptyGroup { index: 1 });
+        check(&[1.0; 4], &[0, 0, 1, 1], Undefined::Constant);
+        check(&[1.0, f64::NAN, 1.0, 1.0], &[0, 0, 1, 1], Undefined::NotFinite { index: 1 });
+        assert!(
+            papadakis(&row(4), &[1.0, 2.0, 3.0, 5.0], &[0, 0, 1, 1], 0).expect("none").is_empty()
+        );
+    }
+}

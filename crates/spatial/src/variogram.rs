@@ -160,3 +160,68 @@ impl Axis {
         (dx * self.unit.0 + dy * self.unit.1).abs() >= self.least_cosine * length
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A row of four at 0.35 m: one class for each step, whatever rounding does to distances.
+    #[test]
+    fn limits_are_included() {
+        let points: Vec<_> = (0..4).map(|i| (f64::from(i) * 0.35, 0.0)).collect();
+        let found = variogram(&points, &[1.0, 2.0, 4.0, 7.0], 0.0, &[0.35, 0.7, 1.05], None)
+            .expect("defined");
+        let pairs: Vec<_> = found.iter().map(|class| class.pairs).collect();
+        assert_eq!(pairs, [3, 2, 1]);
+        // (1 + 4 + 9) / (2 × 3), (9 + 25) / (2 × 2), 36 / 2 (by hand).
+        let heights: Vec<_> = found.iter().map(|class| class.semivariance).collect();
+        assert_eq!(heights, [14.0 / 6.0, 34.0 / 4.0, 18.0]);
+    }
+
+    /// A model's own semivariances lead back to the model.
+    #[test]
+    fn a_fit_finds_its_model() {
+        for shape in [Shape::Spherical, Shape::Exponential, Shape::Gaussian] {
+            let truth = VariogramModel { shape, nugget: 0.4, partial_sill: 1.7, range_m: 6.0 };
+            let classes: Vec<_> = (1..=15)
+                .map(|class| {
+                    let mean_distance_m = f64::from(class);
+                    VariogramClass {
+                        above_m: mean_distance_m - 0.5,
+                        at_most_m: mean_distance_m + 0.5,
+                        pairs: 40 + 3 * class as usize,
+                        mean_distance_m,
+                        semivariance: truth.semivariance(mean_distance_m),
+                        semivariance_robust: 0.0,
+                    }
+                })
+                .collect();
+            for weights in
+                [FitWeights::Equal, FitWeights::PairsByDistance, FitWeights::PairsBySemivariance]
+            {
+                let fit = fit_variogram(&classes, shape, weights).expect("fitted");
+                assert!(fit.converged && fit.identifiable, "{fit:?}");
+                let close = |a: f64, b: f64| assert!((a / b - 1.0).abs() < 1e-4, "{fit:?}");
+                close(fit.model.nugget, truth.nugget);
+                close(fit.model.partial_sill, truth.partial_sill);
+                close(fit.model.range_m, truth.range_m);
+            }
+        }
+    }
+
+    #[test]
+    fn what_is_not_defined_says_so() {
+        let check = |points: &[(f64, f64)], values: &[f64], why: Undefined| {
+            assert_eq!(variogram(points, values, 0.0, &[1.0], None), Err(why));
+        };
+        check(&[(0.0, 0.0)], &[1.0], Undefined::TooFew { needed: 2, found: 1 });
+        check(&[(0.0, 0.0), (9.0, 0.0)], &[1.0, 2.0], Undefined::NoLinks);
+        check(&[(0.0, 0.0), (1.0, 0.0)], &[1.0, f64::NAN], Undefined::NotFinite { index: 1 });
+        let points: Vec<_> = (0..9).map(|i| (f64::from(i), 0.0)).collect();
+        let flat = variogram(&points, &[3.0; 9], 0.0, &equal_classes(5.0, 5), None).expect("flat");
+        let fit = fit_variogram(&flat, Shape::Gaussian, FitWeights::Equal);
+        assert_eq!(fit, Err(Undefined::Range));
+        let few = fit_variogram(&flat[..3], Shape::Gaussian, FitWeights::Equal);
+        assert_eq!(few, Err(Undefined::TooFew { needed: 4, found: 3 }));
+    }
+}
