@@ -34,7 +34,7 @@ enum Command {
     /// A made-up plot folder with its truth beside it.
     Simulate(simulate::Call),
     /// General spatial statistics of any table of points, as JSON.
-    Spatial(spatial::Call),
+    Spatial(Box<spatial::Call>),
 }
 
 /// How a call that worked ends.

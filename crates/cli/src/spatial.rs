@@ -4,15 +4,14 @@ mod answers;
 mod points;
 mod weigh;
 
-use std::io::{BufWriter, ErrorKind, Write};
 use std::path::PathBuf;
 use std::str::FromStr;
 
-use anyhow::Context;
 use clap::{Args, ValueEnum};
 use spatial::{FitWeights, Shape, Window};
 
 use crate::Answer;
+use crate::table::{json, say};
 use weigh::Scheme;
 
 /// General spatial statistics of any table of points, as JSON.
@@ -194,15 +193,6 @@ fn at_most_a_million(text: &str) -> Result<usize, String> {
 pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
     let points = points::read(call)?;
     let (report, answer) = answers::all(call, &points)?;
-    let mut out = BufWriter::new(std::io::stdout().lock());
-    let written = serde_json::to_writer_pretty(&mut out, &report)
-        .map_err(std::io::Error::from)
-        .and_then(|()| writeln!(out))
-        .and_then(|()| out.flush());
-    match written {
-        // Whoever reads has seen enough.
-        Err(error) if error.kind() == ErrorKind::BrokenPipe => {}
-        other => other.context("standard output")?,
-    }
+    say(&json(&report)?)?;
     Ok(answer)
 }

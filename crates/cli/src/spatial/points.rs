@@ -68,7 +68,9 @@ pub(crate) fn read(call: &Call) -> anyhow::Result<Points> {
             left_out.push(name);
             continue;
         }
-        taken.push((name, at, spot, lattice, table.number(&value, at, cells)));
+        let expected = "a number with a dot for decimals, or nothing";
+        let value = table.number_or(&value, at, cells, expected);
+        taken.push((name, at, spot, lattice, value));
     }
     if !table.problems.is_empty() {
         bail!(table.report());
@@ -183,11 +185,21 @@ impl Table {
         line: u64,
         cells: &csv::StringRecord,
     ) -> Option<f64> {
+        self.number_or(column, line, cells, "a number with a dot for decimals")
+    }
+
+    fn number_or(
+        &mut self,
+        column: &Option<Column>,
+        line: u64,
+        cells: &csv::StringRecord,
+        expected: &str,
+    ) -> Option<f64> {
         let column = column.as_ref()?;
         let cell = &cells[column.index];
         let number = cell.trim().parse().ok().filter(|number: &f64| number.is_finite());
         if number.is_none() {
-            self.fault(line, Some(column), quoted(cell), "a number, with a dot for decimals");
+            self.fault(line, Some(column), quoted(cell), expected);
         }
         number
     }
