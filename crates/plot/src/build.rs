@@ -268,6 +268,19 @@ impl Plot {
         })
     }
 
+    /// Whether the tree had, in the season of a score, what the score's trait needs to be shown at
+    /// all; true where it needs nothing.
+    pub fn is_at_risk(&self, score: &Score) -> bool {
+        let Some(needs) = &self.trait_of(score.trait_ix).needs else { return true };
+        let Some(needed) = self.trait_ix(needs.trait_id.as_str()) else { return false };
+        let season = self.season_of(score);
+        self.scores_of(score.tree).any(|(_, other)| {
+            other.trait_ix == needed
+                && self.season_of(other) == season
+                && other.value.is_some_and(|value| value >= needs.at_least)
+        })
+    }
+
     /// The diseases that traits name, each once, in the order of the traits.
     pub fn diseases(&self) -> Vec<&str> {
         let mut diseases: Vec<&str> = Vec::new();

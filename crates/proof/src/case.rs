@@ -163,7 +163,7 @@ impl Case {
             let mut readings = Readings::new(case.rounds.len());
             for (_, score) in plot.scores_of(ix).filter(|(_, score)| wanted(score)) {
                 let (season, key) = plot.round_key_of(score);
-                let seen = usable(plot, ix, score, tree);
+                let seen = usable(plot, score, tree);
                 if let (Some(severity), Some(&at)) = (seen, round_at.get(&(season, key))) {
                     readings.add(at, score, severity);
                 }
@@ -315,27 +315,15 @@ impl Case {
 
 /// The severity that a score shows; none when it shows nothing: not seen, taken before the tree
 /// was planted, or clean on a tree that lacked what the disease needs.
-fn usable(plot: &Plot, ix: TreeIx, score: &Score, tree: &Tree) -> Option<f64> {
+fn usable(plot: &Plot, score: &Score, tree: &Tree) -> Option<f64> {
     if tree.draft().planted_on.is_some_and(|planted| score.scored_on.date() < planted) {
         return None;
     }
     match plot.reading(score)? {
         Reading::Unseen => None,
         Reading::Infected(severity) => Some(severity),
-        Reading::Clean => at_risk(plot, ix, score).then_some(0.0),
+        Reading::Clean => plot.is_at_risk(score).then_some(0.0),
     }
-}
-
-/// Whether the tree had, in the season of `score`, what the trait needs to be shown at all.
-fn at_risk(plot: &Plot, ix: TreeIx, score: &Score) -> bool {
-    let Some(needs) = &plot.trait_of(score.trait_ix).needs else { return true };
-    let Some(needed) = plot.trait_ix(needs.trait_id.as_str()) else { return false };
-    let season = plot.season_of(score);
-    plot.scores_of(ix).any(|(_, other)| {
-        other.trait_ix == needed
-            && plot.season_of(other) == season
-            && other.value.is_some_and(|value| value >= needs.at_least)
-    })
 }
 
 fn spans(rounds: &[Round]) -> Vec<SeasonSpan> {
