@@ -1,4 +1,57 @@
-//! From plot, report and view to what is shown: marks, labels, legend, and the sentences that
-//! browser and command line share.
+//! From plot, report and view to what is shown: marks, labels, legend, hit test, pixels and SVG,
+//! and the sentences that browser and command line share.
+//!
+//! # Glossary
+//! - **ground**: where each tree's mark lies, whatever is shown. Made once for each state of the
+//!   trees.
+//! - **layer**: what the map shows: a trait, a verdict, luck, pressure, vigour, the cross.
+//! - **moment**: which part of the record: all rounds, a season, one round.
+//! - **sheet**: a layer at a moment, laid over the ground: the class of every mark, the legend.
+//! - **class**: one line of a legend; its **kind** says what it stands for and how it looks,
+//!   whatever the theme.
+//! - **camera**: where the eye stands, how near, which way the plot is turned.
+//!
+//! Lengths on the screen are CSS pixels unless a name says *device*; angles are degrees.
 
+mod bounds;
+mod breaks;
+mod camera;
+mod class;
+mod facing;
+mod ground;
+mod hit;
+mod labels;
+mod layer;
+mod marks;
+mod moment;
+mod neighbours;
+mod palette;
+mod raster;
+mod record;
+mod rows;
+mod scale_bar;
+mod shape;
+mod sharing;
+mod sheet;
+mod svg;
 pub mod words;
+
+pub use bounds::Bounds;
+pub use camera::{Camera, Insets, Point, Viewport, Zoom};
+pub use class::{Class, Kind, Look};
+pub use facing::Facing;
+pub use ground::Ground;
+pub use hit::{Hit, Pointer, hit, next_in_direction};
+pub use labels::{Label, Setting, labels, on_screen};
+pub use layer::Layer;
+pub use marks::mark_radius_px;
+pub use moment::Moment;
+pub use neighbours::{Link, NeighbourView, Tells};
+pub use palette::{Ink, Rgb, Theme};
+pub use raster::Raster;
+pub use record::{Record, State};
+pub use rows::{RowEnds, RowNumber, numbers as row_numbers};
+pub use scale_bar::ScaleBar;
+pub use shape::Shape;
+pub use sheet::{HIDDEN, Sheet, Sources};
+pub use svg::{Page, svg};

@@ -13,12 +13,15 @@ mod numbers;
 mod reasons;
 mod scores;
 mod season;
+mod settle;
 
 pub use judgement::{PROOF_IS_LOCAL, UNSCORED, judgement, luck, luck_meaning, verdict_meaning};
 pub use limits::limit;
 pub use names::{disease, parentage, role, standing, tree};
+pub(crate) use neighbour::COULD_HAVE;
 pub use neighbour::{compass, neighbour};
 pub use numbers::{count, day, metres, number, percent, season_name, share_of, when};
 pub use reasons::reasons;
 pub use scores::{score, severity};
 pub use season::{Strength, season, strength};
+pub use settle::settle;

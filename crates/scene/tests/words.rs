@@ -15,7 +15,7 @@ fn plot(season_starts_month: u8) -> Plot {
         traits: Vec::new(),
         crosses: Vec::new(),
     })
-    .unwrap()
+    .expect("a plot")
 }
 
 fn clean(luck: f64, scored: usize, infected: usize, reasons: Vec<Reason>) -> Judgement {
@@ -30,6 +30,8 @@ fn clean(luck: f64, scored: usize, infected: usize, reasons: Vec<Reason>) -> Jud
         neighbours: Neighbourhood { scored, infected, ..Neighbourhood::default() },
         expected_severity: None,
         severity_gap: None,
+        shrunk_gap: None,
+        settle: None,
         reasons,
     }
 }

@@ -31,15 +31,14 @@ pub fn count(how_many: usize, thing: &str) -> String {
     if how_many == 1 { format!("1 {thing}") } else { format!("{how_many} {thing}s") }
 }
 
-/// A distance: centimetres' worth of digits below 10 m, whole metres from 100 m.
+/// A distance: to the centimetre below 10 m, to the decimetre below 100 m, then whole metres.
 pub fn metres(distance_m: f64) -> String {
-    if distance_m < 0.995 {
-        format!("{distance_m:.2}\u{a0}m")
-    } else if distance_m < 99.95 {
-        format!("{distance_m:.1}\u{a0}m")
-    } else {
-        format!("{distance_m:.0}\u{a0}m")
-    }
+    let digits = match distance_m {
+        near if near < 10.0 => 100.0,
+        middling if middling < 100.0 => 10.0,
+        _ => 1.0,
+    };
+    format!("{}\u{a0}m", number((distance_m * digits).round() / digits))
 }
 
 /// A number as it would be written by hand: at most three digits after the dot, none needless.
@@ -100,7 +99,8 @@ mod tests {
     fn distances_and_numbers_carry_no_needless_digit() {
         let plain = |text: String| text.replace('\u{a0}', " ");
         assert_eq!(plain(metres(0.75)), "0.75 m");
-        assert_eq!(plain(metres(0.999)), "1.0 m");
+        assert_eq!(plain(metres(0.999)), "1 m");
+        assert_eq!(plain(metres(2.25)), "2.25 m");
         assert_eq!(plain(metres(12.345)), "12.3 m");
         assert_eq!(plain(metres(120.4)), "120 m");
         assert_eq!(

@@ -1,0 +1,118 @@
+//! The layers of the map: what colours and shapes stand for.
+
+use plot::{Kind, Plot, TraitIx};
+
+use crate::words;
+
+/// What the map shows.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub enum Layer {
+    /// The scores of a trait.
+    Trait(TraitIx),
+    /// The verdicts on a disease.
+    Verdict(String),
+    /// The luck of clean trees.
+    Luck(String),
+    /// How hard a disease pressed: the witness share.
+    Pressure(String),
+    /// How strongly trees grow.
+    Vigour,
+    /// Which cross each tree is of.
+    Cross,
+}
+
+impl Layer {
+    /// All layers that a plot has: by disease its traits, then verdict, luck and pressure; the
+    /// other traits, vigour, cross.
+    pub fn all(plot: &Plot) -> Vec<Self> {
+        let mut layers = Vec::new();
+        for disease in plot.diseases() {
+            layers.extend(plot.traits_of_disease(disease).into_iter().map(Self::Trait));
+            layers.push(Self::Verdict(disease.to_owned()));
+            layers.push(Self::Luck(disease.to_owned()));
+            layers.push(Self::Pressure(disease.to_owned()));
+        }
+        let others = (0..plot.head().traits.len()).map(TraitIx::new);
+        layers.extend(others.filter(|ix| plot.trait_of(*ix).disease.is_none()).map(Self::Trait));
+        if vigour_trait(plot).is_some() {
+            layers.push(Self::Vigour);
+        }
+        layers.push(Self::Cross);
+        layers
+    }
+
+    /// Its name on the screen.
+    pub fn label(&self, plot: &Plot) -> String {
+        match self {
+            Self::Trait(ix) => plot.trait_of(*ix).label.clone(),
+            Self::Verdict(_) => "Verdict".to_owned(),
+            Self::Luck(_) => "Luck".to_owned(),
+            Self::Pressure(_) => "Pressure".to_owned(),
+            Self::Vigour => "Vigour".to_owned(),
+            Self::Cross => "Cross".to_owned(),
+        }
+    }
+
+    /// A word for it that stays the same while the plot's traits do.
+    pub fn key(&self, plot: &Plot) -> String {
+        match self {
+            Self::Trait(ix) => format!("trait/{}", plot.trait_of(*ix).id),
+            Self::Verdict(disease) => format!("verdict/{disease}"),
+            Self::Luck(disease) => format!("luck/{disease}"),
+            Self::Pressure(disease) => format!("pressure/{disease}"),
+            Self::Vigour => "vigour".to_owned(),
+            Self::Cross => "cross".to_owned(),
+        }
+    }
+
+    /// The layer of a key, if the plot has it.
+    pub fn from_key(plot: &Plot, key: &str) -> Option<Self> {
+        Self::all(plot).into_iter().find(|layer| layer.key(plot) == key)
+    }
+
+    /// The disease it is about.
+    pub fn disease<'a>(&'a self, plot: &'a Plot) -> Option<&'a str> {
+        match self {
+            Self::Trait(ix) => plot.trait_of(*ix).disease.as_deref(),
+            Self::Verdict(disease) | Self::Luck(disease) | Self::Pressure(disease) => Some(disease),
+            Self::Vigour | Self::Cross => None,
+        }
+    }
+
+    /// The heading under which it is listed: its disease, or what all others have in common.
+    pub fn heading(&self, plot: &Plot) -> String {
+        self.disease(plot)
+            .map_or_else(|| "Other".to_owned(), |disease| capital(&words::disease(disease)))
+    }
+
+    /// The trait whose scores it shows; its rounds are those that one can step through.
+    pub fn trait_ix(&self, plot: &Plot) -> Option<TraitIx> {
+        match self {
+            Self::Trait(ix) => Some(*ix),
+            Self::Vigour => vigour_trait(plot),
+            _ => None,
+        }
+    }
+
+    /// Whether it needs a report of its disease.
+    pub fn needs_report(&self) -> bool {
+        matches!(self, Self::Verdict(_) | Self::Luck(_) | Self::Pressure(_))
+    }
+}
+
+/// The trait that says how strongly a tree grows: trunk diameter or girth, else a visual score,
+/// known by its id (`trunk_diameter`, `trunk_girth`, `vigour`).
+pub(crate) fn vigour_trait(plot: &Plot) -> Option<TraitIx> {
+    ["trunk_diameter", "trunk_girth", "vigour"].into_iter().find_map(|id| {
+        let ix = plot.trait_ix(id)?;
+        let one = plot.trait_of(ix);
+        let measured = matches!(one.kind, Kind::Number { .. }) || id == "vigour";
+        (measured && one.disease.is_none()).then_some(ix)
+    })
+}
+
+/// The same text with its first letter large.
+pub(crate) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

@@ -1,0 +1,93 @@
+//! Which part of the record the map shows: all of it, a season, or one round.
+
+use plot::{Plot, Round, RoundKey, Season};
+use time::Date;
+
+use crate::words;
+
+/// A part of the record.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Moment {
+    /// All rounds together.
+    #[default]
+    All,
+    /// All rounds of a season.
+    Season(Season),
+    /// A season up to one round.
+    Round(Season, RoundKey),
+}
+
+/// How a round belongs to a moment.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Part {
+    /// Not at all.
+    Out,
+    /// Before the round shown, in its season: who was seen infected then still is.
+    Before,
+    /// It is shown.
+    Shown,
+}
+
+impl Moment {
+    /// Which of the rounds it shows.
+    pub(crate) fn parts(&self, rounds: &[Round]) -> Vec<Part> {
+        let last = self.last(rounds);
+        let part = |(nth, round): (usize, &Round)| match self {
+            Self::All => Part::Shown,
+            Self::Season(season) if round.season == *season => Part::Shown,
+            Self::Round(season, _) if round.season == *season && Some(nth) == last => Part::Shown,
+            Self::Round(season, _) if round.season == *season && Some(nth) < last => Part::Before,
+            _ => Part::Out,
+        };
+        rounds.iter().enumerate().map(part).collect()
+    }
+
+    /// The days that it spans; none for the whole record.
+    pub(crate) fn days(&self, rounds: &[Round]) -> Option<(Date, Date)> {
+        if *self == Self::All {
+            return None;
+        }
+        let parts = self.parts(rounds);
+        let shown = rounds.iter().zip(parts).filter(|(_, part)| *part == Part::Shown);
+        shown
+            .map(|(round, _)| (round.first_day, round.last_day))
+            .reduce(|days, more| (days.0.min(more.0), days.1.max(more.1)))
+    }
+
+    /// Its words: `all rounds`, `season 2031`, `2031, round 3, 14 to 16 June`.
+    pub fn label(&self, plot: &Plot, rounds: &[Round]) -> String {
+        match self {
+            Self::All => "All rounds".to_owned(),
+            Self::Season(season) => format!("Season {}", words::season_name(plot, *season)),
+            Self::Round(..) => match self.last(rounds).map(|nth| &rounds[nth]) {
+                Some(round) => round_label(plot, round),
+                None => "A round without scores of this".to_owned(),
+            },
+        }
+    }
+
+    fn last(&self, rounds: &[Round]) -> Option<usize> {
+        let Self::Round(season, key) = self else { return None };
+        rounds.iter().position(|round| round.season == *season && round.key == *key)
+    }
+}
+
+impl From<&Round> for Moment {
+    fn from(round: &Round) -> Self {
+        Self::Round(round.season, round.key.clone())
+    }
+}
+
+fn round_label(plot: &Plot, round: &Round) -> String {
+    let days = if round.first_day == round.last_day {
+        words::day(round.first_day)
+    } else {
+        format!("{} to {}", words::day(round.first_day), words::day(round.last_day))
+    };
+    match &round.key {
+        RoundKey::Dated(_) => days,
+        RoundKey::Named(name) => {
+            format!("Season {}, round {name}, {days}", words::season_name(plot, round.season))
+        }
+    }
+}

@@ -1,0 +1,116 @@
+//! Colours: a table for paper by day and one for the evening, told apart by every eye.
+//!
+//! Ordered steps are five of viridis (severity) and five of cividis (other amounts), least to
+//! most; both run evenly in lightness, so that a grey print keeps the order. On light paper more is
+//! darker, in the dark theme more is brighter: the farther from the ground a mark stands, the more
+//! there is. Unordered classes are those of Okabe & Ito 2008 (as in Wong 2011, Nature Methods
+//! 8:441), some lighter or darker to stand off both grounds.
+//!
+//! `tests/palette.rs` computes the difference of neighbouring classes under the three common
+//! deficiencies and holds it above a stated minimum.
+
+use serde::{Deserialize, Serialize};
+
+/// What a part of a mark is drawn with, whatever the theme.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Ink {
+    /// The ground that shows through: no colour.
+    Paper,
+    /// Outlines.
+    Line,
+    /// Outlines of what is no result.
+    Faint,
+    /// Tissue affected, 0 (least) to 4.
+    Severity(u8),
+    /// Any other amount, 0 (least) to 4.
+    Amount(u8),
+    /// With symptoms.
+    Infected,
+    /// Clean and untested.
+    Untested,
+    /// Clean and leaning.
+    Leaning,
+    /// Clean and proven.
+    Proven,
+    /// The nth of seven unordered colours.
+    Member(u8),
+}
+
+/// Light or dark.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub enum Theme {
+    /// Near-black ink on paper.
+    #[default]
+    Day,
+    /// Light ink on a dark ground.
+    Evening,
+}
+
+/// Red, green and blue of sRGB.
+pub type Rgb = [u8; 3];
+
+/// Matplotlib's viridis at 0, ¼, ½, ¾ and 1 (Smith & van der Walt 2015, released into the public
+/// domain).
+const VIRIDIS: [Rgb; 5] =
+    [[68, 1, 84], [59, 82, 139], [33, 145, 140], [94, 201, 98], [253, 231, 37]];
+
+/// Cividis at 0, ¼, ½, ¾ and 1 (Nuñez, Anderton & Renslow 2018, PLoS ONE 13:e0199239).
+const CIVIDIS: [Rgb; 5] =
+    [[0, 34, 78], [67, 78, 108], [125, 124, 120], [187, 173, 109], [254, 232, 56]];
+
+/// Vermilion, blue, yellow, bluish green, reddish purple, sky blue, orange: neighbours in this
+/// order differ most.
+const MEMBERS: [Rgb; 7] = [
+    [213, 94, 0],
+    [0, 114, 178],
+    [240, 228, 66],
+    [0, 158, 115],
+    [204, 121, 167],
+    [86, 180, 233],
+    [230, 159, 0],
+];
+
+impl Theme {
+    /// The colour of an ink.
+    pub fn rgb(self, ink: Ink) -> Rgb {
+        let ordered = |table: &[Rgb; 5], step: u8| {
+            let nth = usize::from(step.min(4));
+            match self {
+                Self::Day => table[4 - nth],
+                Self::Evening => table[nth],
+            }
+        };
+        let by_theme = |day: Rgb, evening: Rgb| match self {
+            Self::Day => day,
+            Self::Evening => evening,
+        };
+        match ink {
+            Ink::Paper => by_theme([250, 247, 239], [21, 23, 20]),
+            Ink::Line => by_theme([28, 27, 24], [236, 232, 220]),
+            Ink::Faint => by_theme([124, 120, 110], [142, 142, 130]),
+            Ink::Severity(step) => ordered(&VIRIDIS, step),
+            Ink::Amount(step) => ordered(&CIVIDIS, step),
+            Ink::Infected => MEMBERS[0],
+            Ink::Untested => MEMBERS[2],
+            Ink::Leaning => MEMBERS[5],
+            Ink::Proven => MEMBERS[1],
+            Ink::Member(nth) => MEMBERS[usize::from(nth) % MEMBERS.len()],
+        }
+    }
+
+    /// The line or paper colour, whichever stands off a fill more.
+    pub(crate) fn on(self, fill: Ink) -> Ink {
+        let light = |ink: Ink| {
+            let [r, g, b] = self.rgb(ink).map(u32::from);
+            (2126 * r + 7152 * g + 722 * b) / 10_000
+        };
+        let (line, paper, fill) = (light(Ink::Line), light(Ink::Paper), light(fill));
+        if line.abs_diff(fill) >= paper.abs_diff(fill) { Ink::Line } else { Ink::Paper }
+    }
+
+    /// The colour of an ink as CSS and SVG write it: `#d55e00`.
+    pub fn hex(self, ink: Ink) -> String {
+        let [r, g, b] = self.rgb(ink);
+        format!("#{r:02x}{g:02x}{b:02x}")
+    }
+}

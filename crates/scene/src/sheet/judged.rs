@@ -1,0 +1,116 @@
+//! Sheets of what a report found: verdict, luck, pressure.
+
+use plot::TreeIx;
+use proof::{Judgement, Reason, Verdict};
+
+use super::{Draft, Found, Sources};
+use crate::breaks::Breaks;
+use crate::layer::capital;
+use crate::words::{self, percent};
+use crate::{Class, Kind};
+
+/// The four verdicts; a tree of a report without a fit is neither.
+pub(super) fn verdicts(sources: Sources<'_>, disease: &str) -> Draft {
+    let kind = |verdict| match verdict {
+        Verdict::Proven => Kind::Proven,
+        Verdict::Leaning => Kind::Leaning,
+        Verdict::Untested => Kind::Untested,
+        Verdict::Infected => Kind::Infected,
+    };
+    let class = |verdict: Verdict| {
+        Class::new(kind(verdict), verdict.as_str()).saying(words::verdict_meaning(verdict))
+    };
+    let mut classes: Vec<Class> = Verdict::ALL.into_iter().map(class).collect();
+    classes.push(cannot_tell(sources));
+    let cannot_tell = (classes.len() - 1) as u8;
+    let mut draft = draft(sources, disease, "verdict", classes, |judgement| {
+        if judgement.verdict == Verdict::Untested && judgement.reasons.contains(&Reason::NoFit) {
+            return cannot_tell;
+        }
+        let nth = Verdict::ALL.iter().position(|verdict| *verdict == judgement.verdict);
+        nth.unwrap_or(usize::from(cannot_tell)) as u8
+    });
+    draft.notes.push(words::PROOF_IS_LOCAL.to_owned());
+    draft
+}
+
+/// Luck of the clean trees, the verdicts' limits among the breaks.
+pub(super) fn lucks(sources: Sources<'_>, disease: &str) -> Draft {
+    let limits = [Verdict::PROVEN_AT_MOST, Verdict::LEANING_AT_MOST, 0.5, 0.75];
+    let mut classes = shares(&limits);
+    classes.push(Class::new(Kind::Infected, "infected"));
+    let infected = (classes.len() - 1) as u8;
+    classes.push(cannot_tell(sources));
+    let cannot_tell = (classes.len() - 1) as u8;
+    let mut draft = draft(sources, disease, "luck of clean trees", classes, |judgement| {
+        match judgement.luck {
+            None => infected,
+            Some(_) if judgement.reasons.contains(&Reason::NoFit) => cannot_tell,
+            // A luck on a limit is of the class below it: a verdict holds up to its limit.
+            Some(luck) => limits.partition_point(|limit| *limit < luck.value) as u8,
+        }
+    });
+    draft.notes.push(words::luck_meaning().to_owned());
+    draft
+}
+
+/// The witness share of each scored tree, in the season when it was highest.
+pub(super) fn pressures(sources: Sources<'_>, disease: &str) -> Draft {
+    let breaks = Breaks::at(&[0.1, 0.25, 0.5, 0.75], 0.0, 1.0);
+    let mut classes = shares(&[0.1, 0.25, 0.5, 0.75]);
+    classes.push(cannot_tell(sources));
+    let cannot_tell = (classes.len() - 1) as u8;
+    let has_fit = sources.report.is_some_and(|report| report.fit.is_some());
+    let mut draft = draft(sources, disease, "pressure", classes, |judgement| {
+        if has_fit { breaks.class(judgement.neighbours.witness_share) as u8 } else { cannot_tell }
+    });
+    draft.notes.push(
+        "Pressure is the share of nearby trees infected, among those that could have been, in \
+         the season when it was highest."
+            .to_owned(),
+    );
+    draft
+}
+
+fn cannot_tell(sources: Sources<'_>) -> Class {
+    let label = if sources.report.is_some() { "cannot tell" } else { "not judged yet" };
+    Class::new(Kind::CannotTell, label)
+}
+
+/// Classes between shares: `under 5 %`, `5 to 25 %` …
+fn shares(limits: &[f64]) -> Vec<Class> {
+    let label = |class: usize| match (class.checked_sub(1), limits.get(class)) {
+        (None, Some(high)) => format!("up to {}", percent(*high)),
+        (Some(below), Some(high)) => {
+            format!("{:.0} to {}", limits[below] * 100.0, percent(*high))
+        }
+        (Some(below), None) => format!("over {}", percent(limits[below])),
+        (None, None) => percent(1.0),
+    };
+    (0..=limits.len()).map(|class| Class::new(Kind::Amount(class as u8), label(class))).collect()
+}
+
+fn draft(
+    sources: Sources<'_>,
+    disease: &str,
+    what: &str,
+    classes: Vec<Class>,
+    class: impl Fn(&Judgement) -> u8,
+) -> Draft {
+    let report = sources.report.filter(|report| report.disease == disease);
+    let cannot_tell = (classes.len() - 1) as u8;
+    let found = |nth: usize| match report {
+        None => Found::Class(cannot_tell),
+        Some(report) => match report.tree(TreeIx::new(nth)) {
+            Some(line) => Found::Class(class(&line.judgement)),
+            None => Found::NotScored,
+        },
+    };
+    let limits = report.map_or(&[][..], |report| &report.limits);
+    Draft {
+        title: format!("{}: {what}", capital(&words::disease(disease))),
+        notes: limits.iter().map(|limit| words::limit(disease, limit)).collect(),
+        classes,
+        class_of: (0..sources.ground.len()).map(found).collect(),
+    }
+}

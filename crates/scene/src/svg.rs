@@ -1,0 +1,222 @@
+//! The map as SVG, for print and reports.
+
+mod mark;
+
+use std::fmt::Write as _;
+
+use plot::Plot;
+
+use crate::labels::{Setting, labels};
+use crate::marks::{GRAFT_SIZE, mark_radius_px};
+use crate::neighbours::{NeighbourView, Tells};
+use crate::{Camera, Ground, HIDDEN, Ink, Point, ScaleBar, Sheet, Theme, rows};
+
+/// What is drawn.
+#[derive(Clone, Copy, Debug)]
+pub struct Page<'a> {
+    /// The plot.
+    pub plot: &'a Plot,
+    /// Its ground.
+    pub ground: &'a Ground,
+    /// The layer.
+    pub sheet: &'a Sheet,
+    /// How it is seen; its viewport is the map's part of the page.
+    pub camera: &'a Camera,
+    /// Light or dark.
+    pub theme: Theme,
+    /// The neighbours of a chosen tree.
+    pub neighbours: Option<&'a NeighbourView>,
+}
+
+/// Width of the legend's column.
+const LEGEND_PX: f64 = 300.0;
+/// Height of a line of the legend.
+const LINE_PX: f64 = 24.0;
+
+/// The page as an SVG document: the map, its legend beside it.
+pub fn svg(page: Page<'_>) -> String {
+    let mut out = String::new();
+    // Writing to a string cannot fail.
+    let _ = write(&mut out, page);
+    out
+}
+
+fn write(out: &mut String, page: Page<'_>) -> std::fmt::Result {
+    let Page { camera, theme, ground, sheet, .. } = page;
+    let (width, height) = (camera.viewport.width + LEGEND_PX, camera.viewport.height);
+    let ink = |ink| theme.hex(ink);
+    write!(
+        out,
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width:.0} {height:.0}\" \
+         width=\"{width:.0}\" height=\"{height:.0}\" font-family=\"system-ui, sans-serif\" \
+         font-size=\"14\" fill=\"{}\">\n<title>{}</title>\n<rect width=\"100%\" height=\"100%\" \
+         fill=\"{}\"/>\n<defs>\n<clipPath id=\"map\"><rect width=\"{:.0}\" height=\"{height:.0}\"/>\
+         </clipPath>\n",
+        ink(Ink::Line),
+        escaped(&format!("{} — {}", page.plot.head().name, sheet.title())),
+        ink(Ink::Paper),
+        camera.viewport.width,
+    )?;
+    let radius = mark_radius_px(ground, camera);
+    for (code, class) in sheet.classes().iter().enumerate().filter(|(_, class)| class.count > 0) {
+        mark::define(out, &format!("k{code}"), class.kind.look(), radius, theme)?;
+        let graft = radius * f64::from(GRAFT_SIZE);
+        mark::define(out, &format!("g{code}"), class.kind.look(), graft, theme)?;
+    }
+    out.push_str("</defs>\n<g clip-path=\"url(#map)\">\n");
+    if let Some(view) = page.neighbours {
+        links(out, page, view)?;
+    }
+    marks(out, page)?;
+    names(out, page)?;
+    for number in rows::numbers(ground.rows(), camera) {
+        text(out, number.at, "middle", ink(Ink::Faint), &number.row.to_string())?;
+    }
+    out.push_str("</g>\n");
+    legend(out, page)?;
+    out.push_str("</svg>\n");
+    Ok(())
+}
+
+fn marks(out: &mut String, page: Page<'_>) -> std::fmt::Result {
+    for &tree in page.sheet.order() {
+        let code = page.sheet.codes()[tree.get()];
+        if code == HIDDEN {
+            continue;
+        }
+        let Point { x, y } = page.camera.screen_from_plot(page.ground.spot(tree));
+        let size = if page.ground.is_graft(tree) { 'g' } else { 'k' };
+        writeln!(out, "<use href=\"#{size}{code}\" x=\"{x:.1}\" y=\"{y:.1}\"/>")?;
+    }
+    Ok(())
+}
+
+fn names(out: &mut String, page: Page<'_>) -> std::fmt::Result {
+    // About the width of a sans serif letter in a 12 px line; print has no other measure.
+    let width_px = |text: &str| text.chars().count() as f64 * 6.7;
+    let setting = Setting { line_px: 14.0, width_px: &width_px };
+    let rows = rows::numbers(page.ground.rows(), page.camera);
+    let rows: Vec<Point> = rows.into_iter().map(|number| number.at).collect();
+    for label in labels(page.plot, page.ground, page.sheet, page.camera, setting, &rows, &[]) {
+        name(out, label.at, page.theme.hex(Ink::Line), &label.text)?;
+    }
+    Ok(())
+}
+
+fn links(out: &mut String, page: Page<'_>, view: &NeighbourView) -> std::fmt::Result {
+    let from = page.camera.screen_from_plot(view.from);
+    for link in &view.links {
+        let to = page.camera.screen_from_plot(link.to);
+        let (width, dash) = match link.tells {
+            Tells::Infected => (3.0, ""),
+            Tells::CouldHave => (1.5, ""),
+            Tells::NoWitness => (1.5, " stroke-dasharray=\"5 5\""),
+            Tells::Unknown => (1.5, " stroke-dasharray=\"1 5\""),
+        };
+        writeln!(
+            out,
+            "<line x1=\"{:.1}\" y1=\"{:.1}\" x2=\"{:.1}\" y2=\"{:.1}\" stroke=\"{}\" \
+             stroke-width=\"{width}\"{dash}/>",
+            from.x,
+            from.y,
+            to.x,
+            to.y,
+            page.theme.hex(Ink::Line)
+        )?;
+    }
+    let ring = mark_radius_px(page.ground, page.camera) * 1.5 + 3.0;
+    writeln!(
+        out,
+        "<circle cx=\"{:.1}\" cy=\"{:.1}\" r=\"{ring:.1}\" fill=\"none\" stroke=\"{}\" \
+         stroke-width=\"2.5\"/>",
+        from.x,
+        from.y,
+        page.theme.hex(Ink::Line)
+    )
+}
+
+fn legend(out: &mut String, page: Page<'_>) -> std::fmt::Result {
+    let Page { camera, theme, sheet, .. } = page;
+    let left = camera.viewport.width + 20.0;
+    let line = theme.hex(Ink::Line);
+    let mut y = 28.0;
+    for part in wrapped(sheet.title(), 36) {
+        text(out, Point { x: left, y }, "start", line.clone(), &part)?;
+        y += 20.0;
+    }
+    y += 10.0;
+    for class in sheet.legend() {
+        writeln!(out, "<g transform=\"translate({:.1} {y:.1})\">", left + 9.0)?;
+        mark::draw(out, class.kind.look(), 7.5, theme)?;
+        out.push_str("</g>\n");
+        text(out, Point { x: left + 26.0, y }, "start", line.clone(), &class.label)?;
+        let count = Point { x: left + LEGEND_PX - 40.0, y };
+        text(out, count, "end", line.clone(), &class.count.to_string())?;
+        y += LINE_PX;
+    }
+    if let Some(origin) = page.ground.origin() {
+        north(
+            out,
+            Point { x: left + 12.0, y: y + 24.0 },
+            camera.north_deg(origin.row_bearing_deg),
+            &line,
+        )?;
+    }
+    let bar = ScaleBar::of(camera, 160.0);
+    let (x, y) = (left + 50.0, y + 32.0);
+    writeln!(
+        out,
+        "<path d=\"M{x:.1} {:.1}v8h{:.1}v-8\" fill=\"none\" stroke=\"{line}\" \
+         stroke-width=\"1.5\"/>",
+        y - 8.0,
+        bar.length_px
+    )?;
+    text(out, Point { x: x + bar.length_px / 2.0, y: y - 16.0 }, "middle", line, &bar.label)
+}
+
+fn north(out: &mut String, at: Point, north_deg: f64, line: &str) -> std::fmt::Result {
+    writeln!(
+        out,
+        "<g transform=\"translate({:.1} {:.1}) rotate({north_deg:.1})\"><path \
+         d=\"M0 -16 6 6 0 2 -6 6Z\" fill=\"{line}\"/><text y=\"20\" text-anchor=\"middle\" \
+         font-size=\"12\">N</text></g>",
+        at.x, at.y
+    )
+}
+
+fn text(out: &mut String, at: Point, anchor: &str, fill: String, words: &str) -> std::fmt::Result {
+    writeln!(
+        out,
+        "<text x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"{anchor}\" dominant-baseline=\"central\" \
+         fill=\"{fill}\">{}</text>",
+        at.x,
+        at.y,
+        escaped(words)
+    )
+}
+
+fn name(out: &mut String, at: Point, fill: String, words: &str) -> std::fmt::Result {
+    out.push_str("<g font-size=\"12\">");
+    text(out, at, "start", fill, words)?;
+    out.push_str("</g>\n");
+    Ok(())
+}
+
+/// Lines of at most so many letters, broken at spaces.
+fn wrapped(words: &str, most: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in words.split(' ') {
+        match lines.last_mut() {
+            Some(line) if line.chars().count() + 1 + word.chars().count() <= most => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
+fn escaped(text: &str) -> String {
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
+}

@@ -1,0 +1,119 @@
+//! Sheets and pages against what they were before. A golden guards against change; that the
+//! picture is right was seen with the eye.
+
+mod sample;
+
+use plot::{Plot, RoundKey, Season};
+use proof::Report;
+use scene::{
+    Camera, Facing, Ground, Insets, Layer, Moment, NeighbourView, Page, Record, Sheet, Sources,
+    Theme, Viewport, svg,
+};
+
+const SCREEN: Viewport = Viewport { width: 420.0, height: 600.0 };
+const INSETS: Insets = Insets { top: 36.0, right: 36.0, bottom: 36.0, left: 36.0 };
+
+fn sheet(plot: &Plot, ground: &Ground, report: &Report, key: &str, moment: &Moment) -> Sheet {
+    let layer = Layer::from_key(plot, key).unwrap_or_else(|| panic!("no layer {key}"));
+    let record = layer.trait_ix(plot).map(|ix| Record::of(plot, ix));
+    let sources = Sources {
+        plot,
+        ground,
+        record: record.as_ref(),
+        report: layer.needs_report().then_some(report),
+    };
+    Sheet::of(sources, &layer, moment)
+}
+
+fn legend(sheet: &Sheet) -> String {
+    let mut text = format!("{}\n", sheet.title());
+    for class in sheet.legend() {
+        let detail = class.detail.as_deref().unwrap_or("");
+        text += &format!("{:>4}  {:?}  {}  [{detail}]\n", class.count, class.kind, class.label);
+    }
+    for note in sheet.notes() {
+        text += &format!("note: {note}\n");
+    }
+    text.replace('\u{a0}', " ")
+}
+
+#[test]
+fn legends_of_all_layers() {
+    let plot = sample::plot();
+    let (ground, report) = (Ground::of(&plot), sample::report(&plot));
+    let all: Vec<String> = Layer::all(&plot)
+        .iter()
+        .map(|layer| {
+            let key = layer.key(&plot);
+            let made = sheet(&plot, &ground, &report, &key, &Moment::All);
+            format!(
+                "== {key} ({} / {})\n{}",
+                layer.heading(&plot),
+                layer.label(&plot),
+                legend(&made)
+            )
+        })
+        .collect();
+    insta::assert_snapshot!(all.join("\n"));
+}
+
+#[test]
+fn legends_of_the_rounds() {
+    let plot = sample::plot();
+    let (ground, report) = (Ground::of(&plot), sample::report(&plot));
+    let record = Record::of(&plot, plot.trait_ix("scab_leaf").unwrap());
+    let moments = record.rounds().iter().map(Moment::from);
+    let all: Vec<String> = moments
+        .map(|moment| legend(&sheet(&plot, &ground, &report, "trait/scab_leaf", &moment)))
+        .collect();
+    insta::assert_snapshot!(all.join("\n"));
+}
+
+#[test]
+fn page_of_a_trait() {
+    let plot = sample::plot();
+    let (ground, report) = (Ground::of(&plot), sample::report(&plot));
+    let moment = Moment::Round(Season(2031), RoundKey::Named("2".into()));
+    check_page(
+        "trait",
+        &plot,
+        &ground,
+        &sheet(&plot, &ground, &report, "trait/scab_leaf", &moment),
+        Theme::Day,
+        None,
+    );
+}
+
+#[test]
+fn page_of_verdicts_with_the_neighbours_of_a_tree() {
+    let plot = sample::plot();
+    let (ground, report) = (Ground::of(&plot), sample::report(&plot));
+    let tree = plot.tree_ix("3-2").unwrap();
+    let near = proof::near(&plot, Some(&report), tree, "scab", 8);
+    let view = NeighbourView::of(&plot, "scab", tree, &near);
+    insta::assert_snapshot!(
+        "neighbours",
+        view.links
+            .iter()
+            .map(|link| format!("{:?} {}", link.tells, link.words.replace('\u{a0}', " ")))
+            .chain([view.summary("scab", Some(&report))])
+            .collect::<Vec<_>>()
+            .join("\n")
+    );
+    let made = sheet(&plot, &ground, &report, "verdict/scab", &Moment::All);
+    check_page("verdicts", &plot, &ground, &made, Theme::Evening, Some(&view));
+}
+
+fn check_page(
+    name: &str,
+    plot: &Plot,
+    ground: &Ground,
+    sheet: &Sheet,
+    theme: Theme,
+    neighbours: Option<&NeighbourView>,
+) {
+    let turn_deg = Facing::Upright.turn_deg(ground.bounds(), SCREEN, ground.origin());
+    let camera = Camera::fit(ground.bounds(), SCREEN, INSETS, turn_deg);
+    let page = Page { plot, ground, sheet, camera: &camera, theme, neighbours };
+    insta::assert_snapshot!(name, svg(page));
+}

@@ -1,0 +1,224 @@
+//! What lies where, what is shown when, and which tree is meant.
+
+mod sample;
+
+use plot::{Plot, RoundKey, Season, TreeIx};
+use scene::{
+    Camera, Ground, Hit, Kind, Layer, Moment, Point, Pointer, Raster, Record, Sheet, Sources,
+    State, Theme, Viewport, hit, next_in_direction, row_numbers,
+};
+
+const SCREEN: Viewport = Viewport { width: 800.0, height: 600.0 };
+
+fn ix(plot: &Plot, id: &str) -> TreeIx {
+    plot.tree_ix(id).unwrap_or_else(|| panic!("no tree {id}"))
+}
+
+fn scab(plot: &Plot, ground: &Ground, moment: &Moment) -> Sheet {
+    let layer = Layer::from_key(plot, "trait/scab_leaf").expect("a layer");
+    let record = Record::of(plot, layer.trait_ix(plot).expect("a trait"));
+    let sources = Sources { plot, ground, record: Some(&record), report: None };
+    Sheet::of(sources, &layer, moment)
+}
+
+fn camera(plot: &Plot, id: &str, px_per_m: f64) -> Camera {
+    let centre = plot.tree(ix(plot, id)).spot();
+    Camera { centre, px_per_m, turn_deg: 0.0, viewport: SCREEN }
+}
+
+fn round(season: i32, name: &str) -> Moment {
+    Moment::Round(Season(season), RoundKey::Named(name.into()))
+}
+
+#[test]
+fn an_infected_tree_stays_so_to_the_seasons_end_and_a_clean_one_is_forgotten() {
+    let plot = sample::plot();
+    let record = Record::of(&plot, plot.trait_ix("scab_leaf").unwrap());
+    // The last row was not walked in round 2: its clean trees are not scored then.
+    let second = record.states(&round(2031, "2"));
+    assert_eq!(second[ix(&plot, "5-4").get()], State::NotScored);
+    assert_eq!(record.states(&round(2031, "1"))[ix(&plot, "5-4").get()], State::Scored(1.0));
+    // Seen infected in round 1, not scorable in round 2: still infected.
+    assert_eq!(second[ix(&plot, "1-5").get()], State::Scored(9.0));
+    assert_eq!(second[ix(&plot, "3-9").get()], State::CouldNotScore);
+    assert_eq!(record.states(&Moment::All)[ix(&plot, "4-9").get()], State::NotScored);
+}
+
+#[test]
+fn a_dead_tree_and_its_replant_are_never_shown_together() {
+    let plot = sample::plot();
+    let ground = Ground::of(&plot);
+    let (old, new) = (ix(&plot, "3-8"), ix(&plot, "3-8-new"));
+    let kind = |moment: &Moment, tree| scab(&plot, &ground, moment).class(tree).map(|one| one.kind);
+    // In 2031 the old one stood and the new one was not planted yet.
+    assert!(kind(&round(2031, "2"), old).is_some_and(Kind::is_result));
+    assert_eq!(kind(&round(2031, "2"), new), None);
+    assert_eq!(kind(&Moment::All, old), None);
+    assert_eq!(kind(&Moment::All, new), Some(Kind::NotScored));
+}
+
+#[test]
+fn counts_of_a_legend_add_up_to_the_marks() {
+    let plot = sample::plot();
+    let (ground, report) = (Ground::of(&plot), sample::report(&plot));
+    for layer in Layer::all(&plot) {
+        let sources = Sources { plot: &plot, ground: &ground, record: None, report: Some(&report) };
+        let sheet = Sheet::of(sources, &layer, &Moment::All);
+        let counted: usize = sheet.classes().iter().map(|class| class.count).sum();
+        assert_eq!(counted, sheet.order().len(), "{layer:?}");
+        assert_eq!(
+            counted,
+            plot.trees().len() - 1,
+            "{layer:?}: all but the dead under its replant"
+        );
+    }
+}
+
+#[test]
+fn without_a_report_nothing_is_shown_as_a_result() {
+    let plot = sample::plot();
+    let ground = Ground::of(&plot);
+    for layer in Layer::all(&plot).into_iter().filter(Layer::needs_report) {
+        let sources = Sources { plot: &plot, ground: &ground, record: None, report: None };
+        let sheet = Sheet::of(sources, &layer, &Moment::All);
+        let results = sheet.classes().iter().filter(|class| class.kind.is_result());
+        assert_eq!(results.map(|class| class.count).sum::<usize>(), 0, "{layer:?}");
+    }
+}
+
+#[test]
+fn every_tree_is_hit_at_its_own_mark() {
+    let plot = sample::plot();
+    let ground = Ground::of(&plot);
+    let sheet = scab(&plot, &ground, &Moment::All);
+    let camera = camera(&plot, "3-5", 400.0);
+    for &tree in sheet.order() {
+        let at = camera.screen_from_plot(ground.spot(tree));
+        assert_eq!(hit(&ground, &sheet, &camera, at, Pointer::Mouse), Hit::Tree(tree));
+    }
+}
+
+#[test]
+fn a_finger_reaches_farther_than_a_mouse_and_neither_for_ever() {
+    let plot = sample::plot();
+    let ground = Ground::of(&plot);
+    let sheet = scab(&plot, &ground, &Moment::All);
+    let camera = camera(&plot, "3-5", 100.0);
+    let beside = |px: f64, pointer| {
+        let at = camera.screen_from_plot(ground.spot(ix(&plot, "3-5")));
+        hit(&ground, &sheet, &camera, Point { x: at.x, y: at.y + px }, pointer).first()
+    };
+    assert_eq!(beside(9.0, Pointer::Mouse), Some(ix(&plot, "3-5")));
+    assert_eq!(beside(20.0, Pointer::Mouse), None);
+    assert_eq!(beside(20.0, Pointer::Finger), Some(ix(&plot, "3-5")));
+    assert_eq!(beside(120.0, Pointer::Finger), None);
+}
+
+#[test]
+fn grafts_and_twins_are_offered_where_a_finger_cannot_tell_them_apart() {
+    let plot = sample::plot();
+    let ground = Ground::of(&plot);
+    let sheet = scab(&plot, &ground, &Moment::All);
+    let tapped = |id: &str, px_per_m: f64| {
+        let camera = camera(&plot, id, px_per_m);
+        let at = camera.screen_from_plot(ground.spot(ix(&plot, id)));
+        match hit(&ground, &sheet, &camera, at, Pointer::Finger) {
+            Hit::OneOf(trees) => {
+                trees.iter().map(|tree| plot.tree(*tree).id().to_string()).collect()
+            }
+            Hit::Tree(tree) => vec![plot.tree(tree).id().to_string()],
+            Hit::Nothing => Vec::new(),
+        }
+    };
+    assert_eq!(tapped("2-3", 20.0), ["2-3", "2-3-a", "2-3-b"]);
+    assert_eq!(tapped("4-6", 20.0), ["4-6", "4-6-twin"]);
+    assert_eq!(tapped("2-3", 400.0), ["2-3"]);
+    // The dead tree lies hidden under its replant.
+    assert_eq!(tapped("3-8", 20.0), ["3-8-new"]);
+}
+
+#[test]
+fn arrows_walk_from_tree_to_tree_whichever_way_the_plot_is_turned() {
+    let plot = sample::plot();
+    let ground = Ground::of(&plot);
+    let sheet = scab(&plot, &ground, &Moment::All);
+    let walk = |turn_deg: f64, way: (f64, f64)| {
+        let camera = Camera { turn_deg, ..camera(&plot, "3-5", 40.0) };
+        next_in_direction(&ground, &sheet, &camera, ix(&plot, "3-5"), way)
+            .map(|tree| plot.tree(tree).id().to_string())
+    };
+    assert_eq!(walk(0.0, (1.0, 0.0)).as_deref(), Some("3-6"));
+    assert_eq!(walk(0.0, (0.0, -1.0)).as_deref(), Some("4-5"));
+    assert_eq!(walk(-90.0, (0.0, 1.0)).as_deref(), Some("3-6"));
+    assert_eq!(walk(-90.0, (-1.0, 0.0)).as_deref(), Some("2-5"));
+    let end = camera(&plot, "5-9", 40.0);
+    let beyond = next_in_direction(&ground, &sheet, &end, ix(&plot, "5-9"), (1.0, 0.0));
+    assert_eq!(beyond, None);
+}
+
+#[test]
+fn row_numbers_stand_at_both_ends_and_thin_out() {
+    let plot = sample::plot();
+    let ground = Ground::of(&plot);
+    let near = row_numbers(ground.rows(), &camera(&plot, "3-5", 40.0));
+    assert_eq!(near.len(), 10);
+    let ends: Vec<&scene::RowNumber> = near.iter().filter(|one| one.row == 3).collect();
+    assert!(ends[0].at.x < 400.0 - 3.0 * 40.0 && ends[1].at.x > 400.0 + 3.0 * 40.0);
+    assert_eq!(ends[0].at.y, 300.0);
+    let far = row_numbers(ground.rows(), &camera(&plot, "3-5", 2.0));
+    assert!(far.iter().all(|one| one.row == 5), "{far:?}");
+}
+
+#[test]
+fn the_same_scene_gives_the_same_pixels_and_marks_are_where_they_should_be() {
+    let plot = sample::plot();
+    let ground = Ground::of(&plot);
+    let sheet = scab(&plot, &ground, &Moment::All);
+    let camera = camera(&plot, "1-5", 60.0);
+    let mut raster = Raster::new();
+    raster.draw(&ground, &sheet, &camera, 2.0, Theme::Day);
+    assert_eq!((raster.width(), raster.height()), (1600, 1200));
+    let first = raster.bytes().to_vec();
+    let pixel = |x: usize, y: usize| &first[(y * 1600 + x) * 4..][..4];
+    // The middle of a star of the worst class, and the open ground beside the row.
+    let [r, g, b] = Theme::Day.rgb(scene::Ink::Severity(4));
+    assert_eq!(pixel(800, 600), [r, g, b, 255]);
+    let [r, g, b] = Theme::Day.rgb(scene::Ink::Paper);
+    assert_eq!(pixel(800, 510), [r, g, b, 255]);
+    raster.draw(&ground, &sheet, &camera, 2.0, Theme::Evening);
+    raster.draw(&ground, &sheet, &camera, 2.0, Theme::Day);
+    assert!(raster.bytes() == first);
+}
+
+#[test]
+fn marks_at_the_edge_are_cut_not_wrapped() {
+    let plot = sample::plot();
+    let ground = Ground::of(&plot);
+    let sheet = scab(&plot, &ground, &Moment::All);
+    for px_per_m in [0.2, 3.0, 60.0, 900.0] {
+        let mut raster = Raster::new();
+        for (x_m, y_m) in [(0.0, 0.0), (6.0, 12.0), (-0.4, 12.3)] {
+            let centre = plot::Spot { x_m, y_m };
+            let viewport = Viewport { width: 41.0, height: 31.0 };
+            let camera = Camera { centre, px_per_m, turn_deg: 30.0, viewport };
+            raster.draw(&ground, &sheet, &camera, 1.5, Theme::Day);
+            assert_eq!(raster.bytes().len(), 62 * 47 * 4);
+        }
+    }
+}
+
+#[test]
+fn a_plot_without_trees_is_no_trouble() {
+    let plot = Plot::new(sample::plot().head().clone()).unwrap();
+    let ground = Ground::of(&plot);
+    assert!(ground.is_empty());
+    for layer in Layer::all(&plot) {
+        let sources = Sources { plot: &plot, ground: &ground, record: None, report: None };
+        let sheet = Sheet::of(sources, &layer, &Moment::All);
+        assert!(sheet.order().is_empty());
+    }
+    let camera = Camera::fit(ground.bounds(), SCREEN, Default::default(), 0.0);
+    assert!(camera.px_per_m.is_finite());
+    let sheet = scab(&plot, &ground, &Moment::All);
+    assert_eq!(hit(&ground, &sheet, &camera, Point::default(), Pointer::Finger), Hit::Nothing);
+}
