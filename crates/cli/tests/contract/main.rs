@@ -1,0 +1,9 @@
+//! The contract of `leeward` on plot folders: what goes to standard output, what to standard
+//! error, and how it ends.
+
+mod bad_input;
+mod near;
+mod pepper;
+mod plots;
+mod proof;
+mod run;
