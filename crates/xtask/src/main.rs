@@ -6,6 +6,7 @@ mod build;
 mod bundle;
 mod serve;
 mod shell;
+mod validate;
 
 use clap::{Parser, Subcommand};
 
@@ -23,12 +24,15 @@ enum Task {
     Build(build::Building),
     /// Builds the browser face and serves it on this machine alone.
     Serve(serve::Serving),
+    /// Judges made-up plots and writes docs/validation.md with its figures.
+    Validate(validate::Validating),
 }
 
 fn main() -> anyhow::Result<()> {
     match Call::parse().task {
         Task::Build(options) => build::build(&options).map(|_| ()),
         Task::Serve(options) => serve::serve(&options),
+        Task::Validate(options) => validate::validate(&options),
     }
 }
 

@@ -1,3 +1,9 @@
-//! How well `proof` judges made-up plots whose truth is known.
+//! How well `proof` judges made-up plots whose truth is known: trials, what they add up to, and
+//! the page that shows it.
 
+pub mod figure;
+pub mod page;
+
+pub mod summary;
+pub mod targets;
 pub mod trial;

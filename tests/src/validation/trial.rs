@@ -1,11 +1,14 @@
-//! One trial: a made-up plot judged by `proof`, beside the oracle and the naive rule.
+//! Trials: made-up plots judged by `proof`, beside the oracle and the naive rule.
+
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use epidemic::{Kind, make, measure, oracle};
 use plot::TreeIx;
-use proof::{Options, Report, Run};
+use proof::{Options, Run};
 
 /// Neighbours that the naive rule asks.
-const NAIVE_NEIGHBOURS: usize = 8;
+pub const NAIVE_NEIGHBOURS: usize = 8;
 
 /// A tree that nobody saw infected.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -35,8 +38,8 @@ pub struct Trial {
     pub seed: u64,
     /// Its clean trees.
     pub clean: Vec<Clean>,
-    /// Steps back from the full fit.
-    pub limits: Vec<String>,
+    /// Whether the fit stepped back from the full model.
+    pub stepped_back: bool,
 }
 
 /// Makes a plot and judges it.
@@ -64,14 +67,36 @@ pub fn run(kind: Kind, seed: u64, options: &Options) -> Result<Trial, String> {
             true_dose: truth.tree(tree).dose,
         }
     };
-    Ok(Trial {
-        kind,
-        seed,
-        clean: trees.iter().zip(naive).map(clean).collect(),
-        limits: limits(&report),
-    })
+    let clean = trees.iter().zip(naive).map(clean).collect();
+    Ok(Trial { kind, seed, clean, stepped_back: !report.limits.is_empty() })
 }
 
-fn limits(report: &Report) -> Vec<String> {
-    report.limits.iter().map(|limit| format!("{limit:?}")).collect()
+/// Runs all trials on `threads` threads; the results come in the order of `jobs` whatever thread
+/// did which.
+///
+/// # Errors
+/// The first trial, in the order of `jobs`, that could not be run.
+pub fn run_all(
+    jobs: &[(Kind, u64)],
+    options: &Options,
+    threads: usize,
+) -> Result<Vec<Trial>, String> {
+    let next = AtomicUsize::new(0);
+    let done = Mutex::new(Vec::with_capacity(jobs.len()));
+    std::thread::scope(|scope| {
+        for _ in 0..threads.max(1) {
+            scope.spawn(|| {
+                while let Some(&(kind, seed)) = jobs.get(next.fetch_add(1, Ordering::Relaxed)) {
+                    let trial = run(kind, seed, options);
+                    if let Ok(mut done) = done.lock() {
+                        done.push((kind, seed, trial));
+                    }
+                }
+            });
+        }
+    });
+    let mut done = done.into_inner().map_err(|_| "a trial panicked".to_owned())?;
+    let place = |kind: Kind, seed: u64| jobs.iter().position(|job| *job == (kind, seed));
+    done.sort_by_key(|&(kind, seed, _)| place(kind, seed));
+    done.into_iter().map(|(_, _, trial)| trial).collect()
 }
