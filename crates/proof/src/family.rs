@@ -8,7 +8,7 @@ pub(crate) const PARTS: usize = 24;
 /// Prior weight of the Mendelian shares 0, ¼, ½, ¾ and 1; the rest lies flat over all shares.
 /// None: a susceptible cross is common; ½: one heterozygous parent; ¾: both, or two genes
 /// (trade facts, common practice, no source for the weights).
-const MENDELIAN: [(usize, f64); 5] = [(0, 0.20), (6, 0.08), (12, 0.15), (18, 0.08), (24, 0.02)];
+const MENDELIAN: [(usize, f64); 5] = [(0, 0.10), (6, 0.12), (12, 0.20), (18, 0.12), (24, 0.02)];
 
 /// Weight that a breeder's expected share takes from the prior.
 const TRUST_IN_EXPECTED: f64 = 0.5;

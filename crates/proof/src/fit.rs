@@ -84,10 +84,15 @@ impl State {
         Self::start(case, 0.0, 0.3)
     }
 
-    /// Pressure is high, and most of those who stayed clean resisted it: the opposite start. Where
-    /// the scores cannot tell the two apart, both stay in the average.
-    pub(crate) fn trusting(case: &Case) -> Self {
-        Self::start(case, 0.8, 1.5)
+    /// Starts that believe in more and more resistance under higher and higher pressure: share of
+    /// the clean held for resistant, and the plot's level.
+    pub(crate) const OTHER_STARTS: [(f64, f64); 3] = [(0.3, 0.5), (0.55, 0.8), (0.8, 1.5)];
+
+    /// One of these starts. Where the scores cannot tell low pressure from much resistance, fits
+    /// from several starts end apart, and all stay in the average.
+    pub(crate) fn other_start(case: &Case, nth: usize) -> Self {
+        let (clean_resistant, level) = Self::OTHER_STARTS[nth];
+        Self::start(case, clean_resistant, level)
     }
 
     fn start(case: &Case, clean_resistant: f64, level: f64) -> Self {
@@ -404,3 +409,6 @@ fn levels(case: &Case, state: &State, watched: &Watched, pressed: &[Vec<f64>]) -
         .map(|(events, expected)| if *expected > 1e-12 { events / expected } else { 0.0 })
         .collect()
 }
+
+#[cfg(test)]
+mod tests;

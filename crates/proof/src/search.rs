@@ -25,7 +25,7 @@ const EVENNESS: [f64; 5] = [0.15, 0.3, 0.6, 1.2, 4.0];
 const ROUND_MEMORY: [f64; 2] = [0.5, 1.0];
 const SEASON_MEMORY: [f64; 2] = [0.0, 0.3];
 /// Frailty tried, with prior weight: sd 0.5 to 1 expected, doubt on the side of more.
-const FRAILTY: [(f64, f64); 4] = [(0.5, 0.1), (0.75, 0.3), (1.0, 0.4), (1.4, 0.2)];
+const FRAILTY: [(f64, f64); 4] = [(0.5, 0.25), (0.75, 0.4), (1.0, 0.25), (1.4, 0.1)];
 /// Share of the hazard that still reaches a resistant tree: where the search starts, and what
 /// else is tried.
 const LEAK: f64 = 0.02;
@@ -51,7 +51,7 @@ const LATER_PASSES: u32 = 6;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Stage {
     Start,
-    OtherStart,
+    OtherStart(usize),
     HalfDistance(usize),
     Evenness(usize),
     Frailty(usize),
@@ -83,7 +83,9 @@ impl Search {
         let farthest_m = HALF_DISTANCES_M[HALF_DISTANCES_M.len() - 1] * 6.0;
         let neighbours = Neighbours::find(case, farthest_m);
         let half_distances_m = half_distances_that_fit(neighbours.median_spacing_m());
-        let mut stages = vec![Stage::Start, Stage::OtherStart];
+        let other_starts = || (0..State::OTHER_STARTS.len()).map(Stage::OtherStart);
+        let mut stages = vec![Stage::Start];
+        stages.extend(other_starts());
         if infected >= ENOUGH_FOR_BACKGROUND {
             stages.extend((0..EVENNESS.len()).map(Stage::Evenness));
         } else {
@@ -105,6 +107,7 @@ impl Search {
         } else {
             limits.push(Limit::KernelFixed { infected, needed: ENOUGH_FOR_KERNEL });
         }
+        stages.extend(other_starts());
         stages.push(Stage::Settle);
         let half_distance_m = nearest_to(&half_distances_m, LITERATURE_HALF_DISTANCE_M);
         let start = Hypothesis {
@@ -138,7 +141,7 @@ impl Search {
         let Some(&stage) = self.stages.get(self.next) else { return };
         self.next += 1;
         let hypothesis = self.hypothesis(stage);
-        let again = matches!(stage, Stage::OtherStart | Stage::Settle);
+        let again = matches!(stage, Stage::OtherStart(_) | Stage::Settle);
         if !again && self.tried.iter().any(|tried| tried.hypothesis == hypothesis) {
             return;
         }
@@ -148,7 +151,7 @@ impl Search {
         };
         let start = match (stage, self.tried.get(self.best)) {
             (Stage::Start, _) | (_, None) => State::doubting(case),
-            (Stage::OtherStart, _) => State::trusting(case),
+            (Stage::OtherStart(nth), _) => State::other_start(case, nth),
             (_, Some(best)) => best.state.clone(),
         };
         let first = stage == Stage::Start;
@@ -159,7 +162,9 @@ impl Search {
             self.tried[self.best] = fitted;
             return;
         }
-        if stage == Stage::OtherStart && same(&fitted, &self.tried[self.best]) {
+        if matches!(stage, Stage::OtherStart(_))
+            && self.tried.iter().any(|tried| tried.hypothesis == hypothesis && same(&fitted, tried))
+        {
             return;
         }
         self.tried.push(fitted);
@@ -192,7 +197,7 @@ impl Search {
             None => self.start.clone(),
         };
         match stage {
-            Stage::Start | Stage::OtherStart | Stage::Settle => base,
+            Stage::Start | Stage::OtherStart(_) | Stage::Settle => base,
             Stage::HalfDistance(nth) => {
                 let kernel = exponential(self.half_distances_m[nth]);
                 Hypothesis { spread: Spread { kernel, ..base.spread }, ..base }
