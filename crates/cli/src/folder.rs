@@ -20,6 +20,8 @@ pub(crate) struct Folder {
     pub(crate) book: Option<Book>,
     /// Every problem found.
     pub(crate) problems: Vec<Problem>,
+    /// Where it lies: the path as it was given, and the folder one level down if that is it.
+    place: PathBuf,
     /// All files below the folder with their size in bytes, in order of their names.
     pub(crate) listed: Vec<(String, u64)>,
 }
@@ -70,7 +72,7 @@ impl Folder {
             }
         }
         let (book, problems) = opening.finish();
-        Ok(Self { book, problems, listed })
+        Ok(Self { book, problems, place: path.join(&base), listed })
     }
 
     /// Reads a folder that must be free of faults, and says what was found.
@@ -87,10 +89,13 @@ impl Folder {
         }
     }
 
-    /// Says every problem, one a line.
+    /// Says every problem, one a line: `PATH, line 3, column row: found …, expected …`.
     pub(crate) fn tell(&self) {
         for problem in &self.problems {
-            eprintln!("{}: {problem}", weight(problem.weight));
+            let notice = if problem.weight == Weight::Notice { "notice: " } else { "" };
+            let file = self.place.join(&problem.file).display().to_string();
+            let problem = Problem { file, ..problem.clone() };
+            eprintln!("{notice}{problem}");
         }
     }
 
@@ -100,7 +105,7 @@ impl Folder {
     }
 }
 
-/// The word for it in messages and tables.
+/// The word for it in tables.
 pub(crate) fn weight(weight: Weight) -> &'static str {
     match weight {
         Weight::Fault => "fault",

@@ -2,6 +2,7 @@
 //! error, and how it ends.
 
 mod bad_input;
+mod docs;
 mod near;
 mod pepper;
 mod plots;
