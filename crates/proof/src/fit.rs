@@ -19,6 +19,9 @@ pub(crate) struct Hypothesis {
     /// Gamma shape of the relative risk before neighbours are looked at: large, when pressure is
     /// even all over the plot.
     pub(crate) evenness: f64,
+    /// Power of the relative tissue: how far heavily diseased neighbours mean more pressure than
+    /// lightly diseased ones, where all are infected.
+    pub(crate) tissue_power: f64,
     /// How far one round of a season tells of another, 0 to 1 for each round between.
     pub(crate) round_memory: f64,
     /// How far one season tells of another, 0 to 1.
@@ -73,6 +76,9 @@ pub(crate) struct SeasonDose {
 /// What neighbours tell is worth less than as many independent trees would tell: what they share
 /// in place and season errs in the same way. The discount was set on made-up plots.
 const TRUST_IN_WITNESSES: f64 = 0.6;
+
+/// Neighbours close by that the plot's mean severity counts for.
+const TISSUE_PRIOR: f64 = 1.0;
 
 /// Change of a probability below which a fit has settled.
 const SETTLED: f64 = 2e-3;
@@ -232,11 +238,14 @@ fn risks(
     let fading: Vec<f64> =
         (0..width).map(|rounds| libm::pow(hypothesis.round_memory, rounds as f64)).collect();
     let told = weights.sums(&watched.seen, width * 2, &watched.tells);
+    let tissue = relative_tissue(case, weights, hypothesis, &watched.tells);
     let mut risks = Vec::with_capacity(told.len() / 2);
-    for told in told.chunks_exact(width * 2) {
+    for (told, tissue) in
+        told.chunks_exact(width * 2).zip(tissue.chunks_exact(case.seasons.len()))
+    {
         let (events, exposure) = told.split_at(width);
         let all = (events.iter().sum::<f64>(), exposure.iter().sum::<f64>());
-        for span in &case.seasons {
+        for (span, tissue) in case.seasons.iter().zip(tissue) {
             let season = span.first..span.end;
             let own = (
                 events[season.clone()].iter().sum::<f64>(),
@@ -250,11 +259,51 @@ fn risks(
                     let memory = fading[round.abs_diff(other)];
                     told = (told.0 + memory * events[other], told.1 + memory * exposure[other]);
                 }
-                risks.push(RelativeRisk::seen(told.0, told.1, hypothesis.evenness));
+                let risk = RelativeRisk::seen(told.0, told.1, hypothesis.evenness);
+                risks.push(RelativeRisk { mean: risk.mean * tissue, ..risk });
             }
         }
     }
     risks
+}
+
+/// By site and season: severity around the place over the plot's mean, to the hypothesis's power;
+/// 1 where neighbours tell nothing.
+fn relative_tissue(
+    case: &Case,
+    weights: &Weights,
+    hypothesis: &Hypothesis,
+    tells: &[f64],
+) -> Vec<f64> {
+    let width = case.seasons.len();
+    if hypothesis.tissue_power == 0.0 {
+        return vec![1.0; case.sites.len() * width];
+    }
+    let mut seen = vec![0.0; case.sites.len() * width * 2];
+    let mut all = vec![(0.0, 0.0); width];
+    for (nth, site) in case.sites.iter().enumerate() {
+        for history in &site.histories {
+            let at = (nth * width + history.season) * 2;
+            (seen[at], seen[at + 1]) = (history.severity(), 1.0);
+            let season = &mut all[history.season];
+            season.0 += tells[nth] * history.severity();
+            season.1 += tells[nth];
+        }
+    }
+    let around = weights.sums(&seen, width * 2, tells);
+    around
+        .chunks_exact(2)
+        .enumerate()
+        .map(|(at, around)| {
+            let (tissue, trees) = all[at % width];
+            if tissue <= 0.0 {
+                return 1.0;
+            }
+            let mean = tissue / trees;
+            let here = (around[0] + TISSUE_PRIOR * mean) / (around[1] + TISSUE_PRIOR);
+            libm::pow(here / mean, hypothesis.tissue_power)
+        })
+        .collect()
 }
 
 /// Infections expected of a typical susceptible tree, season by season.

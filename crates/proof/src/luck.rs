@@ -33,6 +33,9 @@ pub(crate) fn resistance(case: &Case, fitted: &Fitted, group: usize) -> f64 {
 
 /// Luck of a group, averaged over hypotheses, with its 90 % interval.
 pub(crate) fn luck(case: &Case, weighed: &[(f64, Fitted)], group: usize) -> Estimate {
+    if case.groups[group].standing == Standing::Susceptible {
+        return Estimate { value: 1.0, low: 1.0, high: 1.0 };
+    }
     let averaged: f64 = weighed
         .iter()
         .map(|(weight, fitted)| weight * (1.0 - resistance(case, fitted, group)))
@@ -52,8 +55,7 @@ pub(crate) fn luck(case: &Case, weighed: &[(f64, Fitted)], group: usize) -> Esti
 /// Luck for equally likely values of pressure and share.
 fn for_each_draw(case: &Case, fitted: &Fitted, group: usize, mut take: impl FnMut(f64)) {
     let shares = match case.groups[group].standing {
-        Standing::Susceptible => [0.0; 5],
-        Standing::Resistant => [0.5; 5],
+        Standing::Susceptible | Standing::Resistant => [0.5; 5],
         Standing::Member(family) => shares(&fitted.beliefs[family]),
     };
     let one = fitted.explained[group];

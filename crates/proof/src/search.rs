@@ -22,6 +22,7 @@ const LITERATURE_HALF_DISTANCE_M: f64 = std::f64::consts::LN_2 / 0.5;
 /// Exponent of the power law.
 const POWER: f64 = 2.0;
 const EVENNESS: [f64; 5] = [0.15, 0.3, 0.6, 1.2, 4.0];
+const TISSUE_POWERS: [f64; 4] = [0.0, 0.4, 0.8, 1.4];
 const ROUND_MEMORY: [f64; 2] = [0.5, 1.0];
 const SEASON_MEMORY: [f64; 2] = [0.0, 0.3];
 /// Frailty tried, with prior weight: sd 0.5 to 1 expected, doubt on the side of more.
@@ -54,6 +55,7 @@ enum Stage {
     OtherStart(usize),
     HalfDistance(usize),
     Evenness(usize),
+    TissuePower(usize),
     Frailty(usize),
     Leak(usize),
     PowerLaw(usize),
@@ -95,6 +97,7 @@ impl Search {
             stages.extend((0..half_distances_m.len()).map(Stage::HalfDistance));
             stages.extend((0..half_distances_m.len()).map(Stage::PowerLaw));
             stages.extend((0..STRETCHES.len()).map(Stage::Stretch));
+            stages.extend((0..TISSUE_POWERS.len()).map(Stage::TissuePower));
             stages.extend((0..ROUND_MEMORY.len()).map(Stage::RoundMemory));
             if case.seasons.len() > 1 {
                 stages.extend((0..SEASON_MEMORY.len()).map(Stage::SeasonMemory));
@@ -113,6 +116,7 @@ impl Search {
         let start = Hypothesis {
             spread: Spread { kernel: exponential(half_distance_m), ellipse: Ellipse::CIRCLE },
             evenness: 1.0,
+            tissue_power: 0.0,
             round_memory: 1.0,
             season_memory: 0.0,
             frailty_sd: if without.contains(&Part::Frailty) { 0.0 } else { 0.75 },
@@ -214,6 +218,7 @@ impl Search {
             }
             Stage::Evenness(nth) => Hypothesis { evenness: EVENNESS[nth], ..base },
             Stage::Leak(nth) => Hypothesis { leak: LEAKS[nth], ..base },
+            Stage::TissuePower(nth) => Hypothesis { tissue_power: TISSUE_POWERS[nth], ..base },
             Stage::Frailty(nth) => Hypothesis { frailty_sd: FRAILTY[nth].0, ..base },
             Stage::RoundMemory(nth) => Hypothesis { round_memory: ROUND_MEMORY[nth], ..base },
             Stage::SeasonMemory(nth) => Hypothesis { season_memory: SEASON_MEMORY[nth], ..base },

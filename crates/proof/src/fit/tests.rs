@@ -28,6 +28,7 @@ fn hypothesis() -> Hypothesis {
             ellipse: Ellipse::CIRCLE,
         },
         evenness: 1.0,
+        tissue_power: 0.0,
         round_memory: 1.0,
         season_memory: 0.0,
         frailty_sd: 0.0,
