@@ -26,7 +26,7 @@ const README: &str = "\
 # Bell pepper, one field of 20 × 20 quadrats
 
 Data: Gumpertz, Graham & Ristaino 1997, Journal of Agricultural, Biological, and Environmental
-Statistics 2:131–156, as in the R package agridat (MIT licence, Copyright Kevin Wright).
+Statistics 2:131–156, as in the R package agridat (MIT licence).
 
 A quadrat stands as a place; blight seen in it or not is a score of two classes. Stated for want of
 better: quadrats one metre apart, and one day (1 July 1992) for all scores. The data give neither
@@ -96,8 +96,8 @@ fn head(name: &str) -> Result<Head, Refusal> {
         kind,
         needs: None,
     };
-    let number = |unit: &str, max| Kind::Number {
-        unit: Some(unit.to_owned()),
+    let number = |unit: Option<&str>, max| Kind::Number {
+        unit: unit.map(str::to_owned),
         min: Some(0.0),
         max: Some(max),
     };
@@ -114,8 +114,8 @@ fn head(name: &str) -> Result<Head, Refusal> {
                 "Phytophthora blight in the quadrat",
                 Kind::Ordinal(scale),
             ),
-            one("water", None, "Soil water", number("%", 100.0)),
-            one("leaf", None, "Leaf discs of five with the pathogen", number("discs", 5.0)),
+            one("water", None, "Soil water", number(Some("%"), 100.0)),
+            one("leaf", None, "Leaf assay", number(None, 5.0)),
         ],
         crosses: Vec::new(),
     })

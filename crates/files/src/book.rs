@@ -3,10 +3,10 @@
 use plot::{Plot, Problem, Refusal, Score, ScoreDraft, ScoreIx};
 
 use crate::findings::Findings;
-use crate::scores::{self, ScoreColumn};
+use crate::scores::{self, ScoreColumn, ScoreColumn as C};
 use crate::table::{Column, Header, Table};
 use crate::written::Lines;
-use crate::{Event, FileSet, write};
+use crate::{Event, FileSet, caps, write};
 
 /// A plot folder held in memory.
 #[derive(Clone, Debug)]
@@ -50,9 +50,13 @@ impl Book {
     /// `scores.csv` cannot be read as such, it is first put aside byte for byte under a free name
     /// (`scores-set-aside-1.csv`), and a new file begins.
     ///
+    /// Empty words count as none, as they do in the file.
+    ///
     /// # Errors
-    /// As [`Plot::add_score`]; nothing is changed then.
-    pub fn record(&mut self, draft: ScoreDraft) -> Result<(ScoreIx, Vec<u8>), Refusal> {
+    /// As [`Plot::add_score`], and words longer than a cell may be
+    /// ([`CELL_BYTES`](crate::CELL_BYTES)); nothing is changed then.
+    pub fn record(&mut self, mut draft: ScoreDraft) -> Result<(ScoreIx, Vec<u8>), Refusal> {
+        fit_cells(&mut draft)?;
         let ix = self.plot.add_score(draft)?;
         let header = self.begin_scores();
         let cells = scores::cells(&self.plot, self.plot.score(ix));
@@ -157,6 +161,23 @@ impl Book {
         let file = self.files.get(scores::FILE).map_or(&[][..], Vec::as_slice);
         file.windows(line.len().max(1)).any(|window| window == line)
     }
+}
+
+/// Makes a draft what reading its line would give.
+fn fit_cells(draft: &mut ScoreDraft) -> Result<(), Refusal> {
+    let words =
+        [(C::Round, &mut draft.round), (C::Scorer, &mut draft.scorer), (C::Note, &mut draft.note)];
+    for (column, word) in words {
+        if word.as_ref().is_some_and(|word| word.is_empty()) {
+            *word = None;
+        }
+        if let Some(long) = word.as_ref().filter(|word| word.len() > caps::CELL_BYTES) {
+            let found = format!("{} bytes", long.len());
+            let expected = format!("at most {} bytes", caps::CELL_BYTES);
+            return Err(Refusal::new(column.name(), found, expected));
+        }
+    }
+    Ok(())
 }
 
 #[cfg(test)]

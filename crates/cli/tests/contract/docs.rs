@@ -1,12 +1,11 @@
 //! The documentation is true: every command in it is run, and the folder in it is read.
 
 use std::path::{Path, PathBuf};
-use std::process::Command;
 
 use files::FileSet;
 
 use crate::plots::changed;
-use crate::run::{demo_plot, on_disk};
+use crate::run::{demo_plot, leeward_in, on_disk};
 
 fn page(name: &str) -> String {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs").join(name);
@@ -21,16 +20,13 @@ fn blocks<'a>(page: &'a str, language: &str) -> Vec<&'a str> {
 }
 
 /// Standard output, standard error and the exit code where it is not 0.
-fn leeward(folder: &Path, arguments: &str) -> String {
-    let done = Command::new(env!("CARGO_BIN_EXE_leeward"))
-        .args(arguments.split(' '))
-        .current_dir(folder)
-        .output()
-        .expect("the program runs");
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
-    let code = done.status.code().expect("an exit code");
-    let end = if code == 0 { String::new() } else { format!("[exit code {code}]\n") };
-    text(done.stdout) + &text(done.stderr) + &end
+fn answer(folder: &Path, arguments: &str) -> String {
+    let gave = leeward_in(folder, arguments.split(' '));
+    let end = match gave.code {
+        Some(0) => String::new(),
+        code => format!("[exit code {}]\n", code.expect("an exit code")),
+    };
+    gave.out + &gave.said + &end
 }
 
 /// A folder to run the examples in: the demo plot, and a small one with three faults.
@@ -82,7 +78,7 @@ fn examples_of_the_command_line_run_as_they_stand() {
     for block in blocks(&page, "console") {
         for example in block.split("$ leeward ").skip(1) {
             let (arguments, expected) = example.split_once('\n').expect("a call and its answer");
-            let gave = leeward(&folder, arguments);
+            let gave = answer(&folder, arguments);
             let (lines, like): (Vec<&str>, Vec<&str>) =
                 (gave.lines().collect(), expected.lines().collect());
             assert!(is_like(&lines, &like), "leeward {arguments}\n{gave}\nexpected:\n{expected}");

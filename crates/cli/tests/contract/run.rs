@@ -17,8 +17,17 @@ pub(crate) struct Gave {
 
 /// Runs `leeward` with arguments.
 pub(crate) fn leeward<S: AsRef<OsStr>>(arguments: impl IntoIterator<Item = S>) -> Gave {
+    leeward_in(Path::new("."), arguments)
+}
+
+/// Runs `leeward` with arguments from within a folder.
+pub(crate) fn leeward_in<S: AsRef<OsStr>>(
+    folder: &Path,
+    arguments: impl IntoIterator<Item = S>,
+) -> Gave {
     let output = Command::new(env!("CARGO_BIN_EXE_leeward"))
         .args(arguments)
+        .current_dir(folder)
         .output()
         .expect("the program runs");
     Gave {
