@@ -240,8 +240,7 @@ fn risks(
     let told = weights.sums(&watched.seen, width * 2, &watched.tells);
     let tissue = relative_tissue(case, weights, hypothesis, &watched.tells);
     let mut risks = Vec::with_capacity(told.len() / 2);
-    for (told, tissue) in
-        told.chunks_exact(width * 2).zip(tissue.chunks_exact(case.seasons.len()))
+    for (told, tissue) in told.chunks_exact(width * 2).zip(tissue.chunks_exact(case.seasons.len()))
     {
         let (events, exposure) = told.split_at(width);
         let all = (events.iter().sum::<f64>(), exposure.iter().sum::<f64>());

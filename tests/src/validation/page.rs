@@ -8,9 +8,9 @@ use std::fmt::Write as _;
 use epidemic::Kind;
 
 use super::figure;
-use super::summary::{Share, Summary};
+use super::summary::{Areas, Share, Summary};
 use super::targets::{self, percent};
-use super::trial::{NAIVE_NEIGHBOURS, Trial};
+use super::trial::{Clean, NAIVE_NEIGHBOURS, Trial};
 
 /// A run of all plots with a part of the model left out.
 pub struct Ablation {
@@ -42,11 +42,50 @@ pub fn write(trials: &[Trial], ablations: &[Ablation]) -> BTreeMap<String, Strin
     let svg = |name: &str, text: String| (format!("validation/{name}.svg"), text);
     BTreeMap::from([
         ("validation.md".to_owned(), page),
+        ("validation/plots.csv".to_owned(), plots(trials)),
         svg("roc", figure::roc(trials.iter())),
         svg("calibration", figure::calibration(&everything.calibration)),
         svg("wrong", figure::bars("Wrong among proven, by kind", &wrong, 0.05, 0.4)),
         svg("found", figure::bars("Found of the oracle's proven trees", &found, 0.6, 1.0)),
     ])
+}
+
+/// One line for each plot.
+fn plots(trials: &[Trial]) -> String {
+    let mut lines = String::from(
+        "kind,seed,clean,susceptible,mean_luck,mean_oracle,area_luck,area_oracle,area_naive,\
+         proven,wrong,oracle_proven,found,covered,stepped_back\n",
+    );
+    for trial in trials {
+        let summary = Summary::of(std::iter::once(trial));
+        let count = |of: fn(&Clean) -> f64| trial.clean.iter().map(of).sum::<f64>();
+        let mean = |of: fn(&Clean) -> f64| number(Some(count(of) / summary.clean.max(1) as f64));
+        let area = |of: fn(Areas) -> f64| number(summary.area.map(of));
+        let _ = writeln!(
+            lines,
+            "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}",
+            trial.kind.as_str(),
+            trial.seed,
+            summary.clean,
+            trial.clean.iter().filter(|tree| !tree.resistant).count(),
+            mean(|tree| tree.luck),
+            mean(|tree| tree.oracle),
+            area(|area| area.luck),
+            area(|area| area.oracle),
+            area(|area| area.naive),
+            summary.proven.count,
+            summary.wrong.count,
+            summary.found.of,
+            summary.found.count,
+            number(summary.covered.share()),
+            summary.stepped_back,
+        );
+    }
+    lines
+}
+
+fn number(value: Option<f64>) -> String {
+    value.map_or_else(String::new, |value| format!("{value:.4}"))
 }
 
 fn intro(page: &mut String, trials: &[Trial]) {
@@ -160,6 +199,8 @@ Wrong among proven, by kind, with 95 % intervals; the line is at 5 %.
 Found of the oracle's proven trees, by kind, with 95 % intervals; the line is at 60 %.
 
 ![Found of the oracle's proven trees, by kind](validation/found.svg)
+
+The numbers of every single plot are in [validation/plots.csv](validation/plots.csv).
 ",
     );
 }
@@ -214,7 +255,6 @@ fn kind_list(page: &mut String, kinds: &[(Kind, Summary)]) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::validation::trial::Clean;
 
     #[test]
     fn every_figure_that_the_page_shows_is_written_and_no_number_is_missing() {
@@ -239,8 +279,9 @@ mod tests {
         assert!(!page.contains("NaN"), "{page}");
         let shown: Vec<&str> =
             page.split("](").skip(1).filter_map(|s| s.split(')').next()).collect();
-        assert_eq!(shown.len(), 4);
-        for name in shown {
+        assert_eq!(shown.len(), 5);
+        assert_eq!(files["validation/plots.csv"].lines().count(), 4);
+        for name in shown.into_iter().filter(|name| name.ends_with("svg")) {
             let svg = &files[name];
             assert!(svg.starts_with("<svg") && svg.ends_with("</svg>\n") && !svg.contains("NaN"));
         }
