@@ -1,10 +1,8 @@
-// The judge's worker: keeps early messages until the wasm is there, then hands every one over.
-import init, { judge_hears } from "./{{app.js}}";
+// The judge's worker: keeps early messages until the wasm listens, then hands every one over.
+import init from "./{{judge-glue.js}}";
 
 const early = [];
-let hear = (message) => early.push(message);
-self.onmessage = (event) => hear(event.data);
+self.onmessage = (event) => early.push(event);
 
 await init();
-hear = judge_hears;
-early.splice(0).forEach(hear);
+early.splice(0).forEach((event) => self.onmessage(event));

@@ -84,7 +84,7 @@ impl App {
     pub fn start(addresses: Addresses) -> Self {
         let app = Self::new(addresses);
         app.start_keeper();
-        app.start_judge();
+        app.follow_plot();
         app
     }
 

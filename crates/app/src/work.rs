@@ -2,9 +2,7 @@
 //! chance that are handed in from outside.
 
 pub mod clock;
-pub mod judge;
 pub mod keeper;
-pub mod link;
 pub mod message;
 pub mod pick;
 pub mod room;

@@ -1,10 +1,9 @@
 //! A static server for this machine alone, with the headers that the page is meant to run under.
 
-use std::collections::HashMap;
 use std::fs;
 use std::net::Ipv4Addr;
 use std::path::{Component, Path, PathBuf};
-use std::sync::{Arc, Mutex};
+use std::sync::Arc;
 
 use anyhow::{Context, Result};
 use axum::Router;
@@ -12,7 +11,7 @@ use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, Uri, header};
 use axum::response::{IntoResponse as _, Response};
 
 use crate::build;
-use crate::bundle::gzipped;
+use crate::bundle::packed_name;
 
 /// The page's content-security policy.
 pub(crate) const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; \
@@ -43,7 +42,7 @@ pub(crate) fn serve(options: &Serving) -> Result<()> {
     } else {
         build::build(&options.build)?
     };
-    let site = Arc::new(Site { dist, packed: Mutex::default() });
+    let site = Arc::new(Site { dist });
     let app = Router::new().fallback(move |method, address, headers| {
         let site = site.clone();
         async move { site.answer(&method, &address, &headers) }
@@ -60,8 +59,6 @@ pub(crate) fn serve(options: &Serving) -> Result<()> {
 /// What is served.
 struct Site {
     dist: PathBuf,
-    /// Files that were compressed once; what is served never changes.
-    packed: Mutex<HashMap<PathBuf, Vec<u8>>>,
 }
 
 impl Site {
@@ -84,24 +81,13 @@ impl Site {
         let name = file.file_name().unwrap_or_default().to_string_lossy().into_owned();
         let accepts = headers.get(header::ACCEPT_ENCODING).and_then(|value| value.to_str().ok());
         let mut packing = None;
-        if accepts.is_some_and(|accepts| accepts.contains("gzip"))
-            && worth_packing(&name)
-            && let Some(smaller) = self.packed(&file, &bytes)
+        if accepts.is_some_and(|accepts| accepts.contains("br"))
+            && let Ok(packed) = fs::read(packed_name(&file))
         {
-            (bytes, packing) = (smaller, Some("gzip"));
+            (bytes, packing) = (packed, Some("br"));
         }
         let forever = name != "index.html" && name != "service-worker.js";
         answered(StatusCode::OK, kind_of(&name), bytes, forever, packing)
-    }
-
-    fn packed(&self, file: &Path, bytes: &[u8]) -> Option<Vec<u8>> {
-        let mut known = self.packed.lock().ok()?;
-        if let Some(bytes) = known.get(file) {
-            return Some(bytes.clone());
-        }
-        let smaller = gzipped(bytes).ok()?;
-        known.insert(file.to_owned(), smaller.clone());
-        Some(smaller)
     }
 }
 
@@ -127,10 +113,6 @@ fn kind_of(name: &str) -> &'static str {
         "zip" => "application/zip",
         _ => "application/octet-stream",
     }
-}
-
-fn worth_packing(name: &str) -> bool {
-    !matches!(name.rsplit('.').next(), Some("png" | "zip"))
 }
 
 fn answered(

@@ -12,8 +12,8 @@ use serde_bytes::ByteBuf;
 
 use super::App;
 use crate::route::Route;
-use crate::work::link;
-use crate::work::message::{FromJudge, ToJudge};
+use judge::link;
+use judge::{FromJudge, ToJudge};
 
 /// How long the plot must have been still before it is judged anew.
 const STILL: Duration = Duration::from_millis(800);
@@ -59,8 +59,20 @@ impl App {
         self.judging.set(None);
     }
 
-    /// Starts the judge, and has it follow the plot.
-    pub(super) fn start_judge(self) {
+    /// Has the judge follow the plot.
+    pub(super) fn follow_plot(self) {
+        Effect::new(move || {
+            self.version.track();
+            self.route.track();
+            self.soon();
+        });
+    }
+
+    /// Starts the judge, unless that is done.
+    fn start_judge(self) {
+        if self.judge.with_value(Option::is_some) {
+            return;
+        }
         let address = self.addresses.with_value(|addresses| addresses.judge.clone());
         match link::start(&address, move |message| self.judge_says(message)) {
             Ok(worker) => self.judge.set_value(Some(worker)),
@@ -68,11 +80,6 @@ impl App {
                 "This browser gives no background work: the proof cannot be made here.".to_owned(),
             )),
         }
-        Effect::new(move || {
-            self.version.track();
-            self.route.track();
-            self.soon();
-        });
     }
 
     /// Sends a line that was added.
@@ -132,6 +139,7 @@ impl App {
         let next =
             self.wanted.with_value(|wanted| wanted.iter().find(|one| !is_fresh(one)).cloned());
         let Some(disease) = next else { return };
+        self.start_judge();
         if !self.judge_has_plot.get_value()
             && let Some(files) = self.files_to_send()
         {

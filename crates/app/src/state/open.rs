@@ -114,7 +114,7 @@ impl App {
                     (busy.done, busy.of) = (done, of);
                 }
             });
-            clock::breathe().await;
+            judge::breathe().await;
             if self.busy.with_untracked(|busy| busy.as_ref().is_some_and(|busy| busy.stop)) {
                 self.busy.set(None);
                 return None;

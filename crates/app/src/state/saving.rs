@@ -6,8 +6,11 @@ use leptos::task::spawn_local;
 use serde_bytes::ByteBuf;
 
 use super::{App, Origin};
-use crate::work::message::{Files, FromKeeper, Kept, NewPlot, Outside, ToKeeper};
-use crate::work::{clock, link};
+use judge::Files;
+
+use crate::work::message::{FromKeeper, Kept, NewPlot, Outside, ToKeeper};
+use crate::work::clock;
+use judge::link;
 
 pub use crate::work::message::{OnShelf, Standing};
 

@@ -16,7 +16,7 @@ use std::collections::VecDeque;
 
 use wasm_bindgen::prelude::*;
 
-use super::link;
+use judge::link;
 use super::message::{FromKeeper, Kept, NewPlot, Outside, Standing, ToKeeper};
 use lock::{Grant, Lock};
 use plot_log::PlotLog;

@@ -7,7 +7,7 @@ use js_sys::{Function, Object, Promise, Reflect};
 use wasm_bindgen::prelude::*;
 use web_sys::BroadcastChannel;
 
-use crate::work::link::scope;
+use judge::link::scope;
 
 const NAME: &str = "leeward-keeper";
 /// What a tab calls that wants to write.

@@ -8,7 +8,7 @@ use web_sys::{
     FileSystemGetFileOptions, FileSystemReadWriteOptions, FileSystemSyncAccessHandle,
 };
 
-use crate::work::link::scope;
+use judge::link::scope;
 
 /// The folder of this browser's storage that holds our logs.
 #[derive(Clone, Debug)]

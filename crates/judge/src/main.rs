@@ -6,10 +6,9 @@ use std::cell::RefCell;
 use files::{Book, FileSet, Opening};
 use proof::{Options, Run};
 use wasm_bindgen::prelude::*;
+use web_sys::MessageEvent;
 
-use super::clock;
-use super::link;
-use super::message::{FromJudge, ToJudge};
+use judge::{FromJudge, ToJudge, breathe, link};
 
 /// Lines read, between two looks at what the page says.
 const LINES_AT_ONCE: usize = 20_000;
@@ -30,10 +29,18 @@ thread_local! {
     static JUDGE: RefCell<Judge> = RefCell::default();
 }
 
-/// Takes what the page says.
-#[wasm_bindgen]
-pub fn judge_hears(data: JsValue) {
-    let Some(message) = link::decoded::<ToJudge>(&data) else { return };
+/// Hears the page from now on.
+fn main() {
+    let on_message = Closure::<dyn Fn(MessageEvent)>::new(|event: MessageEvent| {
+        if let Some(message) = link::decoded(&event.data()) {
+            hear(message);
+        }
+    });
+    link::scope().set_onmessage(Some(on_message.as_ref().unchecked_ref()));
+    on_message.forget();
+}
+
+fn hear(message: ToJudge) {
     JUDGE.with_borrow_mut(|judge| match message {
         ToJudge::Plot(files) => {
             *judge = Judge {
@@ -89,7 +96,7 @@ async fn answer(question: u64, disease: String, version: u64) -> Option<FromJudg
         }
         let (done, of) = (progress.done as u64, progress.of as u64);
         link::tell_page(&FromJudge::Progress { disease: disease.clone(), done, of });
-        clock::breathe().await;
+        breathe().await;
         if !still_asked() {
             return None;
         }
@@ -109,7 +116,7 @@ async fn open(still_asked: impl Fn() -> bool) -> Option<()> {
         if done >= of {
             break;
         }
-        clock::breathe().await;
+        breathe().await;
         if !still_asked() {
             return None;
         }

@@ -1,0 +1,17 @@
+//! A pause that lets the browser do what waits.
+
+use wasm_bindgen::prelude::*;
+
+/// Lets the browser do what waits, then goes on.
+pub async fn breathe() {
+    let promise = js_sys::Promise::new(&mut |resolve, _| {
+        set_timeout(&resolve, 0);
+    });
+    let _ = wasm_bindgen_futures::JsFuture::from(promise).await;
+}
+
+#[wasm_bindgen]
+extern "C" {
+    #[wasm_bindgen(js_name = setTimeout)]
+    fn set_timeout(then: &js_sys::Function, after_ms: i32) -> i32;
+}
