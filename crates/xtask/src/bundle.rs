@@ -97,7 +97,7 @@ pub(crate) fn files_under(folder: &Path) -> Result<BTreeMap<String, Vec<u8>>> {
 
 /// Whether a file gets smaller by packing.
 pub(crate) fn worth_packing(name: &str) -> bool {
-    !matches!(name.rsplit('.').next(), Some("png" | "zip"))
+    !matches!(name.rsplit('.').next(), Some("png"))
 }
 
 /// The name of a file's packed twin.

@@ -6,6 +6,8 @@ mod build;
 mod bundle;
 mod serve;
 mod shell;
+mod test;
+mod tidy;
 mod validate;
 
 use clap::{Parser, Subcommand};
@@ -24,6 +26,10 @@ enum Task {
     Build(build::Building),
     /// Builds the browser face and serves it on this machine alone.
     Serve(serve::Serving),
+    /// Runs everything that can be checked, installing what it needs.
+    Test(test::Testing),
+    /// Checks the walls between crates, the heads of modules and the top level.
+    Tidy,
     /// Judges made-up plots and writes docs/validation.md with its figures.
     Validate(validate::Validating),
 }
@@ -32,6 +38,8 @@ fn main() -> anyhow::Result<()> {
     match Call::parse().task {
         Task::Build(options) => build::build(&options).map(|_| ()),
         Task::Serve(options) => serve::serve(&options),
+        Task::Test(options) => test::test(&options),
+        Task::Tidy => tidy::tidy(),
         Task::Validate(options) => validate::validate(&options),
     }
 }

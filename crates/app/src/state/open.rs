@@ -6,7 +6,6 @@ use plot::{Plot, Problem};
 
 use super::App;
 use crate::route::Route;
-use crate::work::clock;
 use crate::work::pick::{NotPicked, Picked};
 
 /// Lines read between two looks at what the person does.

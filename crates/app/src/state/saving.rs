@@ -8,8 +8,8 @@ use serde_bytes::ByteBuf;
 use super::{App, Origin};
 use judge::Files;
 
-use crate::work::message::{FromKeeper, Kept, NewPlot, Outside, ToKeeper};
 use crate::work::clock;
+use crate::work::message::{FromKeeper, Kept, NewPlot, Outside, ToKeeper};
 use judge::link;
 
 pub use crate::work::message::{OnShelf, Standing};

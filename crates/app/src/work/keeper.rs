@@ -16,8 +16,8 @@ use std::collections::VecDeque;
 
 use wasm_bindgen::prelude::*;
 
-use judge::link;
 use super::message::{FromKeeper, Kept, NewPlot, Outside, Standing, ToKeeper};
+use judge::link;
 use lock::{Grant, Lock};
 use plot_log::PlotLog;
 use shelf::Shelf;

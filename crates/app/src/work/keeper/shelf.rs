@@ -12,7 +12,7 @@ const DEED: u8 = b'S';
 
 /// What happened to the shelf.
 #[derive(Debug, Serialize, Deserialize)]
-#[serde(tag = "did", rename_all = "snake_case")]
+#[serde(rename_all = "snake_case")]
 enum Deed {
     Put { id: String, name: String, at_ms: u64, outside: Outside },
     Brought { id: String },

@@ -1,0 +1,29 @@
+//! Tidiness that a compiler does not see: walls between crates, a sentence at the head of each
+//! module, the top level as listed. What cannot be told counts as a fault.
+
+mod heads;
+mod top_level;
+mod walls;
+
+use anyhow::{Context, Result, ensure};
+
+use crate::shell::{cargo, output, top};
+
+/// Checks everything and tells every fault at once.
+///
+/// # Errors
+/// Any fault, or `cargo metadata` that cannot be had.
+#[expect(clippy::print_stdout, clippy::print_stderr, reason = "the faults are the answer")]
+pub(crate) fn tidy() -> Result<()> {
+    let metadata = output(cargo().args(["metadata", "--format-version", "1", "--no-deps"]))?;
+    let metadata = serde_json::from_str(&metadata).context("cargo metadata is no JSON")?;
+    let mut faults = walls::faults(&metadata);
+    faults.extend(heads::faults(&top())?);
+    faults.extend(top_level::faults(&top())?);
+    for fault in &faults {
+        eprintln!("tidy: {fault}");
+    }
+    ensure!(faults.is_empty(), "{} faults", faults.len());
+    println!("tidy: nothing to mend");
+    Ok(())
+}
