@@ -113,10 +113,16 @@ impl Work<'_> {
                     let interval = interval.max(1);
                     // A third on in each row; resistant checks midway between susceptible ones.
                     let start = if origin == Origin::ResistantCheck { interval / 2 } else { 0 };
-                    for (row, place, what) in &mut places {
-                        let shift = *row * (interval / 3 + 1) + start;
-                        if what.is_none() && (*place + shift).is_multiple_of(interval) {
-                            *what = Some(Some(origin));
+                    let is_due = |&(row, place, _): &Place| {
+                        let shift = row * (interval / 3 + 1) + start;
+                        (place + shift).is_multiple_of(interval)
+                    };
+                    for due in
+                        (0..places.len()).filter(|&at| is_due(&places[at])).collect::<Vec<_>>()
+                    {
+                        // Where another check stands already: the next place that is free.
+                        if let Some(place) = places[due..].iter_mut().find(|at| at.2.is_none()) {
+                            place.2 = Some(Some(origin));
                         }
                     }
                 }

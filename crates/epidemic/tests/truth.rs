@@ -60,7 +60,7 @@ fn a_plot_is_pinned() {
     let doses: f64 = truth.trees.iter().map(|tree| tree.dose).sum();
     let resistant = truth.trees.iter().filter(|tree| tree.resistant).count();
     let found = (made.plot.scores().len(), resistant, format!("{doses:.9}"));
-    assert_eq!(found, (5144, 224, "962.230656281".to_owned()));
+    assert_eq!(found, (5144, 225, "948.430731934".to_owned()));
 }
 
 #[test]
@@ -104,6 +104,25 @@ fn scores_say_what_the_truth_says_they_saw() {
             let noted = strands.iter().flat_map(|strand| &strand.looks).any(|look| look.seen);
             assert_eq!(noted, seen(&made.plot, tree), "{}", kind.as_str());
         }
+    }
+}
+
+#[test]
+fn checks_stand_at_their_intervals_whatever_stands_there_already() {
+    for (susceptible, resistant) in [(10, 50), (15, 60), (7, 7)] {
+        let mut recipe = Kind::Blocks.recipe(1);
+        (recipe.planting.rows, recipe.planting.places) = (12, 60);
+        recipe.planting.gaps = 0.0;
+        recipe.planting.susceptible_checks.0 = Checks::Every(susceptible);
+        recipe.planting.resistant_checks.0 = Checks::Every(resistant);
+        let made = make(&recipe, 1).expect("a plot");
+        let close = |role, interval: u32| {
+            let expected = 720.0 / f64::from(interval);
+            (with_role(&made.plot, role).len() as f64 - expected).abs() <= 12.0
+        };
+        assert!(close(Role::SusceptibleCheck, susceptible), "{susceptible}");
+        assert!(close(Role::ResistantCheck, resistant), "{resistant}");
+        assert!(!with_role(&made.plot, Role::ResistantCheck).is_empty(), "{resistant}");
     }
 }
 
