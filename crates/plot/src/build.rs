@@ -4,9 +4,9 @@ use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
 use crate::{
-    Cross, CrossKey, GenotypeId, Layout, Origin, Reading, Refusal, Role, Round, RoundKey, Score,
-    ScoreDraft, ScoreId, ScoreIx, Season, Spot, Status, Trait, TraitId, TraitIx, Tree, TreeDraft,
-    TreeId, TreeIx, WhereGiven,
+    Cross, CrossKey, GenotypeId, Kind, Layout, Origin, Reading, Refusal, Role, Round, RoundKey,
+    Score, ScoreDraft, ScoreId, ScoreIx, Season, Spot, Status, Trait, TraitId, TraitIx, Tree,
+    TreeDraft, TreeId, TreeIx, WhereGiven,
 };
 
 /// What `plot.json` says: everything but trees and scores.
@@ -52,6 +52,9 @@ impl Plot {
     /// An empty name, a spacing or origin out of range, a month outside 1–12, two traits of one
     /// id, a `needs` that names no other trait of the plot, an expected share outside 0–1.
     pub fn new(head: Head) -> Result<Self, Refusal> {
+        if head.name.trim().is_empty() {
+            return Err(Refusal::new("name", "nothing", "the plot's name"));
+        }
         head.layout.check()?;
         if let Some(origin) = &head.origin {
             origin.check()?;
@@ -278,6 +281,17 @@ impl Plot {
             other.trait_ix == needed
                 && self.season_of(other) == season
                 && other.value.is_some_and(|value| value >= needs.at_least)
+        })
+    }
+
+    /// The trait that tells how strong a tree grows, known by its id: `trunk_diameter` or
+    /// `trunk_girth` (a number), else `vigour` (a number or a score).
+    pub fn vigour_trait(&self) -> Option<TraitIx> {
+        ["trunk_diameter", "trunk_girth", "vigour"].into_iter().find_map(|id| {
+            let ix = self.trait_ix(id)?;
+            let one = self.trait_of(ix);
+            let measured = matches!(one.kind, Kind::Number { .. }) || id == "vigour";
+            (one.disease.is_none() && measured).then_some(ix)
         })
     }
 

@@ -38,6 +38,9 @@ pub(crate) struct Site {
     pub(crate) x_m: f64,
     pub(crate) y_m: f64,
     pub(crate) role: Role,
+    /// By season: log of its vigour, in standard deviations from the season's mean; 0 where it is
+    /// not known.
+    pub(crate) vigour: Vec<f64>,
     pub(crate) group: usize,
     pub(crate) histories: Vec<History>,
     pub(crate) rounds_scored: usize,
@@ -186,6 +189,7 @@ impl Case {
                 x_m: tree.spot().x_m,
                 y_m: tree.spot().y_m,
                 role: tree.role(),
+                vigour: Vec::new(),
                 group,
                 histories,
                 rounds_scored: readings.severity.iter().flatten().count(),
@@ -198,7 +202,45 @@ impl Case {
         }
         case.settle_standings(plot, options.without.contains(&Part::CrossShares));
         case.look_around(plot);
+        case.measure_vigour(plot);
         case
+    }
+
+    /// Whether any tree's vigour is known.
+    pub(crate) fn knows_vigour(&self) -> bool {
+        self.sites.iter().any(|site| site.vigour.iter().any(|vigour| *vigour != 0.0))
+    }
+
+    /// Notes each site's vigour in each season: the last measurement up to then, else the first
+    /// after it.
+    fn measure_vigour(&mut self, plot: &Plot) {
+        let trait_ix = plot.vigour_trait();
+        for (nth, span) in self.seasons.iter().enumerate() {
+            let logs: Vec<Option<f64>> = self
+                .sites
+                .iter()
+                .map(|site| {
+                    let measured = plot
+                        .scores_of(site.tree)
+                        .filter(|(_, score)| Some(score.trait_ix) == trait_ix)
+                        .filter_map(|(_, score)| Some((plot.season_of(score), score.value?)))
+                        .filter(|(_, value)| *value > 0.0);
+                    let later =
+                        |season: Season| (season > span.season, season.0.abs_diff(span.season.0));
+                    let (_, value) = measured.min_by_key(|(season, _)| later(*season))?;
+                    Some(libm::log(value))
+                })
+                .collect();
+            let known: Vec<f64> = logs.iter().copied().flatten().collect();
+            let mean = known.iter().sum::<f64>() / known.len().max(1) as f64;
+            let square = |log: &f64| (log - mean) * (log - mean);
+            let sd = (known.iter().map(square).sum::<f64>() / known.len().max(1) as f64).sqrt();
+            for (site, log) in self.sites.iter_mut().zip(logs) {
+                debug_assert_eq!(site.vigour.len(), nth);
+                let apart = log.map_or(0.0, |log| log - mean);
+                site.vigour.push(if sd > 0.0 { apart / sd } else { 0.0 });
+            }
+        }
     }
 
     /// Notes what stands near each site.

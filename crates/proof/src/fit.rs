@@ -22,6 +22,8 @@ pub(crate) struct Hypothesis {
     /// Power of the relative tissue: how far heavily diseased neighbours mean more pressure than
     /// lightly diseased ones, where all are infected.
     pub(crate) tissue_power: f64,
+    /// Log of the hazard's factor for one standard deviation of log vigour.
+    pub(crate) vigour_effect: f64,
     /// How far one round of a season tells of another, 0 to 1 for each round between.
     pub(crate) round_memory: f64,
     /// How far one season tells of another, 0 to 1.
@@ -75,7 +77,7 @@ pub(crate) struct SeasonDose {
 
 /// What neighbours tell is worth less than as many independent trees would tell: what they share
 /// in place and season errs in the same way. The discount was set on made-up plots.
-const TRUST_IN_WITNESSES: f64 = 0.6;
+const TRUST_IN_WITNESSES: f64 = 0.5;
 
 /// Neighbours close by that the plot's mean severity counts for.
 const TISSUE_PRIOR: f64 = 1.0;
@@ -240,11 +242,12 @@ fn risks(
     let told = weights.sums(&watched.seen, width * 2, &watched.tells);
     let tissue = relative_tissue(case, weights, hypothesis, &watched.tells);
     let mut risks = Vec::with_capacity(told.len() / 2);
-    for (told, tissue) in told.chunks_exact(width * 2).zip(tissue.chunks_exact(case.seasons.len()))
-    {
+    let tissue = tissue.chunks_exact(case.seasons.len());
+    for ((told, tissue), site) in told.chunks_exact(width * 2).zip(tissue).zip(&case.sites) {
         let (events, exposure) = told.split_at(width);
         let all = (events.iter().sum::<f64>(), exposure.iter().sum::<f64>());
-        for (span, tissue) in case.seasons.iter().zip(tissue) {
+        for ((span, tissue), vigour) in case.seasons.iter().zip(tissue).zip(&site.vigour) {
+            let own_factor = tissue * libm::exp(hypothesis.vigour_effect * vigour);
             let season = span.first..span.end;
             let own = (
                 events[season.clone()].iter().sum::<f64>(),
@@ -259,7 +262,7 @@ fn risks(
                     told = (told.0 + memory * events[other], told.1 + memory * exposure[other]);
                 }
                 let risk = RelativeRisk::seen(told.0, told.1, hypothesis.evenness);
-                risks.push(RelativeRisk { mean: risk.mean * tissue, ..risk });
+                risks.push(RelativeRisk { mean: risk.mean * own_factor, ..risk });
             }
         }
     }

@@ -153,7 +153,9 @@ impl Findings<'_> {
             kernels,
             evenness: self.average(|fitted| fitted.hypothesis.evenness)?,
             frailty_sd: self.average(|fitted| fitted.hypothesis.frailty_sd)?,
-            leak: best.hypothesis.leak,
+            leak: self.average(|fitted| fitted.hypothesis.leak)?,
+            vigour_effect: self.average(|fitted| fitted.hypothesis.vigour_effect)?,
+            tissue_power: self.average(|fitted| fitted.hypothesis.tissue_power)?,
             passes: best.passes,
             log_likelihood: best.log_likelihood,
         })

@@ -150,6 +150,12 @@ pub struct Fit {
     pub frailty_sd: f64,
     /// Share of the hazard that still reaches a resistant tree.
     pub leak: f64,
+    /// Log of the hazard's factor for one standard deviation of log vigour; 0 where the plot does
+    /// not show that strong trees take more.
+    pub vigour_effect: f64,
+    /// How far heavily diseased neighbours mean more pressure than lightly diseased ones; 0: the
+    /// plot does not show it.
+    pub tissue_power: f64,
     /// Passes of the expectation–maximisation.
     pub passes: u32,
     /// Marginal log-likelihood of the best kernel.

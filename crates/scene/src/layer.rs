@@ -1,6 +1,6 @@
 //! The layers of the map: what colours and shapes stand for.
 
-use plot::{Kind, Plot, TraitIx};
+use plot::{Plot, TraitIx};
 
 use crate::words;
 
@@ -34,7 +34,7 @@ impl Layer {
         }
         let others = (0..plot.head().traits.len()).map(TraitIx::new);
         layers.extend(others.filter(|ix| plot.trait_of(*ix).disease.is_none()).map(Self::Trait));
-        if vigour_trait(plot).is_some() {
+        if plot.vigour_trait().is_some() {
             layers.push(Self::Vigour);
         }
         layers.push(Self::Cross);
@@ -89,7 +89,7 @@ impl Layer {
     pub fn trait_ix(&self, plot: &Plot) -> Option<TraitIx> {
         match self {
             Self::Trait(ix) => Some(*ix),
-            Self::Vigour => vigour_trait(plot),
+            Self::Vigour => plot.vigour_trait(),
             _ => None,
         }
     }
@@ -98,17 +98,6 @@ impl Layer {
     pub fn needs_report(&self) -> bool {
         matches!(self, Self::Verdict(_) | Self::Luck(_) | Self::Pressure(_))
     }
-}
-
-/// The trait that says how strongly a tree grows: trunk diameter or girth, else a visual score,
-/// known by its id (`trunk_diameter`, `trunk_girth`, `vigour`).
-pub(crate) fn vigour_trait(plot: &Plot) -> Option<TraitIx> {
-    ["trunk_diameter", "trunk_girth", "vigour"].into_iter().find_map(|id| {
-        let ix = plot.trait_ix(id)?;
-        let one = plot.trait_of(ix);
-        let measured = matches!(one.kind, Kind::Number { .. }) || id == "vigour";
-        (measured && one.disease.is_none()).then_some(ix)
-    })
 }
 
 /// The same text with its first letter large.

@@ -191,6 +191,7 @@ fn refuses_heads_that_would_make_it_untrue() {
         change(&mut head);
         assert_eq!(Plot::new(head).expect_err(column).column, column);
     };
+    check(|head| head.name = " ".to_owned(), "name");
     check(|head| head.layout.row_spacing_m = 0.0, "layout.row_spacing_m");
     check(|head| head.layout.place_spacing_m = f64::NAN, "layout.place_spacing_m");
     check(|head| head.season_starts_month = 13, "season_starts_month");

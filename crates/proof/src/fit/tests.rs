@@ -29,6 +29,7 @@ fn hypothesis() -> Hypothesis {
         },
         evenness: 1.0,
         tissue_power: 0.0,
+        vigour_effect: 0.0,
         round_memory: 1.0,
         season_memory: 0.0,
         frailty_sd: 0.0,
@@ -53,12 +54,12 @@ fn five_trees_by_hand() {
     close(third.mean, 1.2694);
     close(third.shape, 2.25);
     close(fitted.doses[2][0].clean, 1.2694);
-    close(fitted.doses[2][0].shape, 1.35);
-    close(fitted.explained[2].susceptible, 0.4087);
-    close(1.0 - posterior(0.5, fitted.explained[2].susceptible, 1.0), 0.2901);
+    close(fitted.doses[2][0].shape, 1.125);
+    close(fitted.explained[2].susceptible, 0.4275);
+    close(1.0 - posterior(0.5, fitted.explained[2].susceptible, 1.0), 0.2995);
     // The fifth tree hears less: 1.0976 infections expected against 1.2694.
     close(fitted.doses[4][0].clean, 1.0976);
-    close(fitted.explained[4].susceptible, 0.4754);
+    close(fitted.explained[4].susceptible, 0.4950);
 }
 
 #[test]

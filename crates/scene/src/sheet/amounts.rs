@@ -5,7 +5,6 @@ use plot::Kind as Measure;
 use super::scored::finished;
 use super::{Draft, Found, Sources, scored};
 use crate::breaks::Breaks;
-use crate::layer::vigour_trait;
 use crate::record::State;
 use crate::{Class, Kind, Moment, Record};
 
@@ -24,7 +23,7 @@ pub(super) fn by_amount(values: &[f64], states: &[State]) -> Draft {
 /// Vigour: the trunk's cross-sectional area where a diameter or girth in millimetres is measured,
 /// else the visual score.
 pub(super) fn vigour(sources: Sources<'_>, moment: &Moment) -> Draft {
-    let Some(ix) = vigour_trait(sources.plot) else {
+    let Some(ix) = sources.plot.vigour_trait() else {
         let nobody = vec![State::NotScored; sources.ground.len()];
         return finished(Vec::new(), &nobody, |_| Found::NotScored);
     };

@@ -230,6 +230,8 @@ pub(crate) fn report(plot: &Plot) -> Report {
             evenness: 1.0,
             frailty_sd: 0.7,
             leak: 0.02,
+            vigour_effect: 0.0,
+            tissue_power: 0.0,
             passes: 12,
             log_likelihood: -100.0,
         }),
