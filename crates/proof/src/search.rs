@@ -49,6 +49,7 @@ pub(crate) const ENOUGH_FOR_FIT: usize = 3;
 
 const FIRST_PASSES: u32 = 15;
 const LATER_PASSES: u32 = 6;
+const LAST_PASSES: u32 = 60;
 
 /// What is tried next.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -165,8 +166,11 @@ impl Search {
             (Stage::OtherStart(nth), _) => State::other_start(case, nth),
             (_, Some(best)) => best.state.clone(),
         };
-        let first = stage == Stage::Start;
-        let passes = if again || first { FIRST_PASSES } else { LATER_PASSES };
+        let passes = match stage {
+            Stage::Settle => LAST_PASSES,
+            Stage::Start | Stage::OtherStart(_) => FIRST_PASSES,
+            _ => LATER_PASSES,
+        };
         let fitted = fit(case, &weights, &hypothesis, &start, passes);
         self.weights = Some((hypothesis.spread, weights));
         if stage == Stage::Settle {
