@@ -7,12 +7,14 @@
 
 mod command;
 mod judged;
+mod lookup;
 mod open;
 mod saving;
 mod theme;
 
 pub use command::{Command, NewScore};
-pub use judged::{Judged, Judging};
+pub use judged::{Judged, Judging, Question};
+pub use lookup::Lookup;
 pub use open::{Busy, Origin, Refused};
 pub use saving::{OnShelf, Saving, Standing};
 pub use theme::Theme;
@@ -51,8 +53,8 @@ pub struct App {
     pub refused: RwSignal<Option<Refused>>,
     /// What went wrong last, in words, until the person puts it away.
     pub trouble: RwSignal<Option<String>>,
-    /// Reports by disease.
-    pub reports: RwSignal<BTreeMap<String, Judged>>,
+    /// What the judge said, by what was asked.
+    pub reports: RwSignal<BTreeMap<Question, Judged>>,
     /// The judgement that runs now.
     pub judging: RwSignal<Option<Judging>>,
     /// How far the scores are on disk.
@@ -62,13 +64,14 @@ pub struct App {
     /// Light, dark, or as the system has it.
     pub theme: RwSignal<Theme>,
     book: StoredValue<Option<Book>, LocalStorage>,
+    lookup: StoredValue<Option<Lookup>, LocalStorage>,
     version: RwSignal<u64>,
     addresses: StoredValue<Addresses>,
     keeper: StoredValue<Option<Worker>, LocalStorage>,
     judge: StoredValue<Option<Worker>, LocalStorage>,
     judge_has_plot: StoredValue<bool>,
-    /// Diseases that somebody reads a report of.
-    wanted: StoredValue<Vec<String>>,
+    /// What somebody reads a report of.
+    wanted: StoredValue<Vec<Question>>,
 }
 
 /// The page's state.
@@ -102,6 +105,7 @@ impl App {
             shelf: RwSignal::default(),
             theme: RwSignal::new(Theme::remembered()),
             book: StoredValue::new_local(None),
+            lookup: StoredValue::new_local(None),
             version: RwSignal::new(0),
             addresses: StoredValue::new(addresses),
             keeper: StoredValue::new_local(None),

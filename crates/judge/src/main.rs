@@ -8,7 +8,7 @@ use proof::{Options, Run};
 use wasm_bindgen::prelude::*;
 use web_sys::MessageEvent;
 
-use judge::{FromJudge, ToJudge, breathe, link};
+use judge::{FromJudge, Question, ToJudge, breathe, link};
 
 /// Lines read, between two looks at what the page says.
 const LINES_AT_ONCE: usize = 20_000;
@@ -22,7 +22,7 @@ struct Judge {
     /// Lines not yet in the book.
     lines: Vec<u8>,
     /// Counts what was asked; work for an older question ends.
-    question: u64,
+    asked: u64,
 }
 
 thread_local! {
@@ -43,19 +43,16 @@ fn main() {
 fn hear(message: ToJudge) {
     JUDGE.with_borrow_mut(|judge| match message {
         ToJudge::Plot(files) => {
-            *judge = Judge {
-                files: Some(files.into()),
-                question: judge.question + 1,
-                ..Judge::default()
-            };
+            *judge =
+                Judge { files: Some(files.into()), asked: judge.asked + 1, ..Judge::default() };
         }
         ToJudge::Line(line) => judge.lines.extend_from_slice(&line),
-        ToJudge::Stop => judge.question += 1,
-        ToJudge::Judge { disease, version } => {
-            judge.question += 1;
-            let question = judge.question;
+        ToJudge::Stop => judge.asked += 1,
+        ToJudge::Judge { question, version } => {
+            judge.asked += 1;
+            let nth = judge.asked;
             wasm_bindgen_futures::spawn_local(async move {
-                if let Some(answer) = answer(question, disease, version).await {
+                if let Some(answer) = answer(nth, question, version).await {
                     link::tell_page(&answer);
                 }
             });
@@ -64,23 +61,24 @@ fn hear(message: ToJudge) {
 }
 
 /// None: something newer was asked.
-async fn answer(question: u64, disease: String, version: u64) -> Option<FromJudge> {
-    let still_asked = || JUDGE.with_borrow(|judge| judge.question == question);
+async fn answer(nth: u64, question: Question, version: u64) -> Option<FromJudge> {
+    let still_asked = || JUDGE.with_borrow(|judge| judge.asked == nth);
     open(&still_asked).await?;
     let begun = JUDGE.with_borrow_mut(|judge| {
         let lines = std::mem::take(&mut judge.lines);
         let book = judge.book.as_mut()?;
         book.replay(&lines);
-        Some(Run::new(book.plot(), &disease, &Options::default()))
+        let options = Options { seasons: question.seasons.clone(), ..Options::default() };
+        Some(Run::new(book.plot(), &question.disease, &options))
     });
     let mut run = match begun {
         Some(Ok(run)) => run,
         Some(Err(unusable)) => {
-            return Some(FromJudge::Unusable { disease, version, why: unusable.to_string() });
+            return Some(FromJudge::Unusable { question, version, why: unusable.to_string() });
         }
         None => {
             let why = "the plot cannot be read".to_owned();
-            return Some(FromJudge::Unusable { disease, version, why });
+            return Some(FromJudge::Unusable { question, version, why });
         }
     };
     loop {
@@ -92,10 +90,10 @@ async fn answer(question: u64, disease: String, version: u64) -> Option<FromJudg
             }
         };
         if progress.is_done() {
-            return Some(FromJudge::Done { version, report: Box::new(run.finish()) });
+            return Some(FromJudge::Done { question, version, report: Box::new(run.finish()) });
         }
         let (done, of) = (progress.done as u64, progress.of as u64);
-        link::tell_page(&FromJudge::Progress { disease: disease.clone(), done, of });
+        link::tell_page(&FromJudge::Progress { question: question.clone(), done, of });
         breathe().await;
         if !still_asked() {
             return None;

@@ -1,9 +1,19 @@
 //! What page and judge say to each other.
 
 use files::FileSet;
+use plot::Season;
 use proof::Report;
 use serde::{Deserialize, Serialize};
 use serde_bytes::ByteBuf;
+
+/// What is to be judged.
+#[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct Question {
+    /// The disease.
+    pub disease: String,
+    /// Only these seasons; empty: all.
+    pub seasons: Vec<Season>,
+}
 
 /// What the page says to the judge.
 #[derive(Debug, Serialize, Deserialize)]
@@ -12,10 +22,10 @@ pub enum ToJudge {
     Plot(Files),
     /// A line was added to `scores.csv`.
     Line(ByteBuf),
-    /// Judge a disease, in place of whatever runs.
+    /// Judge, in place of whatever runs.
     Judge {
-        /// The disease.
-        disease: String,
+        /// What is asked.
+        question: Question,
         /// The plot's version, to come back with the answer.
         version: u64,
     },
@@ -28,8 +38,8 @@ pub enum ToJudge {
 pub enum FromJudge {
     /// How far it is.
     Progress {
-        /// The disease.
-        disease: String,
+        /// As asked.
+        question: Question,
         /// Steps done.
         done: u64,
         /// Steps in all, as far as is known.
@@ -38,14 +48,16 @@ pub enum FromJudge {
     /// It is done.
     Done {
         /// As asked.
+        question: Question,
+        /// As asked.
         version: u64,
         /// What was found.
         report: Box<Report>,
     },
     /// It cannot be done, in words.
     Unusable {
-        /// The disease.
-        disease: String,
+        /// As asked.
+        question: Question,
         /// As asked.
         version: u64,
         /// Why.

@@ -1,6 +1,7 @@
 //! How far something is that takes longer than a blink, with a way to stop it.
 
 use leptos::prelude::*;
+use scene::words;
 
 use crate::state::app;
 
@@ -22,7 +23,7 @@ pub fn JudgeProgress() -> impl IntoView {
     let app = app();
     move || {
         app.judging.get().map(|judging| {
-            let what = format!("Judging {}", judging.disease);
+            let what = format!("Judging {}", words::disease(&judging.question.disease));
             let (done, of) = (judging.done, judging.of);
             view! { <Bar what done of stop=move || app.stop_judging() /> }
         })

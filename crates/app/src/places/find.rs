@@ -1,9 +1,148 @@
-//! Find: a tree by tag, cross, place or nearness, the answer said in words.
+//! Find: a tree by tag, cross, number or place, the answer said in words.
+
+mod answer;
+mod asked;
+mod hit;
+mod row_strip;
 
 use leptos::prelude::*;
+use wasm_bindgen::JsCast;
+use web_sys::{HtmlElement, KeyboardEvent};
+
+use crate::route::Route;
+use crate::state::{App, app};
+use answer::Answer;
+use asked::Asked;
+use hit::HitLine;
+
+/// Trees listed at most; more words narrow the rest down.
+const LISTED: usize = 30;
 
 /// The search.
 #[component]
 pub fn Find() -> impl IntoView {
-    view! { <section class="find"><h1>"Find"</h1></section> }
+    let app = app();
+    let query = RwSignal::new(asked_by(&app.route.get_untracked()).unwrap_or_default());
+    // The way back, or the code on a tag, asks anew.
+    Effect::new(move || {
+        if let Some(asked) = asked_by(&app.route.get())
+            && asked != query.get_untracked()
+        {
+            query.set(asked);
+        }
+    });
+    let found = Memo::new(move |_| {
+        app.version();
+        app.look_up(|plot, look| look.finder.find(plot, &look.rows, &query.get(), LISTED))
+            .unwrap_or_default()
+    });
+    let best = RwSignal::new(0_usize);
+    Effect::new(move || {
+        found.track();
+        best.set(0);
+    });
+    let ask = move |words: String| {
+        Route::Find { query: words.clone() }.replace();
+        query.set(words);
+    };
+    let tree = Memo::new(move |_| found.with(|it| it.hits.get(best.get()).map(|hit| hit.tree)));
+    view! {
+        <section class="find" on:keydown=move |event| step_through(&event)>
+            <h1>"Find"</h1>
+            <SearchBox query ask />
+            <p class="find-said" role="status">{move || said(app, &query.get(), &found.get())}</p>
+            <Show when=move || !query.with(|words| words.trim().is_empty()) fallback=move || view! { <Asked ask /> }>
+                <div class="find-found">
+                    {move || tree.get().map(|tree| view! { <Answer tree /> })}
+                    <ol class="find-list" aria-label="Trees found">
+                        {move || {
+                            let hits = found.with(|it| it.hits.clone());
+                            (hits.len() > 1).then(|| hits
+                                .into_iter()
+                                .enumerate()
+                                .map(|(nth, hit)| view! { <HitLine hit nth best /> })
+                                .collect_view())
+                        }}
+                    </ol>
+                </div>
+            </Show>
+        </section>
+    }
+}
+
+#[component]
+fn SearchBox(
+    query: RwSignal<String>,
+    ask: impl Fn(String) + Copy + Send + Sync + 'static,
+) -> impl IntoView {
+    view! {
+        <label class="find-box">
+            <span class="hidden-words">"A tag, a cross, a number or a place"</span>
+            <input
+                type="search"
+                id="find-query"
+                enterkeyhint="search"
+                autocomplete="off"
+                autocapitalize="off"
+                spellcheck="false"
+                autofocus
+                placeholder="Tag, cross, number, or row 7 12"
+                prop:value=query
+                on:input=move |event| ask(event_target_value(&event))
+            />
+        </label>
+    }
+}
+
+fn asked_by(route: &Route) -> Option<String> {
+    match route {
+        Route::Find { query } => Some(query.clone()),
+        _ => None,
+    }
+}
+
+/// What came of the question, in words.
+fn said(app: App, query: &str, found: &walk::Found) -> String {
+    use walk::OnTheSpot::{NoSuchPlace, NoSuchRow};
+    if query.trim().is_empty() {
+        return String::new();
+    }
+    match (found.place, found.total) {
+        (Some(NoSuchRow { row, first, last }), _) => {
+            format!("There is no row {row}: the rows go from {first} to {last}.")
+        }
+        (Some(NoSuchPlace { row, place, first, last }), _) => {
+            format!("Row {row} has no place {place}: its places go from {first} to {last}.")
+        }
+        (None, 0) => {
+            let trees = app.plot_now(|plot| plot.trees().len()).unwrap_or_default();
+            format!("None of {trees} trees answers to “{}”.", query.trim())
+        }
+        (None, 1) => "One tree.".to_owned(),
+        (None, total) if total > LISTED => {
+            format!("{total} trees; the first {LISTED} are listed. Another word narrows them down.")
+        }
+        (None, total) => format!("{total} trees."),
+    }
+}
+
+/// The arrow keys walk from the question through the list and back.
+fn step_through(event: &KeyboardEvent) {
+    let step: isize = match event.key().as_str() {
+        "ArrowDown" => 1,
+        "ArrowUp" => -1,
+        _ => return,
+    };
+    let Ok(stops) = document().query_selector_all("#find-query, .find-list button") else { return };
+    let here = document().active_element();
+    let at = (0..stops.length()).position(|nth| {
+        let stop = stops.item(nth).and_then(|stop| stop.dyn_into::<web_sys::Element>().ok());
+        stop.is_some() && stop == here
+    });
+    let next = at.and_then(|at| at.checked_add_signed(step)).and_then(|at| u32::try_from(at).ok());
+    let Some(next) = next.and_then(|at| stops.item(at)) else { return };
+    if let Ok(next) = next.dyn_into::<HtmlElement>() {
+        event.prevent_default();
+        let _ = next.focus();
+    }
 }

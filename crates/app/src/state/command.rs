@@ -15,6 +15,8 @@ pub enum Command {
     Score(NewScore),
     /// Takes a score back: adds a line without value that replaces it.
     Withdraw(ScoreId),
+    /// Adds a line that a walk drew up, with its id and moment.
+    Line(Box<ScoreDraft>),
 }
 
 /// A score as a thumb gives it.
@@ -74,6 +76,7 @@ impl App {
                 note: new.note,
                 replaces: new.replaces,
             },
+            Command::Line(draft) => *draft,
             Command::Withdraw(earlier) => {
                 let found = self.plot_now(|plot| {
                     let score = plot.score(plot.score_ix(earlier.as_str())?);

@@ -15,6 +15,8 @@ use crate::route::Route;
 use judge::link;
 use judge::{FromJudge, ToJudge};
 
+pub use judge::Question;
+
 /// How long the plot must have been still before it is judged anew.
 const STILL: Duration = Duration::from_millis(800);
 
@@ -30,8 +32,8 @@ pub struct Judged {
 /// A judgement in the making.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Judging {
-    /// The disease.
-    pub disease: String,
+    /// What is judged.
+    pub question: Question,
     /// Steps done.
     pub done: u64,
     /// Steps in all, as far as is known; 0: not yet known.
@@ -39,22 +41,33 @@ pub struct Judging {
 }
 
 impl App {
-    /// The newest report of a disease, if there is one; follows, and asks for it.
+    /// The newest report of a disease over all seasons, if there is one; follows, and asks for it.
     pub fn report(self, disease: &str) -> Option<Arc<Report>> {
         self.judged(disease)?.report.ok()
     }
 
-    /// What the judge said of a disease; follows, and asks for it.
+    /// What the judge said of a disease over all seasons; follows, and asks for it.
     pub fn judged(self, disease: &str) -> Option<Judged> {
-        self.want(disease);
-        self.reports.with(|reports| reports.get(disease).cloned())
+        self.judged_of(&Question { disease: disease.to_owned(), seasons: Vec::new() })
     }
 
-    /// Stops the judgement that runs; it begins again when the plot changes.
+    /// What the judge said to a question; follows, and asks it.
+    pub fn judged_of(self, question: &Question) -> Option<Judged> {
+        self.want(question);
+        self.reports.with(|reports| reports.get(question).cloned())
+    }
+
+    /// Asks a question again, also after it was stopped.
+    pub fn ask(self, question: &Question) {
+        self.want(question);
+        self.judge_next();
+    }
+
+    /// Stops the judgement that runs; it begins again when it is asked for.
     pub fn stop_judging(self) {
         self.tell_judge(&ToJudge::Stop);
         if let Some(judging) = self.judging.get_untracked() {
-            self.wanted.update_value(|wanted| wanted.retain(|one| *one != judging.disease));
+            self.wanted.update_value(|wanted| wanted.retain(|one| *one != judging.question));
         }
         self.judging.set(None);
     }
@@ -98,11 +111,13 @@ impl App {
         self.reports.update(std::collections::BTreeMap::clear);
     }
 
-    fn want(self, disease: &str) {
+    fn want(self, question: &Question) {
         let is_new = self.wanted.try_update_value(|wanted| {
-            let is_new = !wanted.iter().any(|one| one == disease);
+            let is_new = !wanted.contains(question);
             if is_new {
-                wanted.push(disease.to_owned());
+                // Of the choices of seasons only the last one is of interest.
+                wanted.retain(|one| one.disease != question.disease || one.seasons.is_empty());
+                wanted.push(question.clone());
             }
             is_new
         });
@@ -131,14 +146,14 @@ impl App {
             return;
         }
         let version = self.version.get_untracked();
-        let is_fresh = |disease: &String| {
+        let is_fresh = |question: &Question| {
             self.reports.with_untracked(|reports| {
-                reports.get(disease).is_some_and(|judged| judged.version == version)
+                reports.get(question).is_some_and(|judged| judged.version == version)
             })
         };
         let next =
             self.wanted.with_value(|wanted| wanted.iter().find(|one| !is_fresh(one)).cloned());
-        let Some(disease) = next else { return };
+        let Some(question) = next else { return };
         self.start_judge();
         if !self.judge_has_plot.get_value()
             && let Some(files) = self.files_to_send()
@@ -146,33 +161,33 @@ impl App {
             self.tell_judge(&ToJudge::Plot(files));
             self.judge_has_plot.set_value(true);
         }
-        self.judging.set(Some(Judging { disease: disease.clone(), done: 0, of: 0 }));
-        self.tell_judge(&ToJudge::Judge { disease, version });
+        self.judging.set(Some(Judging { question: question.clone(), done: 0, of: 0 }));
+        self.tell_judge(&ToJudge::Judge { question, version });
     }
 
     fn judge_says(self, message: FromJudge) {
-        let (disease, version, report) = match message {
-            FromJudge::Progress { disease, done, of } => {
+        let (question, version, report) = match message {
+            FromJudge::Progress { question, done, of } => {
                 self.judging.update(|judging| {
-                    if judging.as_ref().is_some_and(|judging| judging.disease == disease) {
-                        *judging = Some(Judging { disease, done, of });
+                    if judging.as_ref().is_some_and(|judging| judging.question == question) {
+                        *judging = Some(Judging { question, done, of });
                     }
                 });
                 return;
             }
-            FromJudge::Done { version, report } => {
-                (report.disease.clone(), version, Ok(Arc::new(*report)))
+            FromJudge::Done { question, version, report } => {
+                (question, version, Ok(Arc::new(*report)))
             }
-            FromJudge::Unusable { disease, version, why } => (disease, version, Err(why)),
+            FromJudge::Unusable { question, version, why } => (question, version, Err(why)),
         };
         // An answer that comes after a stop, or about an earlier plot, is passed over.
         let is_awaited = self.judging.with_untracked(|judging| {
-            judging.as_ref().is_some_and(|judging| judging.disease == disease)
+            judging.as_ref().is_some_and(|judging| judging.question == question)
         });
         if is_awaited {
             self.judging.set(None);
             self.reports.update(|reports| {
-                reports.insert(disease, Judged { report, version });
+                reports.insert(question, Judged { report, version });
             });
             self.judge_next_when_still();
         }

@@ -128,6 +128,7 @@ impl App {
         self.chosen.set(None);
         self.forget_judged();
         self.book.set_value(book);
+        self.lookup.set_value(None);
         self.changed();
     }
 }

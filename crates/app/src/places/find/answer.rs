@@ -1,0 +1,75 @@
+//! The answer: where the tree stands, said as a person says it, and what confirms it.
+
+use leptos::prelude::*;
+use plot::{Plot, TreeIx};
+use walk::{Whereabouts, cross_and_number, tree_name, way_between};
+
+use super::row_strip::RowStrip;
+use crate::route::Route;
+use crate::state::{App, Lookup, app};
+
+/// Where a tree stands.
+#[component]
+pub fn Answer(tree: TreeIx) -> impl IntoView {
+    let app = app();
+    let told = app.look_up(|plot, look| told(app, plot, look, tree));
+    let Some(told) = told else { return ().into_any() };
+    let on_map = Route::Tree { id: told.id.clone() }.address();
+    let confirm = |(name, id): (String, String)| {
+        view! { <a href=Route::Tree { id }.address()>{name}</a> }
+    };
+    let beside: Vec<AnyView> = told
+        .confirm
+        .into_iter()
+        .enumerate()
+        .map(|(nth, it)| {
+            let between = if nth == 0 { "" } else { " and " };
+            view! { {between}{confirm(it)} }.into_any()
+        })
+        .collect();
+    view! {
+        <article class="answer" aria-labelledby="answer-name">
+            <h2 id="answer-name">{told.name}</h2>
+            {told.cross.map(|cross| view! { <p class="answer-cross">{cross}</p> })}
+            <p class="answer-place">{told.sentence}</p>
+            <RowStrip tree />
+            {(!beside.is_empty()).then(|| view! {
+                <p class="answer-confirm">"To be sure, read the tags of " {beside} "."</p>
+            })}
+            {told.from_last.map(|words| view! { <p class="hint">{words}</p> })}
+            {told.note.map(|note| view! { <p class="answer-note">"Note: " {note}</p> })}
+            <p class="row"><a class="button button-first" href=on_map>"Show on the map"</a></p>
+        </article>
+    }
+    .into_any()
+}
+
+struct Told {
+    id: String,
+    name: String,
+    cross: Option<String>,
+    sentence: String,
+    confirm: Vec<(String, String)>,
+    from_last: Option<String>,
+    note: Option<String>,
+}
+
+fn told(app: App, plot: &Plot, look: &Lookup, tree: TreeIx) -> Told {
+    let one = plot.tree(tree);
+    let place = Whereabouts::of(plot, &look.rows, tree);
+    let last = app.chosen.get_untracked().filter(|&last| last != tree);
+    let from_last = last.map(|last| {
+        let way = way_between(plot, last, tree);
+        format!("From {}, looked at last: {way}.", tree_name(plot, last))
+    });
+    let named = |&it: &TreeIx| (tree_name(plot, it), plot.tree(it).id().to_string());
+    Told {
+        id: one.id().to_string(),
+        name: tree_name(plot, tree),
+        cross: cross_and_number(one),
+        sentence: place.sentence(plot, &look.ends),
+        confirm: place.confirm.iter().map(named).collect(),
+        from_last,
+        note: one.draft().note.as_deref().map(str::to_owned),
+    }
+}

@@ -1,0 +1,58 @@
+//! One line of the list of trees that were found.
+
+use leptos::prelude::*;
+use plot::Status;
+use walk::{Field, Hit, How, cross_and_number, tree_name};
+
+use crate::state::app;
+
+/// A tree to choose from the list.
+#[component]
+pub fn HitLine(hit: Hit, nth: usize, best: RwSignal<usize>) -> impl IntoView {
+    let app = app();
+    let tree = hit.tree;
+    let lines = app.plot_now(|plot| {
+        let one = plot.tree(tree);
+        let place = one.row().zip(one.place());
+        let place = place.map(|(row, place)| format!("row {row}, place {place}"));
+        let gone = match one.status() {
+            Status::Alive => None,
+            Status::Dead => Some("died"),
+            Status::Removed => Some("taken out"),
+            Status::Empty => Some("empty place"),
+        };
+        (tree_name(plot, tree), cross_and_number(one), place, gone)
+    });
+    let (name, cross, place, gone) = lines.unwrap_or_default();
+    let about = [cross, place].into_iter().flatten().collect::<Vec<_>>().join(" · ");
+    let nearly = nearly(&hit);
+    view! {
+        <li>
+            <button
+                class="find-hit"
+                aria-current=move || (best.get() == nth).then_some("true")
+                on:click=move |_| best.set(nth)
+            >
+                <span class="find-name">{name}</span>
+                {gone.map(|gone| view! { <span class="find-gone">{gone}</span> })}
+                <span class="find-about">{about}</span>
+                {nearly.map(|nearly| view! { <span class="find-nearly">{nearly}</span> })}
+            </button>
+        </li>
+    }
+}
+
+/// What was matched where the line's own words do not show it.
+fn nearly(hit: &Hit) -> Option<String> {
+    let close: Vec<&str> =
+        hit.matched.iter().filter(|it| it.how == How::Close).map(|it| it.text.as_str()).collect();
+    if !close.is_empty() {
+        return Some(format!("not quite what you typed: {}", close.join(", ")));
+    }
+    hit.matched.iter().find_map(|it| match it.field {
+        Field::Genotype => Some(format!("a copy of {}", it.text)),
+        Field::Id => Some(format!("id {}", it.text)),
+        Field::Note => Some(format!("note: {}", it.text)),
+        _ => None,
+    })
+}

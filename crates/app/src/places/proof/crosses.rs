@@ -1,0 +1,98 @@
+//! How many trees came to which verdict, in all and by cross.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use proof::{CrossReport, Report, Verdict};
+use scene::words;
+
+use super::ranking::Picked;
+
+/// The four verdicts with their counts; tapping one lists its trees.
+#[component]
+pub fn VerdictCounts(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView {
+    let of =
+        |verdict: Verdict| report.trees.iter().filter(|it| it.judgement.verdict == verdict).count();
+    let one = move |verdict: Verdict| {
+        let count = of(verdict);
+        let is = move || picked.with(|picked| picked.verdict == Some(verdict));
+        view! {
+            <button
+                class="verdict-count"
+                data-verdict=verdict.as_str()
+                aria-pressed=move || is().to_string()
+                on:click=move |_| picked.update(|picked| picked.toggle(verdict))
+            >
+                <span class="verdict-number">{count}</span>
+                <span class="verdict-word">{verdict.as_str()}</span>
+                <span class="verdict-meaning">{words::verdict_meaning(verdict)}</span>
+            </button>
+        }
+    };
+    view! { <div class="verdict-counts">{Verdict::ALL.map(one)}</div> }
+}
+
+/// A line for each cross.
+#[component]
+pub fn Crosses(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView {
+    let line = move |cross: &CrossReport| {
+        let name = cross.cross.clone().unwrap_or_else(|| "parents unknown".to_owned());
+        let key = cross.cross.clone();
+        let share = cross.resistant_share.map(|share| {
+            format!(
+                "{} ({} to {})",
+                words::percent(share.value),
+                words::percent(share.low),
+                words::percent(share.high)
+            )
+        });
+        let position = cross.position_test.map(|test| {
+            let follows = if test.p <= 0.05 { "follows position" } else { "no sign of it" };
+            format!("{follows}, p {}", words::number((test.p * 1000.0).round() / 1000.0))
+        });
+        let counts = cross.verdicts.map(|count| view! { <td class="number">{count}</td> });
+        let pick = key.clone();
+        view! {
+            <tr>
+                <th scope="row">
+                    <button
+                        class="as-link"
+                        aria-pressed=move || picked.with(|picked| picked.cross == Some(key.clone())).to_string()
+                        on:click=move |_| picked.update(|picked| picked.toggle_cross(pick.clone()))
+                    >
+                        {name}
+                    </button>
+                </th>
+                <td class="number">{cross.scored}</td>
+                {counts}
+                <td>{share}</td>
+                <td>{position}</td>
+            </tr>
+        }
+    };
+    let heads = Verdict::ALL
+        .map(|verdict| view! { <th scope="col" class="number">{verdict.as_str()}</th> });
+    view! {
+        <section aria-labelledby="proof-crosses">
+            <h2 id="proof-crosses">"By cross"</h2>
+            <div class="scroll" tabindex="0" role="region" aria-labelledby="proof-crosses">
+                <table class="proof-crosses">
+                    <thead>
+                        <tr>
+                            <th scope="col">"Cross"</th>
+                            <th scope="col" class="number">"scored"</th>
+                            {heads}
+                            <th scope="col">"resistant, corrected for escapes"</th>
+                            <th scope="col">"cleanliness and position"</th>
+                        </tr>
+                    </thead>
+                    <tbody>{report.crosses.iter().map(line).collect_view()}</tbody>
+                </table>
+            </div>
+            <p class="hint">
+                "Cleanliness that follows position in a cross is luck more than blood: the clean ones \
+                 stand where fewer neighbours took the disease."
+            </p>
+        </section>
+    }
+}

@@ -1,0 +1,100 @@
+//! One tree of the ranking: its sentence, its luck, the reasons, and what would settle it.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use plot::{Plot, TreeIx};
+use proof::{Judgement, Report, Verdict};
+use scene::words;
+use walk::{Whereabouts, cross_and_number, tree_name};
+
+use super::luck_bar::LuckBar;
+use super::ranking::Who;
+use crate::route::Route;
+use crate::state::{Lookup, app};
+
+/// What is known of the chosen one.
+#[component]
+pub fn Detail(report: Arc<Report>, who: Who, close: impl Fn() + 'static) -> impl IntoView {
+    let told = app().look_up(|plot, look| told(plot, look, &report, who)).flatten();
+    let Some(told) = told else { return ().into_any() };
+    let line = |words: String| view! { <li>{words}</li> };
+    let address = told.tree_id.map(|id| Route::Tree { id }.address());
+    view! {
+        <article class="proof-detail" aria-labelledby="proof-detail">
+            <header>
+                <h2 id="proof-detail">{told.name}</h2>
+                <button class="button button-small proof-close" on:click=move |_| close()>"Close"</button>
+            </header>
+            {told.about.map(|about| view! { <p class="hint">{about}</p> })}
+            <p class="proof-sentence">{told.sentence}</p>
+            {told.luck.map(|(luck, words)| view! {
+                <p class="proof-luck">"Luck " <strong>{words}</strong></p>
+                <LuckBar luck />
+            })}
+            {told.local.then(|| view! { <p class="proof-local">{words::PROOF_IS_LOCAL}</p> })}
+            <h3>"Why"</h3>
+            <ul>{told.reasons.into_iter().map(line).collect_view()}</ul>
+            {(!told.settle.is_empty()).then(|| view! {
+                <h3>"What would settle it"</h3>
+                <ul>{told.settle.into_iter().map(line).collect_view()}</ul>
+            })}
+            {told.cautions.iter().map(|&words| view! { <p class="proof-caution">{words}</p> }).collect_view()}
+            {address.map(|address| view! {
+                <p class="row"><a class="button button-first" href=address>"See its neighbours on the map"</a></p>
+            })}
+        </article>
+    }
+    .into_any()
+}
+
+struct Told {
+    name: String,
+    about: Option<String>,
+    sentence: String,
+    luck: Option<(proof::Estimate, String)>,
+    local: bool,
+    reasons: Vec<String>,
+    settle: Vec<String>,
+    cautions: &'static [&'static str],
+    tree_id: Option<String>,
+}
+
+fn told(plot: &Plot, look: &Lookup, report: &Report, who: Who) -> Option<Told> {
+    let judgement = who.judgement(report)?;
+    let (name, about, tree) = match who {
+        Who::Tree(tree) => (tree_name(plot, tree), about(plot, look, tree), Some(tree)),
+        Who::Genotype(nth) => {
+            let pooled = &report.genotypes[nth];
+            let names: Vec<String> = pooled.trees.iter().map(|&it| tree_name(plot, it)).collect();
+            (pooled.genotype.to_string(), Some(format!("Copies: {}", names.join(", "))), None)
+        }
+    };
+    Some(Told {
+        name,
+        about,
+        sentence: words::judgement(&report.disease, judgement),
+        luck: judgement.luck.zip(words::luck(judgement)),
+        local: judgement.verdict == Verdict::Proven,
+        reasons: words::reasons(plot, &report.disease, judgement),
+        settle: words::settle(plot, judgement),
+        cautions: cautions(&report.disease, judgement),
+        tree_id: tree.map(|tree| plot.tree(tree).id().to_string()),
+    })
+}
+
+fn about(plot: &Plot, look: &Lookup, tree: TreeIx) -> Option<String> {
+    let place = Whereabouts::of(plot, &look.rows, tree).sentence(plot, &look.ends);
+    Some(match cross_and_number(plot.tree(tree)) {
+        Some(cross) => format!("{cross}. {place}"),
+        None => place,
+    })
+}
+
+/// A sick tree's cautions stand beside it; a clean one's wood is asked for all the more.
+fn cautions(disease: &str, judgement: &Judgement) -> &'static [&'static str] {
+    match judgement.verdict {
+        Verdict::Infected => words::cautions::of_disease(disease),
+        _ => &[],
+    }
+}

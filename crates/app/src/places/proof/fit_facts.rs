@@ -1,0 +1,62 @@
+//! Checks that a person can see: predicted against seen, what is left over, and the fit's numbers.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use proof::{CalibrationBin, Report};
+use scene::words;
+
+/// Folded away until it is asked for.
+#[component]
+pub fn FitFacts(report: Arc<Report>) -> impl IntoView {
+    let line = |bin: &CalibrationBin| {
+        view! {
+            <tr>
+                <td class="number">{format!("{:.0}", bin.trees)}</td>
+                <td class="number">{words::percent(bin.expected)}</td>
+                <td class="number">{words::percent(bin.seen)}</td>
+            </tr>
+        }
+    };
+    let numbers = report.fit.as_ref().map(|fit| {
+        format!(
+            "Half of the disease travels less than {}; susceptible trees differ by a spread of {} \
+             (log scale); {} of the pressure still reaches a resistant tree. Passes made: {}.",
+            words::metres(fit.half_distance_m),
+            words::number((fit.frailty_sd * 100.0).round() / 100.0),
+            words::percent(fit.leak),
+            fit.passes,
+        )
+    });
+    let leftover = report.leftover.as_ref().map(|left| {
+        let said = if left.p <= 0.05 {
+            "Something is left over: where infections came otherwise than predicted, neighbours \
+             agree. Pressure is not well explained there."
+        } else {
+            "Nothing is left over that neighbours share: pressure is explained as far as this test \
+             can see."
+        };
+        format!("{said} Moran’s I {:.3}, p {:.3}.", left.moran_i, left.p)
+    });
+    let has_bins = !report.calibration.is_empty();
+    (numbers.is_some() || has_bins).then(|| view! {
+        <details class="proof-fit">
+            <summary>"How well it fits this plot"</summary>
+            {numbers.map(|words| view! { <p>{words}</p> })}
+            {leftover.map(|words| view! { <p>{words}</p> })}
+            {has_bins.then(|| view! {
+                <table>
+                    <caption>"Trees and seasons by their predicted chance of infection, as far as they may be susceptible"</caption>
+                    <thead>
+                        <tr>
+                            <th scope="col" class="number">"trees and seasons"</th>
+                            <th scope="col" class="number">"predicted"</th>
+                            <th scope="col" class="number">"seen"</th>
+                        </tr>
+                    </thead>
+                    <tbody>{report.calibration.iter().map(line).collect_view()}</tbody>
+                </table>
+            })}
+        </details>
+    })
+}

@@ -1,0 +1,72 @@
+//! The tree that is asked for: its name in large letters, where it stands, what was said of it.
+
+use leptos::prelude::*;
+use plot::{Kind, Plot};
+use walk::{Content, Whereabouts, cross_and_number, tree_name};
+
+use super::walker::Walker;
+use crate::state::{App, app};
+
+/// The tree at which the walker stands.
+#[component]
+pub fn TreeHead(walker: Walker) -> impl IntoView {
+    let app = app();
+    move || {
+        let told = walker.read(|walk| told(app, walk)).flatten()?;
+        Some(view! {
+            <div class="walk-tree" aria-live="polite" aria-atomic="true">
+                <p class="walk-name">{told.name}</p>
+                <p class="walk-place">{told.place}</p>
+                <p class="walk-about">
+                    {told.cross.map(|cross| view! { <span>{cross}</span> })}
+                    {told.next.map(|name| view! { <span>"then " {name}</span> })}
+                </p>
+                {told.note.map(|note| view! { <p class="walk-note">"Note: " {note}</p> })}
+            </div>
+        })
+    }
+}
+
+struct Told {
+    name: String,
+    place: String,
+    cross: Option<String>,
+    next: Option<String>,
+    note: Option<String>,
+}
+
+fn told(app: App, walk: &walk::Walk) -> Option<Told> {
+    let (tree, at) = (walk.tree()?, walk.cursor()?);
+    app.look_up(|plot, look| {
+        let content = walk.content(at);
+        let waiting = walk.waiting_note(at.stop).map(str::to_owned);
+        Told {
+            name: tree_name(plot, tree),
+            place: Whereabouts::of(plot, &look.rows, tree).sentence(plot, &look.ends),
+            cross: cross_and_number(plot.tree(tree)),
+            next: walk.next_tree().map(|next| tree_name(plot, next)),
+            note: waiting.or_else(|| match content {
+                Content::Scored { note, .. } => note.as_deref().map(str::to_owned),
+                _ => None,
+            }),
+        }
+    })
+}
+
+/// What was said of a cell, never mixing up the three: not scored, could not be scored, a score.
+pub fn words_of(plot: &Plot, asked: plot::TraitIx, content: &Content) -> String {
+    match content {
+        Content::Open => "not scored yet".to_owned(),
+        Content::CouldNot { reason: None } => "could not be scored".to_owned(),
+        Content::CouldNot { reason: Some(reason) } => format!("could not be scored: {reason}"),
+        Content::Scored { value, .. } => match &plot.trait_of(asked).kind {
+            Kind::Ordinal(scale) => {
+                let label = scale.step(*value).map_or("", |step| step.label.as_str());
+                format!("{value} {label}")
+            }
+            Kind::Number { unit, .. } => {
+                format!("{value} {}", unit.as_deref().unwrap_or_default()).trim().to_owned()
+            }
+        },
+    }
+}

@@ -1,0 +1,82 @@
+//! A pad for a measured number: digits, a point, and one key that takes it.
+
+use leptos::prelude::*;
+use walk::Command;
+
+use super::walker::Walker;
+
+/// The pad's keys, row by row.
+const KEYS: [&str; 12] = ["1", "2", "3", "4", "5", "6", "7", "8", "9", ".", "0", "⌫"];
+
+/// The pad.
+#[component]
+pub fn NumberPad(
+    walker: Walker,
+    label: String,
+    unit: Option<String>,
+    min: Option<f64>,
+    max: Option<f64>,
+) -> impl IntoView {
+    let typed = RwSignal::new(String::new());
+    let unit = unit.unwrap_or_default();
+    let take = {
+        let unit = unit.clone();
+        move || {
+            if let Ok(value) = typed.get_untracked().parse::<f64>() {
+                walker.say_of_tree(Command::Score(value), format!("{value} {unit}").trim());
+                typed.set(String::new());
+            }
+        }
+    };
+    let take_by_key = take.clone();
+    let press = move |key: &str| {
+        typed.update(|typed| match key {
+            "⌫" => {
+                typed.pop();
+            }
+            "." if typed.contains('.') => {}
+            key => typed.push_str(key),
+        });
+    };
+    let range = match (min, max) {
+        (Some(min), Some(max)) => format!("from {min} to {max} {unit}"),
+        (Some(min), None) => format!("at least {min} {unit}"),
+        (None, Some(max)) => format!("at most {max} {unit}"),
+        (None, None) => unit.clone(),
+    };
+    let key = move |key: &'static str| {
+        let name = if key == "⌫" { "Take the last digit away" } else { key };
+        view! { <button class="pad-key" aria-label=name on:click=move |_| press(key)>{key}</button> }
+    };
+    view! {
+        <fieldset class="walk-pad">
+            <legend>{label} " " <span class="walk-range">{range}</span></legend>
+            <input
+                class="pad-shown"
+                type="text"
+                inputmode="none"
+                aria-label="The number"
+                prop:value=typed
+                on:input=move |event| typed.set(event_target_value(&event).replace(',', "."))
+                on:keydown=move |event| {
+                    if event.key() == "Enter" {
+                        event.prevent_default();
+                        take_by_key();
+                    }
+                }
+            />
+            <div class="pad-keys">{KEYS.map(key)}</div>
+            <button
+                class="walk-key pad-take"
+                disabled=move || typed.with(|typed| typed.parse::<f64>().is_err())
+                on:click=move |_| take()
+            >
+                {move || typed.with(|typed| if typed.is_empty() {
+                    "Type the number".to_owned()
+                } else {
+                    format!("Take {typed} {unit}")
+                })}
+            </button>
+        </fieldset>
+    }
+}

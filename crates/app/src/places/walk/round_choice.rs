@@ -1,0 +1,50 @@
+//! Which round the scores belong to: one that was begun, or a new one.
+
+use leptos::prelude::*;
+use plot::TraitIx;
+use walk::{RoundChoices, round_choices};
+
+use crate::state::app;
+use crate::work::clock;
+
+/// Rounds offered beside the new one.
+const OFFERED: usize = 3;
+
+/// What can be chosen on this day.
+pub fn choices(traits: &[TraitIx]) -> Option<RoundChoices> {
+    app().plot_now(|plot| round_choices(plot, traits, clock::now().date()))
+}
+
+/// A choice of rounds.
+#[component]
+pub fn RoundChoice(traits: Signal<Vec<TraitIx>>, round: RwSignal<String>) -> impl IntoView {
+    let choices = Memo::new(move |_| traits.with(|traits| choices(traits)));
+    let option = move |name: String, words: String| {
+        let (value, chosen) = (name.clone(), name.clone());
+        view! {
+            <label class="check">
+                <input
+                    type="radio"
+                    name="walk-round"
+                    value=value
+                    prop:checked=move || round.with(|round| *round == chosen)
+                    on:change=move |_| round.set(name.clone())
+                />
+                <span>{words}</span>
+            </label>
+        }
+    };
+    view! {
+        <fieldset>
+            <legend>"Round"</legend>
+            {move || choices.get().map(|choices| {
+                let begun = choices.rounds.iter().take(OFFERED).map(|it| {
+                    let words = format!("Go on with round {} (last on {}, {} scores of these)", it.name, it.last_day, it.scores);
+                    option(it.name.to_string(), words)
+                }).collect_view();
+                let new = option(choices.new_name.to_string(), format!("Begin round {}", choices.new_name));
+                view! { {begun} {new} }
+            })}
+        </fieldset>
+    }
+}

@@ -1,0 +1,28 @@
+//! Whether what was tapped is on disk: only what the keeper has acknowledged is called saved.
+
+use leptos::prelude::*;
+
+use crate::state::{Standing, app};
+
+/// A few words in the corner.
+#[component]
+pub fn Saved() -> impl IntoView {
+    let app = app();
+    let said = Memo::new(move |_| {
+        app.saving.with(|saving| match (saving.standing, &saving.trouble) {
+            (_, Some(why)) => ("bad", format!("Not saved: {why}")),
+            (Standing::ReadOnly, _) => {
+                ("bad", "Another tab writes; this one only reads".to_owned())
+            }
+            (Standing::Nowhere, _) => ("bad", "Not saved: this browser keeps nothing".to_owned()),
+            (Standing::Starting, _) => ("wait", "Storage is starting …".to_owned()),
+            (Standing::Writing, None) if saving.is_all_kept() => ("good", "All saved".to_owned()),
+            (Standing::Writing, None) => {
+                ("wait", format!("Saving {} …", saving.taken - saving.kept))
+            }
+        })
+    });
+    view! {
+        <p class="walk-saved" data-how=move || said.get().0>{move || said.get().1}</p>
+    }
+}

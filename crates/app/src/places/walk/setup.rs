@@ -1,0 +1,176 @@
+//! Setting up a walk: what to score, which round, from where, which rows.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use plot::{Season, TraitIx};
+use walk::{Route, Setup, Way, Wish, rows_from_text, rows_in_text};
+
+use super::caution::FireBlightCaution;
+use super::corner::CornerChoice;
+use super::remembered::Remembered;
+use super::round_choice::{RoundChoice, choices};
+use super::walker::Walker;
+use crate::state::app;
+use crate::work::clock;
+
+/// The form before a walk.
+#[component]
+pub fn WalkSetup(walker: Walker) -> impl IntoView {
+    let app = app();
+    let left = app.plot_now(Remembered::of).flatten();
+    let traits = RwSignal::new(first_traits(left.as_ref()));
+    let round = RwSignal::new(first_round(&traits.get_untracked(), left.as_ref()));
+    let blight = app.plot_now(walk::fire_blight_seen).unwrap_or_default() > 0;
+    let wish = RwSignal::new(left.as_ref().map_or_else(
+        || Wish { sick_last: blight, ..Wish::default() },
+        |left| Wish { rows: None, ..left.wish.clone() },
+    ));
+    let rows = RwSignal::new(
+        left.as_ref()
+            .and_then(|left| left.wish.rows.as_ref())
+            .map(rows_in_text)
+            .unwrap_or_default(),
+    );
+    let scorer = RwSignal::new(left.and_then(|left| left.scorer).unwrap_or_default());
+    let chosen_rows = Memo::new(move |_| rows.with(|text| rows_from_text(text)));
+    let full_wish = move || Wish { rows: chosen_rows.get().ok().flatten(), ..wish.get() };
+    let count = Memo::new(move |_| {
+        app.look_up(|plot, look| Route::plan(plot, &look.rows, &full_wish(), |_| false).stops.len())
+            .unwrap_or_default()
+    });
+    let why_not = move || {
+        if traits.with(Vec::is_empty) {
+            Some("Choose what to score.".to_owned())
+        } else if let Err(refusal) = chosen_rows.get() {
+            Some(format!("Rows: {} is not {}.", refusal.found, refusal.expected))
+        } else {
+            (count.get() == 0).then(|| "No standing tree is in these rows.".to_owned())
+        }
+    };
+    let set_out = move |_| {
+        let season =
+            app.plot_now(|plot| Season::of(clock::now().date(), plot.head().season_starts_month));
+        let Some(season) = season else { return };
+        let scorer = scorer.get_untracked();
+        let setup = Setup {
+            season,
+            round: round.get_untracked().into(),
+            traits: traits.get_untracked(),
+            wish: full_wish(),
+            scorer: (!scorer.trim().is_empty()).then(|| Arc::from(scorer.trim())),
+        };
+        if let Err(unable) = walker.begin(setup, None) {
+            app.trouble.set(Some(format!("The walk cannot begin: {unable}.")));
+        }
+    };
+    view! {
+        <div class="walk-setup">
+            <h1>"Walk"</h1>
+            <FireBlightCaution />
+            <TraitChoice traits />
+            <RoundChoice traits=traits.into() round />
+            <CornerChoice wish />
+            <WayChoice wish />
+            <label class="field">
+                <span>"Rows"</span>
+                <input type="text" inputmode="text" placeholder="all rows, or 3-7, 9" prop:value=rows on:input=move |event| rows.set(event_target_value(&event)) />
+            </label>
+            <label class="check">
+                <input
+                    type="checkbox"
+                    prop:checked=move || wish.with(|wish| wish.sick_last)
+                    on:change=move |event| wish.update(|wish| wish.sick_last = event_target_checked(&event))
+                />
+                <span>"Trees seen sick before come last"</span>
+            </label>
+            <label class="field">
+                <span>"Who scores (may stay empty)"</span>
+                <input type="text" autocomplete="nickname" prop:value=scorer on:input=move |event| scorer.set(event_target_value(&event)) />
+            </label>
+            <p class="walk-why" role="status">{why_not}</p>
+            <button class="button button-first walk-start" disabled=move || why_not().is_some() on:click=set_out>
+                {move || format!("Walk {} trees", count.get())}
+            </button>
+        </div>
+    }
+}
+
+#[component]
+fn TraitChoice(traits: RwSignal<Vec<TraitIx>>) -> impl IntoView {
+    let all = app().plot_now(|plot| {
+        let all = plot.head().traits.iter().enumerate();
+        all.map(|(nth, one)| (TraitIx::new(nth), one.label.clone())).collect::<Vec<_>>()
+    });
+    let one = move |(ix, label): (TraitIx, String)| {
+        let toggle = move |_| {
+            traits.update(|traits| match traits.iter().position(|&it| it == ix) {
+                Some(at) => {
+                    traits.remove(at);
+                }
+                None => traits.push(ix),
+            });
+        };
+        view! {
+            <label class="check">
+                <input type="checkbox" prop:checked=move || traits.with(|traits| traits.contains(&ix)) on:change=toggle />
+                <span>{label}</span>
+            </label>
+        }
+    };
+    view! {
+        <fieldset>
+            <legend>"What to score at each tree"</legend>
+            {all.unwrap_or_default().into_iter().map(one).collect_view()}
+        </fieldset>
+    }
+}
+
+#[component]
+fn WayChoice(wish: RwSignal<Wish>) -> impl IntoView {
+    let way = move |way: Way, words: &'static str| {
+        view! {
+            <label class="check">
+                <input
+                    type="radio"
+                    name="walk-way"
+                    prop:checked=move || wish.with(|wish| wish.way == way)
+                    on:change=move |_| wish.update(|wish| wish.way = way)
+                />
+                <span>{words}</span>
+            </label>
+        }
+    };
+    view! {
+        <fieldset>
+            <legend>"From row to row"</legend>
+            {way(Way::Serpentine, "up one row and down the next")}
+            {way(Way::OneWay, "each row from the same end")}
+        </fieldset>
+    }
+}
+
+/// What was scored last, else the first trait of a disease, else the first trait.
+fn first_traits(left: Option<&Remembered>) -> Vec<TraitIx> {
+    app()
+        .plot_now(|plot| {
+            if let Some(setup) = left.and_then(|left| left.setup(plot)) {
+                return setup.traits;
+            }
+            let traits = &plot.head().traits;
+            let first = traits.iter().position(|one| one.disease.is_some()).unwrap_or(0);
+            if traits.is_empty() { Vec::new() } else { vec![TraitIx::new(first)] }
+        })
+        .unwrap_or_default()
+}
+
+/// The round that was walked lately, else a new one.
+fn first_round(traits: &[TraitIx], left: Option<&Remembered>) -> String {
+    let Some(choices) = choices(traits) else { return String::new() };
+    let same = left.filter(|left| choices.likely.as_deref() == Some(left.round.as_str()));
+    match (same, choices.likely) {
+        (Some(left), _) => left.round.clone(),
+        (None, Some(likely)) => likely.to_string(),
+        (None, None) => choices.new_name.to_string(),
+    }
+}

@@ -1,0 +1,139 @@
+//! The walk that the page holds: commands go through it, and everything on the screen reads it.
+
+use leptos::prelude::*;
+use plot::{Plot, ScoreId, TreeIx, When};
+use walk::{Bookmark, Command, Setup, Stamp, Unable, tree_name};
+
+use super::remembered::Remembered;
+use crate::state::{self, App};
+use crate::work::clock;
+
+/// A small handle to the walk, passed from component to component.
+#[derive(Clone, Copy)]
+pub struct Walker {
+    app: App,
+    walk: StoredValue<Option<walk::Walk>, LocalStorage>,
+    /// Counts the steps.
+    steps: RwSignal<u64>,
+    /// What was said last, in words, for eyes and screen readers.
+    last_said: RwSignal<Option<String>>,
+}
+
+impl Walker {
+    /// Nobody walks yet.
+    pub fn new(app: App) -> Self {
+        Self {
+            app,
+            walk: StoredValue::new_local(None),
+            steps: RwSignal::new(0),
+            last_said: RwSignal::new(None),
+        }
+    }
+
+    /// Sets out, or takes up again.
+    pub fn begin(self, setup: Setup, bookmark: Option<&Bookmark>) -> Result<(), Unable> {
+        let begun =
+            self.app.look_up(|plot, look| walk::Walk::begin(plot, &look.rows, setup, bookmark));
+        if let Some(walk) = begun.transpose()? {
+            self.walk.set_value(Some(walk));
+            self.last_said.set(None);
+            self.stepped();
+        }
+        Ok(())
+    }
+
+    /// Ends the walk; its scores stay, and so does its setup.
+    pub fn leave(self) {
+        self.remember(false);
+        self.walk.set_value(None);
+        self.steps.update(|steps| *steps += 1);
+    }
+
+    /// Whether a walk is being walked; follows.
+    pub fn is_on_the_way(self) -> bool {
+        self.read(|_| ()).is_some()
+    }
+
+    /// Reads the walk; follows its steps.
+    pub fn read<R>(self, read: impl FnOnce(&walk::Walk) -> R) -> Option<R> {
+        self.steps.track();
+        self.walk.with_value(|walk| walk.as_ref().map(read))
+    }
+
+    /// Reads the walk with the plot; follows the walk's steps.
+    pub fn read_on<R>(self, read: impl FnOnce(&walk::Walk, &Plot) -> R) -> Option<R> {
+        self.read(|walk| self.app.plot_now(|plot| read(walk, plot))).flatten()
+    }
+
+    /// What was said last; follows.
+    pub fn last_said(self) -> Option<String> {
+        self.last_said.get()
+    }
+
+    /// Does what the walker asks for: the lines go to the book and to the keeper first, and only
+    /// then the walk moves on. Gives whether it did; if not, the page says why.
+    pub fn say(self, command: Command) -> bool {
+        let stamp = Stamp {
+            ids: [(); 2].map(|()| ScoreId::new(clock::new_id())),
+            when: When::at(clock::now()),
+        };
+        let planned = self.walk.with_value(|walk| Some(walk.as_ref()?.plan(command, stamp)));
+        let step = match planned {
+            Some(Ok(step)) => step,
+            Some(Err(unable)) => {
+                self.last_said.set(Some(format!("Nothing was changed: {unable}.")));
+                return false;
+            }
+            None => return false,
+        };
+        for line in step.lines() {
+            if let Err(refusal) = self.app.perform(state::Command::Line(Box::new(line.clone()))) {
+                let why = format!("Not taken: {}, expected {}.", refusal.found, refusal.expected);
+                self.last_said.set(Some(why));
+                return false;
+            }
+        }
+        self.walk.update_value(|walk| {
+            if let Some(walk) = walk {
+                walk.take(step);
+            }
+        });
+        self.stepped();
+        true
+    }
+
+    /// The same, and says what was said of which tree.
+    pub fn say_of_tree(self, command: Command, words: &str) {
+        let name = self.here().map(|tree| self.name_of(tree)).unwrap_or_default();
+        self.say_that(command, format!("{name}: {words}"));
+    }
+
+    /// The same, and says these words when it is done.
+    pub fn say_that(self, command: Command, words: String) {
+        if self.say(command) {
+            self.last_said.set(Some(words));
+        }
+    }
+
+    /// What a person calls a tree.
+    pub fn name_of(self, tree: TreeIx) -> String {
+        self.app.plot_now(|plot| tree_name(plot, tree)).unwrap_or_default()
+    }
+
+    fn here(self) -> Option<TreeIx> {
+        self.walk.with_value(|walk| walk.as_ref()?.tree())
+    }
+
+    fn stepped(self) {
+        self.remember(true);
+        self.steps.update(|steps| *steps += 1);
+    }
+
+    fn remember(self, on_the_way: bool) {
+        self.walk.with_value(|walk| {
+            if let Some(walk) = walk {
+                self.app.plot_now(|plot| Remembered::from(plot, walk, on_the_way).keep(plot));
+            }
+        });
+    }
+}

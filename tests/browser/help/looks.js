@@ -1,0 +1,31 @@
+// Looks at a page as it is seen by everyone: on a phone and a laptop, by day and in the evening.
+import assert from "node:assert/strict";
+import { mkdir, readFile } from "node:fs/promises";
+import { join } from "node:path";
+import { artefacts, laptop, phone, top } from "./browser.js";
+
+const AXE = join(top, "tests/browser/node_modules/axe-core/axe.min.js");
+const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
+
+/** What axe finds against WCAG 2.2 A and AA, in words; empty when there is nothing. */
+export async function violations(page) {
+  // Evaluated by the driver, so that the page's own policy stays as it is.
+  await page.evaluate(await readFile(AXE, "utf8"));
+  const found = await page.evaluate(async (values) =>
+    (await globalThis.axe.run({ runOnly: { type: "tag", values } })).violations, TAGS);
+  return found.flatMap(({ id, nodes }) =>
+    nodes.map(({ target, failureSummary }) => `${id}: ${target.join(" ")}: ${failureSummary}`));
+}
+
+/** Keeps a picture of each look, and asserts that axe finds nothing in any; ends as it began. */
+export async function looks(page, name) {
+  await mkdir(artefacts, { recursive: true });
+  for (const [on, size] of Object.entries({ laptop, phone })) {
+    await page.setViewportSize(size);
+    for (const theme of ["dark", "light"]) {
+      await page.evaluate((it) => document.documentElement.setAttribute("data-theme", it), theme);
+      await page.screenshot({ path: join(artefacts, `${name}-${on}-${theme}.png`) });
+      assert.deepEqual(await violations(page), [], `${name} on a ${on}, ${theme}`);
+    }
+  }
+}
