@@ -98,3 +98,40 @@ fn encoded(text: &str) -> String {
 fn decoded(text: &str) -> String {
     js_sys::decode_uri_component(text).map_or_else(|_| text.to_owned(), String::from)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
+
+    wasm_bindgen_test_configure!(run_in_browser);
+
+    #[wasm_bindgen_test]
+    fn addresses_are_read_as_they_are_written() {
+        let check = |address: &str, route: Route| {
+            assert_eq!(Route::parse(address), route, "{address}");
+            assert_eq!(route.address(), address);
+        };
+        let text = str::to_owned;
+        check("#/", Route::First);
+        check("#/map", Route::Map);
+        check("#/find", Route::Find { query: text("") });
+        check("#/find?q=MB-33%20%26%20more", Route::Find { query: text("MB-33 & more") });
+        check("#/walk", Route::Walk);
+        check("#/proof", Route::Proof { disease: None });
+        check("#/proof/fire%20blight", Route::Proof { disease: Some(text("fire blight")) });
+        check("#/tree/7%2F12", Route::Tree { id: text("7/12") });
+        check("#/folder", Route::Folder);
+    }
+
+    #[wasm_bindgen_test]
+    fn what_nobody_wrote_is_the_first_page() {
+        for address in ["", "#", "#/nowhere", "#/tree", "#tree/%"] {
+            assert!(
+                matches!(Route::parse(address), Route::First | Route::Tree { .. }),
+                "{address}"
+            );
+        }
+        assert_eq!(Route::parse("#/find?q=a+b"), Route::Find { query: "a b".into() });
+    }
+}

@@ -23,7 +23,8 @@ pub(crate) struct Building {
 /// The wasm files: the page with its keeper, and the judge that is called once a plot is open.
 const WASM: [(&str, &str); 2] = [("app", "app.js"), ("judge", "judge-glue.js")];
 /// What a first visit does not fetch before a plot is opened.
-const LATER: [&str; 4] = ["judge.js", "judge-glue.js", "judge_bg.wasm", "demo-plot.zip"];
+const LATER: [&str; 6] =
+    ["judge.js", "judge-glue.js", "judge_bg.wasm", "demo-plot.zip", "icon-192.png", "icon-512.png"];
 
 /// Builds into `<target>/dist` and gives that folder.
 ///

@@ -11,7 +11,8 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result, bail};
 use sha2::{Digest, Sha256};
 
-const KEEP_NAME: [&str; 2] = ["index.html", "service-worker.js"];
+const PAGE: &str = "index.html";
+const SERVICE_WORKER: &str = "service-worker.js";
 const TEXT: [&str; 6] = ["html", "js", "css", "webmanifest", "svg", "json"];
 
 /// Files by the name that others call them.
@@ -43,6 +44,7 @@ impl Bundle {
     pub(crate) fn place(self, dist: &Path) -> Result<BTreeMap<String, String>> {
         let mut placed = BTreeMap::new();
         let mut waiting = self.files;
+        let worker = waiting.remove(SERVICE_WORKER);
         while !waiting.is_empty() {
             let ready: Vec<String> = waiting
                 .iter()
@@ -65,6 +67,11 @@ impl Bundle {
                 fs::write(&path, &bytes).with_context(|| format!("cannot write {hashed}"))?;
                 placed.insert(name, hashed);
             }
+        }
+        if let Some(worker) = worker {
+            let worker = with_list(&String::from_utf8(worker)?, &placed, dist)?;
+            fs::write(dist.join(SERVICE_WORKER), worker)?;
+            placed.insert(SERVICE_WORKER.to_owned(), SERVICE_WORKER.to_owned());
         }
         Ok(placed)
     }
@@ -160,12 +167,26 @@ fn with_names(name: &str, bytes: Vec<u8>, placed: &BTreeMap<String, String>) -> 
     text.into_bytes()
 }
 
+/// The service worker with the list of all files and a version that changes with any of them.
+fn with_list(worker: &str, placed: &BTreeMap<String, String>, dist: &Path) -> Result<String> {
+    let address = |file: &String| if file == PAGE { "./".to_owned() } else { file.clone() };
+    let files: Vec<String> = placed.values().map(address).collect();
+    let mut all = files.join("\n").into_bytes();
+    all.extend(fs::read(dist.join(PAGE))?);
+    Ok(worker
+        .replace("__VERSION__", &hash(&all))
+        .replace("__FILES__", &serde_json::to_string(&files)?))
+}
+
+fn hash(bytes: &[u8]) -> String {
+    Sha256::digest(bytes).iter().take(6).map(|byte| format!("{byte:02x}")).collect()
+}
+
 fn hashed_name(name: &str, bytes: &[u8]) -> String {
-    if KEEP_NAME.contains(&name) {
+    if name == PAGE {
         return name.to_owned();
     }
-    let hash = Sha256::digest(bytes);
-    let hash: String = hash.iter().take(6).map(|byte| format!("{byte:02x}")).collect();
+    let hash = hash(bytes);
     match name.rsplit_once('.') {
         Some((stem, ending)) => format!("{stem}-{hash}.{ending}"),
         None => format!("{name}-{hash}"),
@@ -218,6 +239,18 @@ mod tests {
         assert_eq!(placed["index.html"], format!("index.html: see a-{SHA_OF_GO}.js"));
     }
     const SHA_OF_GO: &str = "4cd0e21a9a07";
+
+    #[test]
+    fn the_service_worker_knows_every_file_and_a_version_of_them_all() {
+        let with = |script: &str| {
+            let worker = "__VERSION__ __FILES__";
+            let files = [("index.html", "{{a.js}}"), ("a.js", script), (SERVICE_WORKER, worker)];
+            check(&files).unwrap()[SERVICE_WORKER].clone()
+        };
+        let (one, other) = (with("go"), with("stay"));
+        assert!(one.ends_with(&format!("[\"a-{SHA_OF_GO}.js\",\"./\"]")), "{one}");
+        assert_ne!(one.split(' ').nth(1), other.split(' ').nth(1));
+    }
 
     #[test]
     fn a_missing_name_and_a_ring_are_refused() {

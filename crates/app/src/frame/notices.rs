@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use plot::Weight;
 
 use crate::route::Route;
-use crate::state::{Standing, app};
+use crate::state::{Saving, Standing, app};
 
 /// Above every place.
 #[component]
@@ -42,6 +42,7 @@ pub fn Notices() -> impl IntoView {
                     </p>
                 })
             }}
+            <NewerVersion />
             <Show when=move || standing.get() == Standing::ReadOnly>
                 <p class="notice-bar">
                     <span>"Open in another tab. This one only reads, so that no score is lost."</span>
@@ -71,5 +72,29 @@ pub fn Notices() -> impl IntoView {
                 </p>
             </Show>
         </div>
+    }
+}
+
+/// A newer version of the page waits; it is taken on a tap, once every score is on disk.
+#[component]
+fn NewerVersion() -> impl IntoView {
+    let app = app();
+    let waits = RwSignal::new(false);
+    window_event_listener_untyped("leeward-newer-version", move |_| waits.set(true));
+    let is_kept = move || app.saving.with(Saving::is_all_kept);
+    let take = move |_| {
+        if let Ok(event) = web_sys::Event::new("leeward-take-newer-version") {
+            let _ = window().dispatch_event(&event);
+        }
+    };
+    view! {
+        <Show when=move || waits.get()>
+            <p class="notice-bar">
+                <span>"A newer version of Leeward is here. It opens where you are now."</span>
+                <button class="button button-small" disabled=move || !is_kept() on:click=take>
+                    "Take it"
+                </button>
+            </p>
+        </Show>
     }
 }

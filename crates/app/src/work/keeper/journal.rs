@@ -81,3 +81,67 @@ fn next_head(bytes: &[u8], from: usize) -> usize {
     let at = bytes.get(from..).unwrap_or_default().iter().position(|&byte| byte == b'+');
     at.map_or(bytes.len(), |at| from + at)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use wasm_bindgen_test::wasm_bindgen_test;
+
+    /// Payloads that look like heads, ends and nothing at all.
+    const PAYLOADS: [&[u8]; 5] = [b"a,b\n", b"", b"+L 3 00000000\nabc\n", b"\n+\n+L", b"last"];
+
+    fn log() -> Vec<u8> {
+        PAYLOADS.iter().flat_map(|payload| record(b'L', payload)).collect()
+    }
+
+    fn payloads<'a>(read: &Read<'a>) -> Vec<&'a [u8]> {
+        read.records.iter().map(|record| record.payload).collect()
+    }
+
+    #[wasm_bindgen_test]
+    fn what_is_written_is_read() {
+        let log = log();
+        let read = read(&log);
+        assert_eq!(payloads(&read), PAYLOADS);
+        assert_eq!((read.torn, read.end), (0, log.len()));
+    }
+
+    /// The checksum is that of Python's `zlib.crc32(b"L123")`.
+    #[wasm_bindgen_test]
+    fn a_record_is_text_that_an_editor_shows() {
+        assert_eq!(record(b'L', b"123"), b"+L 3 878f8259\n123\n");
+    }
+
+    #[wasm_bindgen_test]
+    fn a_log_cut_anywhere_gives_its_whole_records() {
+        let log = log();
+        let ends: Vec<usize> = PAYLOADS
+            .iter()
+            .scan(0, |end, payload| {
+                *end += record(b'L', payload).len();
+                Some(*end)
+            })
+            .collect();
+        for cut in 0..=log.len() {
+            let whole = ends.iter().filter(|&&end| end <= cut).count();
+            let read = read(&log[..cut]);
+            assert_eq!(payloads(&read), PAYLOADS[..whole], "cut at {cut}");
+            assert_eq!(read.end + read.torn, cut, "cut at {cut}");
+        }
+    }
+
+    #[wasm_bindgen_test]
+    fn damage_costs_the_record_it_hit_and_none_behind() {
+        let log = log();
+        for at in 0..log.len() {
+            let mut damaged = log.clone();
+            damaged[at] ^= 0x15;
+            let read = read(&damaged);
+            let found = payloads(&read);
+            assert!(found.len() >= PAYLOADS.len() - 1, "byte {at}: {found:?}");
+            let mut rest = PAYLOADS.iter();
+            let in_order = found.iter().all(|one| rest.any(|payload| payload == one));
+            assert!(in_order, "byte {at}: {found:?}");
+        }
+    }
+}

@@ -1,0 +1,188 @@
+// Keeping: what was shown as saved is there after a crash, in a second tab and after a change of
+// plot; what could not be kept is said.
+import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
+import { mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { after, before, test } from "node:test";
+import { open, ready, serve } from "../help/browser.js";
+import { handed, little } from "../help/plots.js";
+
+let site;
+before(async () => { site = await serve(); });
+after(() => site?.close());
+
+const link = (page, name) => page.getByRole("link", { name, exact: true }).click();
+
+async function openLittle(page, name = "Withy Corner") {
+  const files = little();
+  files["plot.json"] = files["plot.json"].replace("Withy Corner", name);
+  if (await page.locator(".ways").isVisible()) await page.getByText("Open a plot folder").click();
+  else await link(page, "Folder");
+  await page.locator("input.files-input").setInputFiles(handed(files));
+  await page.waitForFunction(() => location.hash === "#/map");
+  await page.locator("nav.places").waitFor();
+}
+
+async function beginWalk(page) {
+  await link(page, "Walk");
+  await page.locator(".walk-start").click();
+  await page.locator(".walk-key").first().waitFor();
+}
+
+const scoresSince = async (page) => {
+  await link(page, "Folder");
+  const said = await page.getByText(/scores? since/).innerText();
+  return Number(/(\d+) scores? since/.exec(said)?.[1] ?? 0);
+};
+
+test("a browser that is killed loses nothing that was shown as saved", async () => {
+  const profile = await mkdtemp(join(tmpdir(), "leeward-kill-"));
+  let visit = await open({ profile, keep: true });
+  await visit.page.goto(site.address);
+  await ready(visit.page);
+  await openLittle(visit.page);
+  await beginWalk(visit.page);
+  for (let taps = 0; taps < 7; taps += 1) await visit.page.locator(".walk-key").first().click();
+  await visit.page.getByText("All saved").waitFor();
+  const pids = execFileSync("pgrep", ["-f", profile], { encoding: "utf8" }).trim().split("\n");
+  for (const pid of pids) {
+    try { process.kill(Number(pid), "SIGKILL"); } catch { /* it went with another */ }
+  }
+  await visit.context.close().catch(() => {});
+  await Promise.all(["SingletonLock", "SingletonCookie", "SingletonSocket"].map(
+    (name) => rm(join(profile, name), { force: true })));
+
+  visit = await open({ profile });
+  await visit.page.goto(site.address);
+  await visit.page.locator("nav.places").waitFor();
+  assert.equal(await scoresSince(visit.page), 7);
+  await visit.page.getByText("Everything is saved in this browser").waitFor();
+  await visit.close();
+});
+
+test("a second tab reads, says so, and takes over without losing a score", async () => {
+  const visit = await open();
+  const first = visit.page;
+  await first.goto(site.address);
+  await ready(first);
+  await openLittle(first);
+  await beginWalk(first);
+  for (let taps = 0; taps < 3; taps += 1) await first.locator(".walk-key").first().click();
+  await first.getByText("All saved").waitFor();
+
+  const second = await visit.context.newPage();
+  await second.goto(site.address);
+  await second.getByText("Open in another tab").waitFor();
+  assert.equal(await scoresSince(second), 3);
+  await second.getByRole("button", { name: "Score in this tab" }).click();
+  await second.getByText("Open in another tab").waitFor({ state: "detached" });
+  await first.getByText("Open in another tab").waitFor();
+  await beginWalk(second);
+  await second.locator(".walk-key").first().click();
+  await second.getByText("All saved").waitFor();
+
+  await second.close();
+  await first.getByText("Open in another tab").waitFor({ state: "detached" });
+  assert.equal(await scoresSince(first), 4);
+  assert.deepEqual(visit.errors, []);
+  await visit.close();
+});
+
+test("another plot takes nothing away: the earlier one stays on the shelf", async () => {
+  const visit = await open();
+  const { page } = visit;
+  await page.goto(site.address);
+  await ready(page);
+  await openLittle(page);
+  await beginWalk(page);
+  await page.locator(".walk-key").first().click();
+  await page.getByText("All saved").waitFor();
+  await openLittle(page, "Long Reed");
+  await link(page, "Folder");
+  await page.locator(".folder-name", { hasText: "Long Reed" }).waitFor();
+  const shelf = page.locator(".shelf li", { hasText: "Withy Corner" });
+  assert.match(await shelf.innerText(), /1 scores that no copy outside holds/);
+  await shelf.getByRole("button", { name: "Open" }).click();
+  await link(page, "Folder");
+  await page.locator(".folder-name", { hasText: "Withy Corner" }).waitFor();
+  await page.getByText("1 score since").waitFor();
+
+  const other = page.locator(".shelf li", { hasText: "Long Reed" });
+  await other.getByRole("button", { name: "Forget" }).click();
+  await other.getByRole("button", { name: "Leave it" }).click();
+  await other.getByRole("button", { name: "Forget" }).click();
+  await other.getByRole("button", { name: "Forget it for good" }).click();
+  await other.waitFor({ state: "detached" });
+  await page.getByRole("button", { name: "Close this plot" }).click();
+  await page.locator(".shelf li", { hasText: "Withy Corner" }).waitFor();
+  await page.reload();
+  await page.locator(".shelf li", { hasText: "Withy Corner" }).waitFor();
+  assert.deepEqual(visit.errors, []);
+  await visit.close();
+});
+
+test("a torn end of the log is cut off and told; what is whole stays", async () => {
+  const visit = await open();
+  const { page } = visit;
+  await page.goto(site.address);
+  await ready(page);
+  await openLittle(page);
+  await beginWalk(page);
+  for (let taps = 0; taps < 4; taps += 1) await page.locator(".walk-key").first().click();
+  await page.getByText("All saved").waitFor();
+  await page.goto("about:blank");
+  const other = await visit.context.newPage();
+  await other.goto(`${site.address}icon-nothing`);
+  await other.evaluate(async () => {
+    const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle("leeward");
+    for await (const entry of folder.values()) {
+      if (entry.name === "shelf.log") continue;
+      const { size } = await entry.getFile();
+      const stream = await entry.createWritable({ keepExistingData: true });
+      await stream.truncate(size - 5);
+      await stream.close();
+    }
+  });
+  await other.close();
+  await page.goto(site.address);
+  await page.locator("nav.places").waitFor();
+  assert.equal(await scoresSince(page), 3);
+  await page.getByText(/bytes at the end of its log were not whole/).waitFor();
+  await visit.close();
+});
+
+test("a browser without file storage says that scores do not survive", async () => {
+  const visit = await open();
+  await visit.context.addInitScript(() => {});
+  await visit.context.route("**/keeper-*.js", async (route) => {
+    const answer = await route.fetch();
+    const script = await answer.text();
+    await route.fulfill({ response: answer, body: `delete self.FileSystemSyncAccessHandle;\n${script}` });
+  });
+  await visit.page.goto(site.address);
+  await ready(visit.page);
+  await visit.page.getByText("This browser gives no storage here").waitFor();
+  await visit.close();
+});
+
+test("without a network the page opens, walks and saves", async () => {
+  const visit = await open();
+  const { page } = visit;
+  await page.goto(site.address);
+  await ready(page);
+  await page.evaluate(() => navigator.serviceWorker.ready);
+  await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
+  await visit.context.setOffline(true);
+  await page.reload();
+  await ready(page);
+  await page.getByText("Open the demo plot").click();
+  await page.locator("nav.places").waitFor();
+  await beginWalk(page);
+  await page.locator(".walk-key").nth(1).click();
+  await page.getByText("All saved").waitFor();
+  await page.evaluate(() => { location.hash = "#/proof/scab"; });
+  await page.locator(".verdict-counts").waitFor({ timeout: 120_000 });
+  await visit.close();
+});

@@ -1,0 +1,101 @@
+// The whole job: a tree is found, seen and scored, the scores outlive a reload, and the verdicts
+// are those of the command line on the saved folder.
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { mkdtemp } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { after, before, test } from "node:test";
+import { open, ready, serve } from "../help/browser.js";
+import { table, unpacked } from "../help/plots.js";
+
+let site, visit, page;
+
+before(async () => {
+  site = await serve();
+  visit = await open();
+  page = visit.page;
+  await page.goto(site.address);
+  await ready(page);
+});
+
+after(async () => {
+  await visit?.close();
+  site?.close();
+});
+
+const go = (name) => page.getByRole("link", { name, exact: true }).click();
+const tags = [];
+let folder;
+
+test("the first page has three ways, and one tap opens the demo plot", async () => {
+  assert.deepEqual(await page.locator(".way-name").allInnerTexts(), [
+    "Open the demo plot", "Open a plot folder", "Start a new plot",
+  ]);
+  await page.getByText("Open the demo plot").click();
+  await page.locator("nav.places").waitFor();
+  assert.deepEqual(await page.locator("nav.places a").allInnerTexts(), [
+    "Map", "Find", "Walk", "Proof", "Folder",
+  ]);
+});
+
+test("a tree is found by its tag, and its card is seen", async () => {
+  await go("Find");
+  await page.locator("#find-query").fill("MB-33");
+  await page.waitForFunction(() => location.hash === "#/find?q=MB-33");
+  assert.equal(await page.locator("#answer-name").innerText(), "MB-33");
+  await page.locator("a[href^='#/tree/']").first().click();
+  await page.locator(".card").waitFor();
+  assert.match(await page.locator(".card").innerText(), /MB-33/);
+});
+
+test("ten trees are walked", async () => {
+  await go("Walk");
+  await page.getByLabel("Rows").fill("7");
+  await page.locator(".walk-start").click();
+  for (let taps = 0; taps < 10; taps += 1) {
+    tags.push(await page.locator(".walk-name").innerText());
+    await page.locator(".walk-key").nth(1).click();
+  }
+  assert.equal(new Set(tags).size, 10);
+  await page.getByText("All saved").waitFor();
+});
+
+test("after a reload the scores are there", async () => {
+  await page.reload();
+  await page.locator("nav.places").waitFor();
+  await go("Folder");
+  await page.getByText("10 scores since").waitFor();
+  const [download] = await Promise.all([
+    page.waitForEvent("download"),
+    page.getByRole("button", { name: "Save as a zip" }).click(),
+  ]);
+  const zip = join(await mkdtemp(join(tmpdir(), "leeward-")), download.suggestedFilename());
+  await download.saveAs(zip);
+  folder = unpacked(zip);
+  await page.getByText("no score since").waitFor();
+  const before_ = readFileSync(new URL("../../../demo-plot/scores.csv", import.meta.url));
+  const saved = readFileSync(join(folder, "scores.csv"));
+  assert.ok(saved.subarray(0, before_.length).equals(before_), "old lines byte for byte");
+  const added = saved.subarray(before_.length).toString().trim().split("\n");
+  assert.equal(added.length, 10);
+});
+
+test("the verdicts are those of the command line on the saved folder", async () => {
+  for (const disease of ["scab", "fire blight"]) {
+    const native = table("proof", folder, "--disease", disease);
+    const expected = ["proven", "leaning", "untested", "infected"].map(
+      (verdict) => native.filter((line) => line.verdict === verdict).length);
+    await page.evaluate((disease) => { location.hash = `#/proof/${encodeURIComponent(disease)}`; }, disease);
+    await page.locator(".verdict-counts").waitFor({ timeout: 120_000 });
+    await page.waitForFunction(
+      (sum) => [...document.querySelectorAll(".verdict-number")].reduce((all, one) => all + Number(one.textContent), 0) === sum,
+      native.length, { timeout: 120_000 });
+    const shown = (await page.locator(".verdict-number").allInnerTexts()).map(Number);
+    assert.deepEqual(shown, expected, disease);
+  }
+});
+
+test("nothing went wrong on the way, and no request left the machine", () => {
+  assert.deepEqual(visit.errors, []);
+});
