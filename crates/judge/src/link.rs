@@ -6,13 +6,14 @@ use serde::de::DeserializeOwned;
 use wasm_bindgen::prelude::*;
 use web_sys::{DedicatedWorkerGlobalScope, MessageEvent, Worker, WorkerOptions, WorkerType};
 
-/// Starts a worker; `hear` gets everything it says.
+/// Starts a worker; `hear` gets everything it says, `broke` runs when it breaks.
 ///
 /// # Errors
 /// The browser's own word when it refuses to start one.
 pub fn start<M: DeserializeOwned + 'static>(
     address: &str,
     hear: impl Fn(M) + 'static,
+    broke: impl Fn() + 'static,
 ) -> Result<Worker, JsValue> {
     let options = WorkerOptions::new();
     options.set_type(WorkerType::Module);
@@ -24,6 +25,9 @@ pub fn start<M: DeserializeOwned + 'static>(
     });
     worker.set_onmessage(Some(on_message.as_ref().unchecked_ref()));
     on_message.forget();
+    let on_error = Closure::<dyn Fn()>::new(broke);
+    worker.set_onerror(Some(on_error.as_ref().unchecked_ref()));
+    on_error.forget();
     Ok(worker)
 }
 

@@ -87,12 +87,22 @@ impl App {
             return;
         }
         let address = self.addresses.with_value(|addresses| addresses.judge.clone());
-        match link::start(&address, move |message| self.judge_says(message)) {
+        let broke = move || self.judge_broke("The judge broke off");
+        match link::start(&address, move |message| self.judge_says(message), broke) {
             Ok(worker) => self.judge.set_value(Some(worker)),
-            Err(_) => self.trouble.set(Some(
-                "This browser gives no background work: the proof cannot be made here.".to_owned(),
-            )),
+            Err(_) => self.judge_broke("This browser gives no background work"),
         }
+    }
+
+    /// The next question starts another judge.
+    fn judge_broke(self, what: &str) {
+        if let Some(Some(judge)) = self.judge.try_update_value(Option::take) {
+            judge.terminate();
+        }
+        self.judge_has_plot.set_value(false);
+        self.judging.set(None);
+        let words = "the proof could not be made. The scores are not touched.";
+        self.trouble.set(Some(format!("{what}: {words}")));
     }
 
     /// Sends a line that was added.

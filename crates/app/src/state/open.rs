@@ -51,6 +51,9 @@ impl App {
     /// be used, the open plot stays and [`App::refused`](App) says why.
     pub async fn open(self, picked: Picked, origin: Origin) {
         self.refused.set(None);
+        if self.would_lose_scores() {
+            return;
+        }
         let name = picked.name.clone();
         let mut opening = Opening::new(picked.files);
         for (file, bytes) in &picked.left_out {
@@ -71,6 +74,9 @@ impl App {
     /// Opens a plot that was made here.
     pub fn open_new(self, plot: Plot) {
         self.refused.set(None);
+        if self.would_lose_scores() {
+            return;
+        }
         self.show(Some(Book::new(plot)));
         self.problems.set(Vec::new());
         self.put(&Origin::New);

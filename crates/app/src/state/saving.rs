@@ -42,10 +42,36 @@ impl App {
     /// Starts the keeper.
     pub(super) fn start_keeper(self) {
         let address = self.addresses.with_value(|addresses| addresses.keeper.clone());
-        match link::start(&address, move |message| self.keeper_says(message)) {
+        let broke = move || self.not_kept("The storage worker broke off.".to_owned());
+        match link::start(&address, move |message| self.keeper_says(message), broke) {
             Ok(worker) => self.keeper.set_value(Some(worker)),
-            Err(_) => self.saving.update(|saving| saving.standing = Standing::Nowhere),
+            Err(_) => self.not_kept("This browser gives no background work.".to_owned()),
         }
+    }
+
+    /// From now on nothing is kept in this browser.
+    fn not_kept(self, why: String) {
+        self.saving.update(|saving| {
+            saving.standing = Standing::Nowhere;
+            saving.trouble = Some(why);
+        });
+    }
+
+    /// Whether scores would be lost if another plot were opened now: they are neither on disk nor
+    /// in a copy. If so, it is said.
+    pub(super) fn would_lose_scores(self) -> bool {
+        let only_in_tab = self.saving.with_untracked(|saving| {
+            let is_kept = saving.standing == Standing::Writing && saving.is_all_kept();
+            if is_kept || saving.standing == Standing::ReadOnly { 0 } else { saving.outside.lacks }
+        });
+        if only_in_tab == 0 {
+            return false;
+        }
+        self.trouble.set(Some(format!(
+            "{only_in_tab} scores are only in this tab. Save a copy in Folder first; then another \
+             plot can be opened."
+        )));
+        true
     }
 
     /// Has the plot that is open kept from now on.
@@ -92,6 +118,9 @@ impl App {
 
     /// Takes a plot from the shelf in place of the open one.
     pub fn bring(self, id: &str) {
+        if self.would_lose_scores() {
+            return;
+        }
         self.tell_keeper(&ToKeeper::Bring { id: id.to_owned() });
     }
 
@@ -102,6 +131,9 @@ impl App {
 
     /// Puts the open plot on the shelf; nothing is open then.
     pub fn close(self) {
+        if self.would_lose_scores() {
+            return;
+        }
         self.tell_keeper(&ToKeeper::Close);
         self.show(None);
         self.problems.set(Vec::new());
@@ -124,7 +156,11 @@ impl App {
         match message {
             FromKeeper::Ready { standing, plot } => self.keeper_is_ready(standing, plot),
             FromKeeper::Shelf(shelf) => self.shelf.set(shelf),
-            FromKeeper::PutDone => {}
+            FromKeeper::PutDone => self.saving.update(|saving| {
+                saving.standing = Standing::Writing;
+                saving.trouble = None;
+            }),
+            FromKeeper::NotPut(why) => self.not_kept(why),
             FromKeeper::Appended { nth } => self.saving.update(|saving| {
                 saving.kept = saving.kept.max(nth);
                 saving.trouble = None;

@@ -110,6 +110,10 @@ async fn only_read(store: &Store) {
 /// Lets another tab write, once nothing is left to be written here.
 fn hand_over() {
     ASKED_TO_HAND_OVER.set(false);
+    // Lines that found no room are only in this tab: it must not let go of them.
+    if !KEEPER.with_borrow(|keeper| keeper.as_ref().is_some_and(|one| one.waiting.is_empty())) {
+        return;
+    }
     if KEEPER.take().is_some() {
         LOCK.with(Lock::release);
         link::tell_page(&FromKeeper::Ready { standing: Standing::ReadOnly, plot: None });
@@ -191,17 +195,24 @@ impl Keeper {
     }
 
     async fn put(&mut self, new: NewPlot) -> Result<(), JsValue> {
-        let log = match PlotLog::put(&self.store, &new).await {
-            Ok(log) => log,
+        // First of all, so that no line of the new plot can end in the log of the earlier one.
+        let closed = self.close();
+        self.waiting.clear();
+        let put = match closed {
+            Ok(()) => PlotLog::put(&self.store, &new).await,
+            Err(error) => Err(error),
+        };
+        match put.and_then(|log| self.shelf.put(&new).map(|()| log)) {
+            Ok(log) => {
+                self.plot = Some(log);
+                link::tell_page(&FromKeeper::PutDone);
+            }
             Err(error) => {
                 self.store.remove(&plot_log::name(&new.id)).await;
-                return Err(error);
+                let why = reason("This browser could not keep the plot", &error);
+                link::tell_page(&FromKeeper::NotPut(why));
             }
-        };
-        self.close()?;
-        self.shelf.put(&new)?;
-        self.plot = Some(log);
-        link::tell_page(&FromKeeper::PutDone);
+        }
         Ok(())
     }
 
@@ -227,10 +238,14 @@ fn say_ready(standing: Standing, plot: Option<Kept>) {
 }
 
 fn trouble(what: &str, error: &JsValue) {
+    link::tell_page(&FromKeeper::Trouble(reason(what, error)));
+}
+
+fn reason(what: &str, error: &JsValue) -> String {
     let why = js_sys::Reflect::get(error, &"message".into())
         .ok()
         .and_then(|message| message.as_string())
         .or_else(|| error.as_string())
         .unwrap_or_else(|| "no reason given".to_owned());
-    link::tell_page(&FromKeeper::Trouble(format!("{what}: {why}.")));
+    format!("{what}: {}.", why.trim_end_matches('.'))
 }

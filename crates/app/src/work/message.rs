@@ -52,6 +52,8 @@ pub enum FromKeeper {
     Shelf(Vec<OnShelf>),
     /// The plot is on disk.
     PutDone,
+    /// The plot could not be put on disk, in words: nothing of it is kept.
+    NotPut(String),
     /// Every line up to the `nth` is on disk.
     Appended {
         /// As in [`ToKeeper::Append`].
