@@ -235,7 +235,7 @@ mod tests {
     fn a_file_is_called_by_the_hash_of_its_content() {
         let placed = check(&[("index.html", "see {{a.js}}"), ("a.js", "go")]).unwrap();
         // SHA-256 of "go" is taken from `printf go | sha256sum`.
-        assert_eq!(placed["a.js"], format!("a-{}.js: go", SHA_OF_GO));
+        assert_eq!(placed["a.js"], format!("a-{SHA_OF_GO}.js: go"));
         assert_eq!(placed["index.html"], format!("index.html: see a-{SHA_OF_GO}.js"));
     }
     const SHA_OF_GO: &str = "4cd0e21a9a07";

@@ -10,6 +10,8 @@ mod test;
 mod tidy;
 mod validate;
 
+use std::process::ExitCode;
+
 use clap::{Parser, Subcommand};
 
 /// Builds, serves, tests and tidies Leeward.
@@ -34,8 +36,9 @@ enum Task {
     Validate(validate::Validating),
 }
 
-fn main() -> anyhow::Result<()> {
-    match Call::parse().task {
+#[expect(clippy::print_stderr, reason = "an error is told without a backtrace")]
+fn main() -> ExitCode {
+    let done = match Call::parse().task {
         Task::Build(options) => build::build(&options).map(|_| ()),
         Task::Serve(options) => serve::serve(&options),
         Task::Test(options) => test::test(&options),

@@ -56,7 +56,7 @@ fn has_sentence(text: &str) -> bool {
         head.iter().map(|line| line.trim()).take_while(|line| !line.is_empty()).collect();
     let sentence = paragraph.join(" ");
     let begins = sentence.starts_with(|letter: char| letter.is_uppercase() || letter == '`');
-    begins && sentence.contains(' ') && sentence.ends_with(['.', ':'])
+    begins && sentence.contains(' ') && sentence.ends_with(['.', ':', '?'])
 }
 
 #[cfg(test)]

@@ -28,7 +28,10 @@ const WALLS: &[Wall] = &[
         is_browser: true,
         ..wall("app", &["plot", "files", "spatial", "proof", "walk", "scene", "judge"])
     },
-    wall("cli", &["plot", "files", "spatial", "proof", "epidemic", "walk", "scene"]),
+    Wall {
+        tests_may_use: &["crossing"],
+        ..wall("cli", &["plot", "files", "spatial", "proof", "epidemic", "walk", "scene"])
+    },
     wall("xtask", &[]),
     wall("crossing", &["plot", "files", "spatial", "proof", "epidemic", "walk", "scene"]),
 ];
