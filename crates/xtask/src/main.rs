@@ -44,6 +44,13 @@ fn main() -> ExitCode {
         Task::Test(options) => test::test(&options),
         Task::Tidy => tidy::tidy(),
         Task::Validate(options) => validate::validate(&options),
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("{error:#}");
+            ExitCode::FAILURE
+        }
     }
 }
 
