@@ -248,8 +248,8 @@ impl Case {
         let surroundings = Surroundings::of(plot);
         let site_of: HashMap<TreeIx, usize> =
             self.sites.iter().enumerate().map(|(nth, site)| (site.tree, nth)).collect();
-        for nth in 0..self.sites.len() {
-            let near = surroundings.nearest(plot, self.sites[nth].tree, INFECTED_WITHIN);
+        for (tree, near) in surroundings.nearest_of_all(INFECTED_WITHIN) {
+            let Some(&nth) = site_of.get(&tree) else { continue };
             let scored = |(tree, distance_m)| Some((*site_of.get(&tree)?, distance_m));
             let infected = |(site, _): &(usize, f64)| self.sites[*site].first_infected.is_some();
             let nearest_infected = near.iter().copied().filter_map(scored).find(infected);

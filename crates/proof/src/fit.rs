@@ -126,13 +126,21 @@ impl State {
     }
 }
 
-/// Fits a hypothesis in at most `most_passes` passes.
+/// When a fit ends before it has settled.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Patience {
+    pub(crate) most_passes: u32,
+    /// A log-likelihood that two passes should reach.
+    pub(crate) hopeless_below: f64,
+}
+
+/// Fits a hypothesis until it settles or patience ends.
 pub(crate) fn fit(
     case: &Case,
     weights: &Weights,
     hypothesis: &Hypothesis,
     start: &State,
-    most_passes: u32,
+    patience: Patience,
 ) -> Fitted {
     let mut state = start.clone();
     let mut passes = 0;
@@ -152,7 +160,8 @@ pub(crate) fn fit(
         state.frailty = outcome.frailty;
         state.level = levels(case, &state, &watched, &outcome.pressed);
         let converged = passes > 1 && change < SETTLED;
-        if converged || passes >= most_passes {
+        let hopeless = passes > 1 && outcome.log_likelihood < patience.hopeless_below;
+        if converged || hopeless || passes >= patience.most_passes {
             return Fitted {
                 hypothesis: hypothesis.clone(),
                 state,
@@ -171,7 +180,7 @@ pub(crate) fn fit(
 struct Watched {
     /// By site: for each round the probability that it was infected then, and after these for each
     /// round the infections expected of it at the plot's level while it stood there uninfected.
-    seen: Vec<f64>,
+    seen: Vec<f32>,
     /// By site and round: share of the round that it stood there uninfected.
     time: Vec<f64>,
     /// By site: how far it counts as a witness, 0 to 1.
@@ -192,8 +201,8 @@ impl Watched {
             let mut note = |round: usize, event: f64, time: f64| {
                 watched.time[nth * width + round] = time;
                 let at = nth * width * 2 + round;
-                watched.seen[at] = event;
-                watched.seen[at + width] = time * frailty * state.level[round];
+                watched.seen[at] = event as f32;
+                watched.seen[at + width] = (time * frailty * state.level[round]) as f32;
             };
             for history in &site.histories {
                 for round in history.start..history.clean_end {
@@ -245,21 +254,20 @@ fn risks(
     let tissue = tissue.chunks_exact(case.seasons.len());
     for ((told, tissue), site) in told.chunks_exact(width * 2).zip(tissue).zip(&case.sites) {
         let (events, exposure) = told.split_at(width);
-        let all = (events.iter().sum::<f64>(), exposure.iter().sum::<f64>());
+        let sum = |of: &[f32]| of.iter().copied().map(f64::from).sum::<f64>();
+        let all = (sum(events), sum(exposure));
         for ((span, tissue), vigour) in case.seasons.iter().zip(tissue).zip(&site.vigour) {
             let own_factor = tissue * libm::exp(hypothesis.vigour_effect * vigour);
             let season = span.first..span.end;
-            let own = (
-                events[season.clone()].iter().sum::<f64>(),
-                exposure[season.clone()].iter().sum::<f64>(),
-            );
+            let own = (sum(&events[season.clone()]), sum(&exposure[season.clone()]));
             let memory = hypothesis.season_memory;
             let others = (memory * (all.0 - own.0), memory * (all.1 - own.1));
             for round in season.clone() {
                 let mut told = others;
                 for other in season.clone() {
                     let memory = fading[round.abs_diff(other)];
-                    told = (told.0 + memory * events[other], told.1 + memory * exposure[other]);
+                    told.0 += memory * f64::from(events[other]);
+                    told.1 += memory * f64::from(exposure[other]);
                 }
                 let risk = RelativeRisk::seen(told.0, told.1, hypothesis.evenness);
                 risks.push(RelativeRisk { mean: risk.mean * own_factor, ..risk });
@@ -286,7 +294,7 @@ fn relative_tissue(
     for (nth, site) in case.sites.iter().enumerate() {
         for history in &site.histories {
             let at = (nth * width + history.season) * 2;
-            (seen[at], seen[at + 1]) = (history.severity(), 1.0);
+            (seen[at], seen[at + 1]) = (history.severity() as f32, 1.0);
             let season = &mut all[history.season];
             season.0 += tells[nth] * history.severity();
             season.1 += tells[nth];
@@ -302,7 +310,8 @@ fn relative_tissue(
                 return 1.0;
             }
             let mean = tissue / trees;
-            let here = (around[0] + TISSUE_PRIOR * mean) / (around[1] + TISSUE_PRIOR);
+            let (severity, trees_near) = (f64::from(around[0]), f64::from(around[1]));
+            let here = (severity + TISSUE_PRIOR * mean) / (trees_near + TISSUE_PRIOR);
             libm::pow(here / mean, hypothesis.tissue_power)
         })
         .collect()
@@ -449,7 +458,7 @@ fn levels(case: &Case, state: &State, watched: &Watched, pressed: &[Vec<f64>]) -
         for (history, pressed) in site.histories.iter().zip(&pressed[nth]) {
             for round in history.start..history.interval().end {
                 let at = nth * width + round;
-                events[round] += susceptible * watched.seen[at + nth * width];
+                events[round] += susceptible * f64::from(watched.seen[at + nth * width]);
                 expected[round] += susceptible * watched.time[at] * pressed * state.risk[at].mean;
             }
         }

@@ -30,6 +30,7 @@ pub struct Neighbour {
 #[derive(Clone, Debug)]
 pub struct Surroundings {
     trees: Vec<TreeIx>,
+    points: Vec<(f64, f64)>,
     index: PointIndex,
     origin: Option<Origin>,
 }
@@ -48,7 +49,7 @@ impl Surroundings {
             .map(|ix| plot.tree(*ix).spot())
             .map(|Spot { x_m, y_m }| (x_m, y_m))
             .collect();
-        Self { trees, index: PointIndex::new(&points), origin: plot.head().origin }
+        Self { trees, index: PointIndex::new(&points), points, origin: plot.head().origin }
     }
 
     /// The `k` trees nearest to `tree` and their distance in metres, nearest first; never itself.
@@ -61,6 +62,18 @@ impl Surroundings {
             .filter(|(other, _)| *other != tree)
             .take(k)
             .collect()
+    }
+
+    /// The `k` trees nearest to every tree at once, nearest first.
+    pub(crate) fn nearest_of_all(
+        &self,
+        k: usize,
+    ) -> impl Iterator<Item = (TreeIx, Vec<(TreeIx, f64)>)> {
+        let all = spatial::Neighbours::nearest(&self.points, k);
+        self.trees.iter().enumerate().map(move |(nth, tree)| {
+            let near = all.of(nth).map(|near| (self.trees[near.index], near.distance_m));
+            (*tree, near.collect())
+        })
     }
 
     /// Which way `to` lies from `from`, degrees clockwise from true north, or from the row's

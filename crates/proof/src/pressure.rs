@@ -10,7 +10,7 @@
 //! witness: its exposure counts only as far as it may be susceptible. A tree is never its own
 //! neighbour, so each tree's risk is predicted from the others alone.
 
-use spatial::{Ellipse, Kernel, PointIndex};
+use spatial::{Ellipse, Kernel};
 
 use crate::case::Case;
 
@@ -21,6 +21,9 @@ pub(crate) const MOST_NEIGHBOURS: usize = 128;
 /// Kernel weight below which a neighbour is left out: together the trees beyond weigh little, and
 /// what they would say is the plot's level, which the prior says already.
 const NEGLIGIBLE: f64 = 0.01;
+
+/// Weight of a neighbour, almost surely resistant or far, that is not worth a look.
+const TELLS_NOTHING: f32 = 1e-4;
 
 /// How disease spreads: a kernel over a distance that may count differently along an axis.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -70,10 +73,10 @@ impl Neighbours {
     /// The nearest [`MOST_NEIGHBOURS`] of each site within `reach_m` metres.
     pub(crate) fn find(case: &Case, reach_m: f64) -> Self {
         let points: Vec<(f64, f64)> = case.sites.iter().map(|site| (site.x_m, site.y_m)).collect();
-        let index = PointIndex::new(&points);
+        let all = spatial::Neighbours::nearest(&points, MOST_NEIGHBOURS);
         let (mut starts, mut links) = (vec![0], Vec::new());
         for (site, from) in points.iter().enumerate() {
-            for near in index.nearest(site, MOST_NEIGHBOURS) {
+            for near in all.of(site) {
                 if near.distance_m > reach_m {
                     break;
                 }
@@ -142,11 +145,16 @@ impl Weights {
 
     /// Sums over neighbours of a table with `width` numbers for each site, weighted by the kernel
     /// and by how far each neighbour tells.
-    pub(crate) fn sums(&self, table: &[f64], width: usize, tells: &[f64]) -> Vec<f64> {
+    ///
+    /// In single precision: no kernel is known to seven digits.
+    pub(crate) fn sums(&self, table: &[f32], width: usize, tells: &[f64]) -> Vec<f32> {
         let mut sums = vec![0.0; table.len()];
         for (site, sum) in sums.chunks_exact_mut(width).enumerate() {
             for (neighbour, weight) in self.of(site) {
-                let weight = weight * tells[neighbour];
+                let weight = (weight * tells[neighbour]) as f32;
+                if weight < TELLS_NOTHING {
+                    continue;
+                }
                 let values = &table[neighbour * width..(neighbour + 1) * width];
                 for (total, value) in sum.iter_mut().zip(values) {
                     *total += weight * value;

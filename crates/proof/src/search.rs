@@ -8,7 +8,7 @@
 use spatial::{Ellipse, Kernel};
 
 use crate::case::Case;
-use crate::fit::{Fitted, Hypothesis, State, fit};
+use crate::fit::{Fitted, Hypothesis, Patience, State, fit};
 use crate::pressure::{Neighbours, Spread, Weights};
 use crate::report::Limit;
 use crate::run::Part;
@@ -47,6 +47,11 @@ pub(crate) const ENOUGH_FOR_BACKGROUND: usize = 8;
 /// Infected trees needed for any fit.
 pub(crate) const ENOUGH_FOR_FIT: usize = 3;
 
+/// Log-likelihood behind the best beyond which a hypothesis counts for nothing in the average.
+const CONTENDS_WITHIN: f64 = 23.0;
+/// What the passes after the second may still add to the log-likelihood, for each site.
+const CATCH_UP_PER_SITE: f64 = 0.01;
+
 const FIRST_PASSES: u32 = 15;
 const LATER_PASSES: u32 = 6;
 const LAST_PASSES: u32 = 60;
@@ -77,6 +82,8 @@ pub(crate) struct Search {
     half_distances_m: Vec<f64>,
     stages: Vec<Stage>,
     next: usize,
+    looked_at: Vec<Hypothesis>,
+    /// What may still count in the average.
     tried: Vec<Fitted>,
     best: usize,
     weights: Option<(Spread, Weights)>,
@@ -137,6 +144,7 @@ impl Search {
             half_distances_m,
             stages,
             next: 0,
+            looked_at: Vec::new(),
             tried: Vec::new(),
             best: 0,
             weights: None,
@@ -154,39 +162,49 @@ impl Search {
         self.next += 1;
         let hypothesis = self.hypothesis(stage);
         let again = matches!(stage, Stage::OtherStart(_) | Stage::Settle);
-        if !again && self.tried.iter().any(|tried| tried.hypothesis == hypothesis) {
+        if !again && self.looked_at.contains(&hypothesis) {
             return;
         }
+        self.looked_at.push(hypothesis.clone());
         let weights = match self.weights.take() {
             Some((spread, weights)) if spread == hypothesis.spread => weights,
             _ => self.neighbours.weigh(&hypothesis.spread),
         };
-        let start = match (stage, self.tried.get(self.best)) {
-            (Stage::Start, _) | (_, None) => State::doubting(case),
-            (Stage::OtherStart(nth), _) => State::other_start(case, nth),
-            (_, Some(best)) => best.state.clone(),
-        };
-        let passes = match stage {
-            Stage::Settle => LAST_PASSES,
-            Stage::Start | Stage::OtherStart(_) => FIRST_PASSES,
-            _ => LATER_PASSES,
-        };
-        let fitted = fit(case, &weights, &hypothesis, &start, passes);
+        let (start, patience) = self.start_of(stage, case);
+        let fitted = fit(case, &weights, &hypothesis, &start, patience);
         self.weights = Some((hypothesis.spread, weights));
         if stage == Stage::Settle {
             self.tried[self.best] = fitted;
             return;
         }
-        if matches!(stage, Stage::OtherStart(_))
-            && self.tried.iter().any(|tried| tried.hypothesis == hypothesis && same(&fitted, tried))
-        {
-            return;
+        let known = |tried: &Fitted| tried.hypothesis == hypothesis && same(&fitted, tried);
+        if !self.tried.iter().any(known) {
+            self.tried.push(fitted);
+            self.keep_contenders();
         }
-        self.tried.push(fitted);
-        let last = self.tried.len() - 1;
-        if score(&self.tried[last]) > score(&self.tried[self.best]) {
-            self.best = last;
+    }
+
+    fn start_of(&self, stage: Stage, case: &Case) -> (State, Patience) {
+        let patient = |most_passes| Patience { most_passes, hopeless_below: f64::NEG_INFINITY };
+        let Some(best) = self.tried.get(self.best) else {
+            return (State::doubting(case), patient(FIRST_PASSES));
+        };
+        match stage {
+            Stage::OtherStart(nth) => (State::other_start(case, nth), patient(FIRST_PASSES)),
+            Stage::Settle => (best.state.clone(), patient(LAST_PASSES)),
+            _ => {
+                let catch_up = CONTENDS_WITHIN + CATCH_UP_PER_SITE * case.sites.len() as f64;
+                let hopeless_below = best.log_likelihood - catch_up;
+                (best.state.clone(), Patience { most_passes: LATER_PASSES, hopeless_below })
+            }
         }
+    }
+
+    /// Finds the best anew and lets go of what cannot count beside it.
+    fn keep_contenders(&mut self) {
+        let best = self.tried.iter().map(score).fold(f64::NEG_INFINITY, f64::max);
+        self.tried.retain(|fitted| score(fitted) >= best - CONTENDS_WITHIN);
+        self.best = self.tried.iter().position(|fitted| score(fitted) >= best).unwrap_or(0);
     }
 
     /// The hypotheses tried with their weight in the average (sums to 1), the best first, and the
@@ -198,7 +216,6 @@ impl Search {
             .tried
             .into_iter()
             .map(|fitted| (libm::exp(TEMPER * (score(&fitted) - best_score)), fitted))
-            .filter(|(weight, _)| *weight > 1e-3)
             .collect();
         let sum: f64 = weighed.iter().map(|(weight, _)| weight).sum();
         weighed.iter_mut().for_each(|(weight, _)| *weight /= sum);

@@ -45,29 +45,30 @@ pub(crate) fn add_pressure(
 ) {
     let width = case.seasons.len();
     // By site and season: severity, infected witness, witness.
-    let mut told = vec![0.0; case.sites.len() * width * 3];
+    let mut told = vec![0.0_f32; case.sites.len() * width * 3];
     for (nth, site) in case.sites.iter().enumerate() {
-        let could_have = 1.0 - resistant[site.group].unwrap_or(0.0);
+        let could_have = (1.0 - resistant[site.group].unwrap_or(0.0)) as f32;
         for history in &site.histories {
             let at = (nth * width + history.season) * 3;
-            told[at] = f64::from(history.severity_permille) / 1000.0;
+            told[at] = history.severity() as f32;
             told[at + 1] = if history.infected.is_some() { could_have } else { 0.0 };
             told[at + 2] = could_have;
         }
     }
-    let mut plot_share = vec![(0.0, 0.0); width];
+    let mut plot_share = vec![(0.0_f64, 0.0_f64); width];
     for (at, one) in told.chunks_exact(3).enumerate() {
         let season = &mut plot_share[at % width];
-        *season = (season.0 + one[1], season.1 + one[2]);
+        *season = (season.0 + f64::from(one[1]), season.1 + f64::from(one[2]));
     }
     let k = prior_witnesses;
     let sums = weights.sums(&told, width * 3, &vec![1.0; case.sites.len()]);
     for (facts, sums) in around.iter_mut().zip(sums.chunks_exact(width * 3)) {
         for (one, (infected, all)) in sums.chunks_exact(3).zip(&plot_share) {
             let share = if *all > 0.0 { infected / all } else { 0.0 };
-            facts.inoculum = facts.inoculum.max(one[0]);
-            facts.witness_share = facts.witness_share.max((one[1] + k * share) / (one[2] + k));
-            facts.witnesses = facts.witnesses.max(one[2]);
+            let [tissue, sick, witnesses] = [one[0], one[1], one[2]].map(f64::from);
+            facts.inoculum = facts.inoculum.max(tissue);
+            facts.witness_share = facts.witness_share.max((sick + k * share) / (witnesses + k));
+            facts.witnesses = facts.witnesses.max(witnesses);
         }
     }
 }

@@ -21,6 +21,8 @@ fn five_trees(role: Role) -> Case {
     Case::gather(&plot_of(&trees, &scores), "scab", &Options::default())
 }
 
+const ONE_PASS: Patience = Patience { most_passes: 1, hopeless_below: f64::NEG_INFINITY };
+
 fn hypothesis() -> Hypothesis {
     Hypothesis {
         spread: Spread {
@@ -46,7 +48,7 @@ fn five_trees_by_hand() {
     let mut start = State::doubting(&case);
     start.level = vec![1.0];
     let weights = Neighbours::find(&case, 100.0).weigh(&hypothesis().spread);
-    let fitted = fit(&case, &weights, &hypothesis(), &start, 1);
+    let fitted = fit(&case, &weights, &hypothesis(), &start, ONE_PASS);
     let close = |found: f64, expected: f64| {
         assert!((found - expected).abs() < 5e-4, "{found} {expected}");
     };
@@ -97,7 +99,7 @@ fn levels_make_expected_infections_equal_those_seen() {
     let sure = Hypothesis { evenness: 1e9, ..hypothesis() };
     let mut state = State::doubting(&case);
     for _ in 0..100 {
-        state = fit(&case, &far, &sure, &state, 1).state;
+        state = fit(&case, &far, &sure, &state, ONE_PASS).state;
     }
     assert!((state.level[0] - 0.9163).abs() < 1e-4, "{}", state.level[0]);
 }
