@@ -56,7 +56,7 @@ fn check_spdep(id: &str, found: &JoinCounts, spdep: &Value) {
         (found.both.expected_non_free, "jcE_BB11"),
         (found.both.variance_non_free, "jcV_BB11"),
         (test.z, "jcz_BB11"),
-        (test.p_greater, "jcp_greater_BB11"),
+        (test.p_greater(), "jcp_greater_BB11"),
         (found.neither.value, "jc_WW00"),
         (found.neither.expected_non_free, "jcE_WW00"),
         (found.neither.variance_non_free, "jcV_WW00"),

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use spatial::{
-    Local, benjamini_hochberg, benjamini_yekutieli, gi, gi_star, local_moran,
+    Local, Test, benjamini_hochberg, benjamini_yekutieli, gi, gi_star, local_moran,
     local_moran_permutation,
 };
 
@@ -43,7 +43,7 @@ fn every_site_of_every_case() {
         let p: Vec<f64> = tested
             .iter()
             .filter_map(|&i| found[i].conditional.test)
-            .map(|t| t.p_two_sided)
+            .map(Test::p_two_sided)
             .collect();
         let adjusted: BTreeMap<usize, (f64, f64)> = tested
             .iter()
@@ -69,7 +69,7 @@ fn every_site_of_every_case() {
                     check(found, expected, key);
                 }
             };
-            both(site.conditional.test.map(|t| t.p_two_sided), &p_cond, "p2_cond");
+            both(site.conditional.test.map(Test::p_two_sided), &p_cond, "p2_cond");
             both(z(&hot[i]), &g_z, "G_z");
             both(z(&star[i]), &g_star_z, "Gstar_z");
             both(adjusted.get(&i).map(|a| a.0), &bh, "fdr_bh");

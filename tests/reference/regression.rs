@@ -22,7 +22,7 @@ fn check(found: &Logistic, reference: &Value, what: &str) {
     };
     check(&found.coefficients, list(r, "coef"), "coef");
     check(&found.standard_errors, list(r, "se"), "se");
-    let p: Vec<f64> = found.tests.iter().map(|test| test.p_two_sided).collect();
+    let p: Vec<f64> = found.tests.iter().map(|test| test.p_two_sided()).collect();
     check(&p, list(r, "p"), "p");
     if reference["python"].is_object() {
         check(&found.robust_standard_errors, list(&reference["python"], "se_HC0"), "se_HC0");

@@ -1,7 +1,7 @@
 //! Geary's c: how much neighbours differ.
 
 use crate::deviations::Deviations;
-use crate::permute::simulate;
+use crate::quadratic::simulate;
 use crate::{Global, PermutationTest, Undefined, Weights};
 
 /// Geary's c of `values` at the points of `weights`.
@@ -53,11 +53,16 @@ pub fn geary_permutation(
     permutations: usize,
     seed: u64,
 ) -> Result<PermutationTest, Undefined> {
-    let observed = geary(weights, values)?;
+    assert_eq!(weights.len(), values.len(), "one value for each point");
     let Deviations { z, square_sum } = Deviations::of(values, 4)?;
-    let scale = (values.len() as f64 - 1.0) / (2.0 * weights.linked_sums()?.s0 * square_sum);
-    let simulated = simulate(z, permutations, seed, |z| scale * square_differences(weights, z))?;
-    Ok(PermutationTest::new(observed.value, observed.expected, &simulated, seed))
+    let scale = (values.len() as f64 - 1.0) / (2.0 * weights.linked()? * square_sum);
+    // Σ w_ij (z_i − z_j)² = Σ_i (w_i. + w_.i) z_i² − 2 Σ w_ij z_i z_j.
+    let back = weights.transposed();
+    let own: Vec<f64> =
+        (0..z.len()).map(|i| -0.5 * (weights.row(i).sum() + back.row(i).sum())).collect();
+    let simulated = simulate(weights, Some(&own), -2.0 * scale, &z, permutations, seed)?;
+    let observed = scale * square_differences(weights, &z);
+    Ok(PermutationTest::new(observed, 1.0, &simulated, seed))
 }
 
 fn square_differences(weights: &Weights, z: &[f64]) -> f64 {

@@ -25,7 +25,8 @@ pub fn gi(weights: &Weights, values: &[f64]) -> Result<Vec<Local>, Undefined> {
     let others = values.len() as f64 - 1.0;
     Ok((0..values.len())
         .map(|i| {
-            let Row { sum, squares, lag } = Row::of(weights, i, &z);
+            let row = weights.row(i);
+            let (sum, squares, lag) = (row.sum(), row.squares(), row.lag(&z));
             // Deviations sum to 0, so the others' sum is −z_i.
             let mean_others = -z[i] / others;
             // s²(i) of the others; rounding may leave a little less than 0.
@@ -57,11 +58,11 @@ pub fn gi_star(weights: &Weights, values: &[f64]) -> Result<Vec<Local>, Undefine
     let spread = square_sum / n;
     Ok((0..values.len())
         .map(|i| {
-            let own = own_weight(weights, i);
-            let row = Row::of(weights, i, &z);
-            let (sum, squares) = (row.sum + own, row.squares + own * own);
+            let row = weights.row(i);
+            let own = if row.to.is_empty() { 1.0 } else { row.largest() };
+            let (sum, squares) = (row.sum() + own, row.squares() + own * own);
             let variance = spread * (n * squares - sum * sum) / (n - 1.0);
-            let value = row.lag + own * z[i] + sum * mean;
+            let value = row.lag(&z) + own * z[i] + sum * mean;
             Local::new(value, sum * mean, variance.max(0.0))
         })
         .collect())
@@ -86,30 +87,6 @@ pub fn gi_permutation(
     Deviations::of(values, 4)?;
     weights.linked()?;
     conditional_permutation(weights, values, permutations, seed, |_| 1.0)
-}
-
-/// Sums over a point's weights.
-struct Row {
-    sum: f64,
-    squares: f64,
-    lag: f64,
-}
-
-impl Row {
-    fn of(weights: &Weights, i: usize, z: &[f64]) -> Self {
-        let mut row = Self { sum: 0.0, squares: 0.0, lag: 0.0 };
-        for (j, weight) in weights.of(i) {
-            row.sum += weight;
-            row.squares += weight * weight;
-            row.lag += weight * z[j];
-        }
-        row
-    }
-}
-
-fn own_weight(weights: &Weights, i: usize) -> f64 {
-    let largest = weights.of(i).fold(0.0, |largest: f64, (_, weight)| largest.max(weight));
-    if largest > 0.0 { largest } else { 1.0 }
 }
 
 #[cfg(test)]

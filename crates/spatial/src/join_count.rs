@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::permute::simulate;
+use crate::quadratic::simulate;
 use crate::{PermutationTest, Test, Undefined, Weights};
 
 /// Join counts of a yes-or-no value under the two kinds of sampling.
@@ -105,13 +105,8 @@ pub fn join_count_permutation(
     seed: u64,
 ) -> Result<PermutationTest, Undefined> {
     let both = join_counts(weights, yes)?.both;
-    let marks = yes.iter().map(|&yes| f64::from(u8::from(yes))).collect();
-    let simulated = simulate(marks, permutations, seed, |marks| {
-        0.5 * (0..marks.len())
-            .filter(|&i| marks[i] > 0.0)
-            .map(|i| weights.lag(i, marks))
-            .sum::<f64>()
-    })?;
+    let marks: Vec<f64> = yes.iter().map(|&yes| f64::from(u8::from(yes))).collect();
+    let simulated = simulate(weights, None, 0.5, &marks, permutations, seed)?;
     Ok(PermutationTest::new(both.value, both.expected_non_free, &simulated, seed))
 }
 

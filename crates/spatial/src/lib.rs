@@ -43,6 +43,7 @@ mod normal;
 mod papadakis;
 mod permute;
 mod progress;
+mod quadratic;
 mod runs;
 mod tie;
 mod undefined;

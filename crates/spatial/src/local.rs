@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::permute::Draw;
+use crate::weights::Row;
 use crate::{PermutationTest, Test, Undefined, Weights};
 
 /// A statistic of one point with its moments.
@@ -42,23 +43,21 @@ pub(crate) fn conditional_permutation(
     if permutations == 0 {
         return Err(Undefined::NoPermutations);
     }
-    let most = (0..weights.len()).map(|i| weights.of(i).len()).max().unwrap_or(0);
+    let most = (0..weights.len()).map(|i| weights.row(i).to.len()).max().unwrap_or(0);
     let draws = Draws::new(values, most + 1, permutations, seed);
     let total: f64 = values.iter().sum();
     let others = values.len() as f64 - 1.0;
     let mut simulated = vec![0.0; permutations];
     Ok((0..weights.len())
         .map(|i| {
-            let links = weights.of(i).len();
-            if links == 0 {
+            let row = weights.row(i);
+            if row.to.is_empty() {
                 return None;
             }
             let scale = scale(i);
-            draws.lags(weights, i, values, &mut simulated);
-            let weight: f64 = weights.of(i).map(|(_, weight)| weight).sum();
-            simulated.iter_mut().for_each(|lag| *lag *= scale);
-            let observed = scale * weights.lag(i, values);
-            let expected = scale * weight * (total - values[i]) / others;
+            draws.lags(row, i, values[i], scale, &mut simulated);
+            let observed = scale * row.lag(values);
+            let expected = scale * row.sum() * (total - values[i]) / others;
             Some(PermutationTest::new(observed, expected, &simulated, seed))
         })
         .collect())
@@ -69,6 +68,8 @@ struct Draws {
     permutations: usize,
     /// Values of the points drawn, `[draw][permutation]`.
     values: Vec<f64>,
+    /// Sums of the first draws, `[number of draws][permutation]`.
+    sums: Vec<f64>,
     /// Where each point was drawn, as `(draw, permutation)`; point i's in
     /// `starts[i]..starts[i + 1]`.
     met: Vec<(u32, u32)>,
@@ -103,24 +104,34 @@ impl Draws {
                 *slot += 1;
             }
         }
-        let values = points.iter().map(|&point| values[point as usize]).collect();
-        Self { permutations, values, met, starts }
+        let values: Vec<f64> = points.iter().map(|&point| values[point as usize]).collect();
+        let mut sums = vec![0.0; permutations];
+        for at in 0..points.len() {
+            sums.push(sums[at] + values[at]);
+        }
+        Self { permutations, values, sums, met, starts }
     }
 
-    /// The lag of point i in every permutation.
-    fn lags(&self, weights: &Weights, i: usize, values: &[f64], lags: &mut [f64]) {
-        lags.fill(0.0);
-        for ((_, weight), drawn) in weights.of(i).zip(self.values.chunks_exact(self.permutations)) {
-            for (lag, value) in lags.iter_mut().zip(drawn) {
-                *lag += weight * value;
+    /// `scale` times the lag of point i, with value `own`, in every permutation.
+    fn lags(&self, row: Row<'_>, i: usize, own: f64, scale: f64, lags: &mut [f64]) {
+        let m = self.permutations;
+        let links = row.to.len();
+        if let Some(weight) = row.alike() {
+            let scale = scale * weight;
+            let sums = &self.sums[links * m..(links + 1) * m];
+            lags.iter_mut().zip(sums).for_each(|(lag, sum)| *lag = scale * sum);
+        } else {
+            lags.fill(0.0);
+            for (at, drawn) in self.values.chunks_exact(m).take(links).enumerate() {
+                let scale = scale * row.weight(at);
+                lags.iter_mut().zip(drawn).for_each(|(lag, value)| *lag += scale * value);
             }
         }
-        let links = weights.of(i).len();
         for &(at, permutation) in &self.met[self.starts[i] as usize..self.starts[i + 1] as usize] {
             let (at, permutation) = (at as usize, permutation as usize);
-            if let Some((_, weight)) = weights.of(i).nth(at) {
-                let spare = self.values[links * self.permutations + permutation];
-                lags[permutation] += weight * (spare - values[i]);
+            if at < links {
+                let spare = self.values[links * m + permutation];
+                lags[permutation] += scale * row.weight(at) * (spare - own);
             }
         }
     }

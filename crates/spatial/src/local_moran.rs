@@ -64,9 +64,8 @@ pub fn local_moran(weights: &Weights, values: &[f64]) -> Result<Vec<LocalMoran>,
     let z = &deviations.z;
     Ok((0..values.len())
         .map(|i| {
-            let lag = weights.lag(i, z);
-            let (sum, squares) =
-                weights.of(i).fold((0.0, 0.0), |(sum, squares), (_, w)| (sum + w, squares + w * w));
+            let row = weights.row(i);
+            let (sum, squares, lag) = (row.sum(), row.squares(), row.lag(z));
             let value = z[i] * lag / mean_square;
             let own = z[i] * z[i];
             let per_other = n - 1.0;

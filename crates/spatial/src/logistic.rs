@@ -158,7 +158,7 @@ fn finish(
     let standard_errors: Vec<f64> = (0..width).map(|at| bread[(at, at)].sqrt()).collect();
     let share = yes.iter().sum::<f64>() / trials.iter().sum::<f64>();
     Ok(Logistic {
-        tests: beta.iter().zip(&standard_errors).map(|(b, se)| Test::of(b / se)).collect(),
+        tests: beta.iter().zip(&standard_errors).map(|(b, se)| Test { z: b / se }).collect(),
         coefficients: beta.iter().copied().collect(),
         robust_standard_errors: (0..width).map(|at| sandwich[(at, at)].sqrt()).collect(),
         standard_errors,

@@ -1,7 +1,7 @@
 //! Moran's I: whether like values stand together.
 
 use crate::deviations::Deviations;
-use crate::permute::simulate;
+use crate::quadratic::simulate;
 use crate::{Global, PermutationTest, Undefined, Weights};
 
 /// Moran's I of `values` at the points of `weights`.
@@ -51,11 +51,13 @@ pub fn moran_permutation(
     permutations: usize,
     seed: u64,
 ) -> Result<PermutationTest, Undefined> {
-    let observed = moran(weights, values)?;
+    assert_eq!(weights.len(), values.len(), "one value for each point");
     let Deviations { z, square_sum } = Deviations::of(values, 4)?;
-    let scale = values.len() as f64 / (weights.linked_sums()?.s0 * square_sum);
-    let simulated = simulate(z, permutations, seed, |z| scale * cross_product(weights, z))?;
-    Ok(PermutationTest::new(observed.value, observed.expected, &simulated, seed))
+    let n = values.len() as f64;
+    let scale = n / (weights.linked()? * square_sum);
+    let simulated = simulate(weights, None, scale, &z, permutations, seed)?;
+    let observed = scale * cross_product(weights, &z);
+    Ok(PermutationTest::new(observed, -1.0 / (n - 1.0), &simulated, seed))
 }
 
 fn cross_product(weights: &Weights, z: &[f64]) -> f64 {

@@ -14,7 +14,29 @@ use crate::{Neighbours, Undefined};
 pub struct Weights {
     starts: Vec<usize>,
     to: Vec<u32>,
-    weight: Vec<f64>,
+    weight: Strength,
+}
+
+/// How links are weighed.
+#[derive(Clone, Debug, PartialEq)]
+enum Strength {
+    /// All links of a point alike, as with binary and row-standardised neighbours; 0 for an island.
+    ByPoint(Vec<f64>),
+    /// Each link its own.
+    ByLink(Vec<f64>),
+}
+
+/// The links of one point.
+#[derive(Clone, Copy)]
+pub(crate) struct Row<'a> {
+    pub(crate) to: &'a [u32],
+    weight: RowStrength<'a>,
+}
+
+#[derive(Clone, Copy)]
+enum RowStrength<'a> {
+    Alike(f64),
+    Each(&'a [f64]),
 }
 
 /// Sums over the weights that the moments of global statistics need (Cliff & Ord 1981, p. 19).
@@ -62,12 +84,12 @@ pub enum PairFault {
 impl Weights {
     /// Weight 1 for each point's `k` nearest neighbours, ties by index. Not symmetric in general.
     pub fn nearest(points: &[(f64, f64)], k: usize) -> Self {
-        Self::from_neighbours(&Neighbours::nearest(points, k), |_, _| 1.0)
+        Self::binary(&Neighbours::nearest(points, k))
     }
 
     /// Weight 1 for all neighbours at most `radius_m` away, the limit included.
     pub fn band(points: &[(f64, f64)], radius_m: f64) -> Self {
-        Self::from_neighbours(&Neighbours::within(points, radius_m), |_, _| 1.0)
+        Self::binary(&Neighbours::within(points, radius_m))
     }
 
     /// A weight for each neighbour by `weigh(i, neighbour)`: finite, not negative.
@@ -75,19 +97,20 @@ impl Weights {
         neighbours: &Neighbours,
         weigh: impl Fn(usize, crate::Near) -> f64,
     ) -> Self {
-        let mut out = Self::with_capacity(neighbours.len(), neighbours.links());
+        let mut out = Parts::with_capacity(neighbours.len(), neighbours.links());
         let mut links: Vec<(u32, f64)> = Vec::new();
         for i in 0..neighbours.len() {
             links.clear();
             links.extend(neighbours.of(i).map(|near| (near.index as u32, weigh(i, near))));
             links.sort_unstable_by_key(|&(to, _)| to);
-            for &(to, weight) in &links {
-                out.to.push(to);
-                out.weight.push(weight);
-            }
-            out.starts.push(out.to.len());
+            links.iter().for_each(|&(to, weight)| out.push(to, weight));
+            out.close();
         }
-        out
+        out.done()
+    }
+
+    fn binary(neighbours: &Neighbours) -> Self {
+        Self::from_neighbours(neighbours, |_, _| 1.0)
     }
 
     /// Weights of `n` points from listed pairs `(from, to, weight)`, in any order.
@@ -117,32 +140,32 @@ impl Weights {
         if let Some(at) = repeated {
             return Err((at, PairFault::Twice { from: pairs[at].0, to: pairs[at].1 }));
         }
-        let mut out = Self::with_capacity(n, pairs.len());
+        let mut out = Parts::with_capacity(n, pairs.len());
         let mut sorted = order.into_iter().map(|at| pairs[at]).peekable();
         for i in 0..n {
             while let Some((_, to, weight)) = sorted.next_if(|&(from, ..)| from == i) {
-                out.to.push(to as u32);
-                out.weight.push(weight);
+                out.push(to as u32, weight);
             }
-            out.starts.push(out.to.len());
+            out.close();
         }
-        Ok(out)
-    }
-
-    fn with_capacity(points: usize, links: usize) -> Self {
-        let mut starts = Vec::with_capacity(points + 1);
-        starts.push(0);
-        Self { starts, to: Vec::with_capacity(links), weight: Vec::with_capacity(links) }
+        Ok(out.done())
     }
 
     /// The same with each point's weights divided by their sum; an island keeps none.
     #[must_use]
     pub fn row_standardised(mut self) -> Self {
-        for i in 0..self.len() {
-            let row = &mut self.weight[self.starts[i]..self.starts[i + 1]];
-            let total: f64 = row.iter().sum();
-            if total > 0.0 {
-                row.iter_mut().for_each(|weight| *weight /= total);
+        let scale: Vec<f64> = (0..self.len())
+            .map(|i| self.row(i).sum())
+            .map(|total| if total > 0.0 { total } else { 1.0 })
+            .collect();
+        match &mut self.weight {
+            Strength::ByPoint(weight) => {
+                weight.iter_mut().zip(&scale).for_each(|(weight, total)| *weight /= total);
+            }
+            Strength::ByLink(weight) => {
+                for (span, total) in self.starts.windows(2).zip(&scale) {
+                    weight[span[0]..span[1]].iter_mut().for_each(|weight| *weight /= total);
+                }
             }
         }
         self
@@ -168,8 +191,18 @@ impl Weights {
     /// # Panics
     /// Where `i` is not a point.
     pub fn of(&self, i: usize) -> impl ExactSizeIterator<Item = (usize, f64)> + '_ {
+        let row = self.row(i);
+        row.to.iter().enumerate().map(move |(at, &to)| (to as usize, row.weight(at)))
+    }
+
+    /// The links of point `i`.
+    pub(crate) fn row(&self, i: usize) -> Row<'_> {
         let span = self.starts[i]..self.starts[i + 1];
-        self.to[span.clone()].iter().zip(&self.weight[span]).map(|(&to, &w)| (to as usize, w))
+        let weight = match &self.weight {
+            Strength::ByPoint(weight) => RowStrength::Alike(weight[i]),
+            Strength::ByLink(weight) => RowStrength::Each(&weight[span.clone()]),
+        };
+        Row { to: &self.to[span], weight }
     }
 
     /// Points without links, by rising index.
@@ -179,7 +212,7 @@ impl Weights {
 
     /// The weighted sum of the values at point `i`'s neighbours.
     pub(crate) fn lag(&self, i: usize, values: &[f64]) -> f64 {
-        self.of(i).map(|(to, weight)| weight * values[to]).sum()
+        self.row(i).lag(values)
     }
 
     /// The matrix with its directions turned round.
@@ -192,25 +225,24 @@ impl Weights {
             starts[i] += starts[i - 1];
         }
         let mut next = starts.clone();
-        let mut out = Self { starts, to: vec![0; self.links()], weight: vec![0.0; self.links()] };
+        let mut back = Parts { starts, to: vec![0; self.links()], weight: vec![0.0; self.links()] };
         for i in 0..self.len() {
             for (to, weight) in self.of(i) {
-                out.to[next[to]] = i as u32;
-                out.weight[next[to]] = weight;
+                back.to[next[to]] = i as u32;
+                back.weight[next[to]] = weight;
                 next[to] += 1;
             }
         }
-        out
+        back.done()
     }
 
+    /// The sum of all weights.
+    ///
     /// # Errors
     /// [`Undefined::NoLinks`] where all weights are 0.
-    pub(crate) fn linked(&self) -> Result<(), Undefined> {
-        if self.weight.iter().any(|&weight| weight > 0.0) {
-            Ok(())
-        } else {
-            Err(Undefined::NoLinks)
-        }
+    pub(crate) fn linked(&self) -> Result<f64, Undefined> {
+        let total: f64 = (0..self.len()).map(|i| self.row(i).sum()).sum();
+        if total > 0.0 { Ok(total) } else { Err(Undefined::NoLinks) }
     }
 
     /// The sums, of weights that link somebody.
@@ -243,6 +275,97 @@ impl Weights {
             s2 += (out + inward) * (out + inward);
         }
         Sums { s0, s1, s2 }
+    }
+}
+
+impl Row<'_> {
+    /// Weight of the link at position `at`.
+    pub(crate) fn weight(&self, at: usize) -> f64 {
+        match self.weight {
+            RowStrength::Alike(weight) => weight,
+            RowStrength::Each(weight) => weight[at],
+        }
+    }
+
+    /// The common weight of all links, if they have one.
+    pub(crate) fn alike(&self) -> Option<f64> {
+        match self.weight {
+            RowStrength::Alike(weight) => Some(weight),
+            RowStrength::Each(_) => None,
+        }
+    }
+
+    /// Σ w.
+    pub(crate) fn sum(&self) -> f64 {
+        match self.weight {
+            RowStrength::Alike(weight) => weight * self.to.len() as f64,
+            RowStrength::Each(weight) => weight.iter().sum(),
+        }
+    }
+
+    /// Σ w².
+    pub(crate) fn squares(&self) -> f64 {
+        match self.weight {
+            RowStrength::Alike(weight) => weight * weight * self.to.len() as f64,
+            RowStrength::Each(weight) => weight.iter().map(|weight| weight * weight).sum(),
+        }
+    }
+
+    /// The largest weight; 0 for an island.
+    pub(crate) fn largest(&self) -> f64 {
+        match self.weight {
+            RowStrength::Alike(weight) => weight,
+            RowStrength::Each(weight) => weight.iter().copied().fold(0.0, f64::max),
+        }
+    }
+
+    /// Σ w x over the links' far ends.
+    pub(crate) fn lag(&self, values: &[f64]) -> f64 {
+        let far = self.to.iter().map(|&to| values[to as usize]);
+        match self.weight {
+            RowStrength::Alike(weight) => weight * far.sum::<f64>(),
+            RowStrength::Each(weight) => {
+                far.zip(weight).map(|(value, weight)| weight * value).sum()
+            }
+        }
+    }
+}
+
+/// Weights in the making, point by point.
+struct Parts {
+    starts: Vec<usize>,
+    to: Vec<u32>,
+    weight: Vec<f64>,
+}
+
+impl Parts {
+    fn with_capacity(points: usize, links: usize) -> Self {
+        let mut starts = Vec::with_capacity(points + 1);
+        starts.push(0);
+        Self { starts, to: Vec::with_capacity(links), weight: Vec::with_capacity(links) }
+    }
+
+    fn push(&mut self, to: u32, weight: f64) {
+        self.to.push(to);
+        self.weight.push(weight);
+    }
+
+    fn close(&mut self) {
+        self.starts.push(self.to.len());
+    }
+
+    /// One weight a point where that says it all.
+    fn done(self) -> Weights {
+        let Self { starts, to, weight } = self;
+        let rows = || starts.windows(2).map(|span| &weight[span[0]..span[1]]);
+        let alike =
+            rows().all(|row| row.windows(2).all(|two| two[0].to_bits() == two[1].to_bits()));
+        let weight = if alike {
+            Strength::ByPoint(rows().map(|row| row.first().copied().unwrap_or(0.0)).collect())
+        } else {
+            Strength::ByLink(weight)
+        };
+        Weights { starts, to, weight }
     }
 }
 

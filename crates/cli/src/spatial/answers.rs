@@ -6,7 +6,7 @@ use anyhow::{Context, bail};
 use plot::{Problem, Weight};
 use serde::Serialize;
 use spatial::{
-    Undefined, Weights, Window, benjamini_hochberg, benjamini_yekutieli, clark_evans,
+    Test, Undefined, Weights, Window, benjamini_hochberg, benjamini_yekutieli, clark_evans,
     equal_classes, fit_variogram, geary, geary_permutation, gi, gi_permutation, gi_star,
     join_count_permutation, join_counts, local_moran, local_moran_permutation, moran,
     moran_permutation, runs_together, stretches, usual_cutoff_m, variogram,
@@ -141,7 +141,7 @@ impl<'a> Asked<'a, '_> {
         Ok(local_moran(weights, values).and_then(|found| {
             let tests =
                 self.permuted(|m, seed| local_moran_permutation(weights, values, m, seed))?;
-            let p = found.iter().map(|site| site.conditional.test.map(|test| test.p_two_sided));
+            let p = found.iter().map(|site| site.conditional.test.map(Test::p_two_sided));
             let adjusted = adjusted(p.collect());
             Ok(self.sites(|i| {
                 let test = tests.as_ref().and_then(|tests| tests[i].as_ref());
@@ -157,7 +157,7 @@ impl<'a> Asked<'a, '_> {
         let (weights, values) = (self.weights()?, self.values()?);
         Ok(statistic(weights, values).and_then(|found| {
             let tests = self.permuted(|m, seed| gi_permutation(weights, values, m, seed))?;
-            let p = found.iter().map(|site| site.test.map(|test| test.p_two_sided));
+            let p = found.iter().map(|site| site.test.map(Test::p_two_sided));
             let adjusted = adjusted(p.collect());
             Ok(self.sites(|i| {
                 let test = tests.as_ref().and_then(|tests| tests[i].as_ref());

@@ -80,9 +80,9 @@ impl TestKeys {
     fn new(test: Option<Test>) -> Self {
         Self {
             z: test.map(|test| test.z),
-            p: test.map(|test| test.p_two_sided),
-            greater: test.map(|test| test.p_greater),
-            less: test.map(|test| test.p_less),
+            p: test.map(Test::p_two_sided),
+            greater: test.map(Test::p_greater),
+            less: test.map(Test::p_less),
         }
     }
 }
@@ -315,9 +315,9 @@ impl RatioKeys {
             expected_m: ratio.expected_m,
             variance_m2: ratio.variance_m2,
             z: ratio.test.z,
-            p: ratio.test.p_two_sided,
-            p_greater: ratio.test.p_greater,
-            p_less: ratio.test.p_less,
+            p: ratio.test.p_two_sided(),
+            p_greater: ratio.test.p_greater(),
+            p_less: ratio.test.p_less(),
         }
     }
 }
@@ -388,9 +388,9 @@ impl RunsKeys {
             expected: runs.expected,
             variance: runs.variance,
             z: runs.test.z,
-            p: runs.test.p_two_sided,
-            p_greater: runs.test.p_greater,
-            p_less: runs.test.p_less,
+            p: runs.test.p_two_sided(),
+            p_greater: runs.test.p_greater(),
+            p_less: runs.test.p_less(),
         }
     }
 }

@@ -1,0 +1,32 @@
+"""The virtual environment of the libraries that ours are compared with."""
+
+import hashlib
+import os
+import subprocess
+import sys
+import venv
+from pathlib import Path
+
+HERE = Path(__file__).resolve().parent
+ROOT = HERE.parent.parent
+
+
+def target():
+    """The folder that cargo builds into."""
+    return Path(os.environ.get("CARGO_TARGET_DIR", ROOT / "target")).resolve()
+
+
+def environment():
+    """The Python of a virtual environment that holds what requirements.txt pins, made where it is
+    not there yet or the pins have changed."""
+    folder = target() / "second-opinion"
+    pins = (HERE / "requirements.txt").read_bytes()
+    stamp, wanted = folder / "installed", hashlib.sha256(pins).hexdigest()
+    python = folder / "bin" / "python"
+    if not (stamp.exists() and stamp.read_text() == wanted and python.exists()):
+        print("installing the libraries of the second opinion …", file=sys.stderr)
+        venv.create(folder, with_pip=True, clear=True)
+        pip = [str(python), "-m", "pip", "install", "--quiet", "--requirement"]
+        subprocess.run([*pip, str(HERE / "requirements.txt")], check=True)
+        stamp.write_text(wanted)
+    return python
