@@ -24,8 +24,13 @@ def environment():
     stamp, wanted = folder / "installed", hashlib.sha256(pins).hexdigest()
     python = folder / "bin" / "python"
     if not (stamp.exists() and stamp.read_text() == wanted and python.exists()):
+        if sys.version_info < (3, 11):
+            raise OSError(f"found Python {sys.version.split()[0]}, expected 3.11 or later")
         print("installing the libraries of the second opinion …", file=sys.stderr)
-        venv.create(folder, with_pip=True, clear=True)
+        try:
+            venv.create(folder, with_pip=True, clear=True)
+        except subprocess.CalledProcessError as error:
+            raise OSError("found no ensurepip; on Debian and Ubuntu install python3-venv") from error
         pip = [str(python), "-m", "pip", "install", "--quiet", "--requirement"]
         subprocess.run([*pip, str(HERE / "requirements.txt")], check=True)
         stamp.write_text(wanted)

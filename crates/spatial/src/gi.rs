@@ -73,7 +73,8 @@ pub fn gi_star(weights: &Weights, values: &[f64]) -> Result<Vec<Local>, Undefine
 /// Gi* has the same p-values, since the point's own value is held fixed.
 ///
 /// # Errors
-/// As [`gi`], and [`Undefined::NoPermutations`].
+/// As [`gi`], [`Undefined::NoPermutations`], and [`Undefined::TooManyDraws`] where the most
+/// neighbours of a point times the permutations are more than 50 million.
 ///
 /// # Panics
 /// Where there are not as many values as points.
@@ -155,6 +156,14 @@ mod tests {
             assert!((test.mean - exact.expected).abs() < 5.0 * spread / 20_000f64.sqrt());
             assert!((test.standard_deviation / spread - 1.0).abs() < 0.04);
         }
+    }
+
+    #[test]
+    fn more_draws_than_memory_holds() {
+        let (weights, values) = setting();
+        let asked = gi_permutation(&weights, &values, 20_000_000, 1);
+        let why = Undefined::TooManyDraws { neighbours: 4, permutations: 20_000_000 };
+        assert_eq!(asked, Err(why));
     }
 
     #[test]

@@ -31,11 +31,30 @@ pub(crate) fn within_all(points: &[(f64, f64)], radius_m: f64) -> Neighbours {
     out.placed(&grid.index)
 }
 
+/// How many ordered pairs [`within_all`] would give, counted until they are more than `most`.
+pub(crate) fn count_within(points: &[(f64, f64)], radius_m: f64, most: usize) -> usize {
+    if points.is_empty() || radius_m.is_nan() || radius_m < 0.0 {
+        return 0;
+    }
+    let grid = Grid::new(points, radius_m);
+    let mut pairs = 0;
+    for &point in &grid.points {
+        grid.visit_within(point, radius_m, |_, _| pairs += 1);
+        // Each point met itself.
+        pairs -= 1;
+        if pairs > most {
+            break;
+        }
+    }
+    pairs
+}
+
 /// Every point's `k` nearest neighbours; fewer where there are fewer.
 pub(crate) fn nearest_all(points: &[(f64, f64)], k: usize) -> Neighbours {
     if points.is_empty() || k == 0 {
         return none_for(points.len());
     }
+    let k = k.min(points.len());
     let grid = Grid::new(points, cell_for(points, k));
     if grid.is_uneven() {
         let index = PointIndex::new(points);

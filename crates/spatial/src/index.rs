@@ -71,6 +71,7 @@ impl PointIndex {
     }
 
     fn nearest_but(&self, spot: (f64, f64), k: usize, but: Option<usize>) -> Vec<Near> {
+        let k = k.min(self.len());
         let mut found: Vec<(Rank, u32, f64)> = Vec::with_capacity(k + 4);
         if k == 0 {
             return Vec::new();

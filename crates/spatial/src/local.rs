@@ -25,6 +25,9 @@ impl Local {
     }
 }
 
+/// Most neighbours × permutations of a conditional permutation test: about 1.4 GB of draws.
+const MOST_DRAWS: usize = 50_000_000;
+
 /// Tests each point's lag against random values of other points at its neighbours, its own value
 /// held fixed (Anselin 1995): for point i with s = `scale(i)`, the statistic is s × lag, with
 /// exact expectation s Σ_j w_ij × (mean of the others). None for an island.
@@ -44,6 +47,9 @@ pub(crate) fn conditional_permutation(
         return Err(Undefined::NoPermutations);
     }
     let most = (0..weights.len()).map(|i| weights.row(i).to.len()).max().unwrap_or(0);
+    if most.saturating_mul(permutations) > MOST_DRAWS {
+        return Err(Undefined::TooManyDraws { neighbours: most, permutations });
+    }
     let draws = Draws::new(values, most + 1, permutations, seed);
     let total: f64 = values.iter().sum();
     let others = values.len() as f64 - 1.0;

@@ -93,7 +93,8 @@ pub fn local_moran(weights: &Weights, values: &[f64]) -> Result<Vec<LocalMoran>,
 /// [`benjamini_hochberg`](crate::benjamini_hochberg).
 ///
 /// # Errors
-/// As [`local_moran`], and [`Undefined::NoPermutations`].
+/// As [`local_moran`], [`Undefined::NoPermutations`], and [`Undefined::TooManyDraws`] where the most
+/// neighbours of a point times the permutations are more than 50 million.
 ///
 /// # Panics
 /// Where there are not as many values as points.

@@ -33,6 +33,12 @@ impl Neighbours {
         grid::within_all(points, radius_m)
     }
 
+    /// How many ordered pairs [`within`](Self::within) would give, counted until they are more
+    /// than `most`: they take about 12 bytes each.
+    pub fn count_within(points: &[(f64, f64)], radius_m: f64, most: usize) -> usize {
+        grid::count_within(points, radius_m, most)
+    }
+
     /// Every point's `k` nearest neighbours; fewer where there are fewer. Coordinates are finite.
     pub fn nearest(points: &[(f64, f64)], k: usize) -> Self {
         grid::nearest_all(points, k)

@@ -56,6 +56,16 @@ pub enum Undefined {
     /// Times that do not rise.
     #[error("the times do not rise")]
     TimeDoesNotRise,
+    /// More random draws than memory should be asked to hold.
+    #[error(
+        "{neighbours} neighbours times {permutations} permutations are too many: more than 50 million"
+    )]
+    TooManyDraws {
+        /// Most neighbours that a point has.
+        neighbours: usize,
+        /// How many permutations were asked for.
+        permutations: usize,
+    },
     /// The statistic asks for no permutation at all.
     #[error("a permutation test needs at least one permutation")]
     NoPermutations,

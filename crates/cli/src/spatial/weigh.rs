@@ -5,10 +5,13 @@ use std::path::{Path, PathBuf};
 use std::str::FromStr;
 
 use anyhow::{Context, bail};
-use spatial::{Contiguity, PairFault, Undefined, Weights, lattice};
+use spatial::{Contiguity, Neighbours, PairFault, Undefined, Weights, lattice};
 
 use super::points::{Points, Table};
 use super::{Call, Style};
+
+/// Most pairs of neighbours, for the sake of memory.
+const MOST_LINKS: usize = 20_000_000;
 
 /// A weighting scheme as written on the command line.
 #[derive(Clone, Debug, PartialEq)]
@@ -68,8 +71,16 @@ pub(crate) fn build(call: &Call, points: &Points) -> anyhow::Result<Weights> {
         bail!("--weights is missing: expected knn:K, band:METRES, rook, queen or file:PAIRS.csv");
     };
     let weights = match scheme {
-        Scheme::Nearest(k) => Weights::nearest(spots(scheme, points)?, *k),
-        Scheme::Band(metres) => Weights::band(spots(scheme, points)?, *metres),
+        Scheme::Nearest(k) => {
+            let spots = spots(scheme, points)?;
+            check_links(scheme, spots.len().saturating_mul((*k).min(spots.len())))?;
+            Weights::nearest(spots, *k)
+        }
+        Scheme::Band(metres) => {
+            let spots = spots(scheme, points)?;
+            check_links(scheme, Neighbours::count_within(spots, *metres, MOST_LINKS))?;
+            Weights::band(spots, *metres)
+        }
         Scheme::Lattice(contiguity) => {
             let places = points
                 .places
@@ -91,6 +102,14 @@ pub(crate) fn build(call: &Call, points: &Points) -> anyhow::Result<Weights> {
         Style::Binary => weights,
         Style::Row => weights.row_standardised(),
     })
+}
+
+fn check_links(scheme: &Scheme, links: usize) -> anyhow::Result<()> {
+    if links > MOST_LINKS {
+        let text = scheme.text();
+        bail!("--weights {text}: found more than {MOST_LINKS} pairs of neighbours, expected fewer");
+    }
+    Ok(())
 }
 
 fn spots<'a>(scheme: &Scheme, points: &'a Points) -> anyhow::Result<&'a [(f64, f64)]> {

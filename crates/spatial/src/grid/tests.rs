@@ -10,6 +10,7 @@ fn check(points: &[(f64, f64)], k: usize, radius_m: f64) {
     let nearest = nearest_all(points, k);
     let within = within_all(points, radius_m);
     assert_eq!((nearest.len(), within.len()), (points.len(), points.len()));
+    assert_eq!(count_within(points, radius_m, usize::MAX), within.links());
     for i in 0..points.len() {
         assert_eq!(nearest.of(i).collect::<Vec<_>>(), index.nearest(i, k), "nearest of {i}");
         assert_eq!(within.of(i).collect::<Vec<_>>(), index.within(i, radius_m), "around {i}");
@@ -31,6 +32,7 @@ fn odd_shapes() {
     check(&(0..50).map(|i| (f64::from(i) * 0.35, 0.0)).collect::<Vec<_>>(), 4, 0.7);
     check(&(0..50).map(|i| (0.0, f64::from(i) * 1e6)).collect::<Vec<_>>(), 4, 2e6);
     check(&[(2.0, 2.0); 40], 4, 0.0);
+    check(&[(2.0, 2.0), (3.0, 2.0), (9.0, 9.0)], usize::MAX, f64::INFINITY);
     // Two tight clumps far apart, where cells of equal size do not help.
     let clumps: Vec<_> = (0..400)
         .map(|i| (f64::from(i % 2) * 1e5 + f64::from(i % 19) * 0.01, f64::from(i / 20) * 0.01))

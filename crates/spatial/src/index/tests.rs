@@ -67,7 +67,7 @@ fn never_itself_and_ties_by_index() {
     let index = PointIndex::new(&points);
     let indices = |found: Vec<Near>| found.iter().map(|near| near.index).collect::<Vec<_>>();
     assert_eq!(indices(index.nearest(2, 3)), [5, 0, 1]);
-    assert_eq!(indices(index.nearest(2, 99)), [5, 0, 1, 3, 4]);
+    assert_eq!(indices(index.nearest(2, usize::MAX)), [5, 0, 1, 3, 4]);
     assert_eq!(indices(index.within(2, 0.0)), [5]);
     assert_eq!(indices(index.within(2, 1.0)), [5, 0, 1, 3, 4]);
     assert_eq!(indices(index.nearest_to(1.0, 1.0, 2)), [2, 5]);
