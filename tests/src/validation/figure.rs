@@ -45,7 +45,9 @@ pub fn calibration(bins: &[Bin]) -> String {
     line(&mut body, &[(0.0, 0.0), (1.0, 1.0)], FAINT, "none");
     for bin in bins {
         let count = (bin.found * bin.count as f64).round() as usize;
-        let Some((low, high)) = (Share { count, of: bin.count }).interval() else { continue };
+        let Some((low, high)) = (Share { count, of: bin.count, error: 0.0 }).interval() else {
+            continue;
+        };
         let (colour, _) = LINES[0];
         line(&mut body, &[(bin.stated, low), (bin.stated, high)], colour, "none");
         let (x, y) = at(bin.stated, bin.found);

@@ -129,8 +129,9 @@ fn target_table(page: &mut String, everything: &Summary, null: &Summary) {
     if let Some(area) = everything.area {
         let _ = writeln!(
             page,
-            "\nAreas are means over the {} plots that have clean trees of both sorts; the distance \
-             to the oracle has a standard error of {:.3}. Even the oracle is wrong in {} of the \
+            "\n± is one standard error, plots being what is drawn at random. Areas are means over \
+             the {} plots that have clean trees of both sorts; the distance to the oracle has a \
+             standard error of {:.3}. Even the oracle is wrong in {} of the \
              trees that it calls proven.",
             area.plots,
             area.gap_error,
@@ -192,7 +193,8 @@ fn figures(page: &mut String) {
 ![ROC curves of luck, oracle and naive rule](validation/roc.svg)
 ![Calibration of luck](validation/calibration.svg)
 
-Wrong among proven, by kind, with 95 % intervals; the line is at 5 %.
+Wrong among proven, by kind, with 95 % intervals (trees taken as independent, which is too narrow);
+the line is at 5 %.
 
 ![Wrong among proven, by kind](validation/wrong.svg)
 

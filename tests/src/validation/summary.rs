@@ -54,13 +54,16 @@ pub struct Areas {
     pub gap_error: f64,
 }
 
-/// So many of so many.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+/// So many of so many trees.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Share {
     /// So many.
     pub count: usize,
     /// Of so many.
     pub of: usize,
+    /// Standard error of the share, plots being what is drawn at random (ratio estimator, Cochran
+    /// 1977); 0 for one plot.
+    pub error: f64,
 }
 
 impl Share {
@@ -69,7 +72,7 @@ impl Share {
         (self.of > 0).then(|| self.count as f64 / self.of as f64)
     }
 
-    /// 95 % interval of the share (Wilson 1927).
+    /// 95 % interval of the share were the trees independent (Wilson 1927).
     pub fn interval(self) -> Option<(f64, f64)> {
         let (p, n) = (self.share()?, self.of as f64);
         let z2 = 1.96 * 1.96;
@@ -78,15 +81,23 @@ impl Share {
         Some(((centre - half).max(0.0), (centre + half).min(1.0)))
     }
 
-    fn among<'a>(
-        trees: impl Iterator<Item = &'a Clean>,
+    fn among(
+        trials: &[&Trial],
         of: impl Fn(&Clean) -> bool,
         count: impl Fn(&Clean) -> bool,
     ) -> Self {
-        trees.filter(|tree| of(tree)).fold(Self::default(), |sum, tree| Self {
-            count: sum.count + usize::from(count(tree)),
-            of: sum.of + 1,
-        })
+        let of_plot = |trial: &&Trial| {
+            let trees = || trial.clean.iter().filter(|tree| of(tree));
+            (trees().filter(|tree| count(tree)).count(), trees().count())
+        };
+        let plots: Vec<(usize, usize)> = trials.iter().map(of_plot).collect();
+        let sum = plots.iter().fold((0, 0), |sum, plot| (sum.0 + plot.0, sum.1 + plot.1));
+        let share = Self { count: sum.0, of: sum.1, error: 0.0 };
+        let Some(p) = share.share().filter(|_| plots.len() > 1) else { return share };
+        let off = |plot: &(usize, usize)| plot.0 as f64 - p * plot.1 as f64;
+        let squares = plots.iter().map(|plot| off(plot) * off(plot)).sum::<f64>();
+        let n = plots.len() as f64;
+        Self { error: (squares * n / (n - 1.0)).sqrt() / sum.1 as f64, ..share }
     }
 }
 
@@ -130,11 +141,11 @@ impl Summary {
             area: areas(&trials),
             calibration_error: measure::calibration_error(&calibration),
             calibration,
-            proven: Share::among(trees(), |_| true, proven),
-            wrong: Share::among(trees(), proven, |tree| !tree.resistant),
-            oracle_wrong: Share::among(trees(), oracle_proven, |tree| !tree.resistant),
-            found: Share::among(trees(), oracle_proven, proven),
-            covered: Share::among(trees(), |tree| tree.interval.is_some(), holds),
+            proven: Share::among(&trials, |_| true, proven),
+            wrong: Share::among(&trials, proven, |tree| !tree.resistant),
+            oracle_wrong: Share::among(&trials, oracle_proven, |tree| !tree.resistant),
+            found: Share::among(&trials, oracle_proven, proven),
+            covered: Share::among(&trials, |tree| tree.interval.is_some(), holds),
             dose_bias,
             dose_correlation,
         }
@@ -205,20 +216,33 @@ mod tests {
             tree(0.90, 0.80, false),
         ]);
         let summary = Summary::of([&trial].into_iter());
-        assert_eq!(summary.proven, Share { count: 2, of: 4 });
-        assert_eq!(summary.wrong, Share { count: 1, of: 2 });
-        assert_eq!(summary.found, Share { count: 1, of: 2 });
-        assert_eq!(summary.oracle_wrong, Share { count: 0, of: 2 });
-        assert_eq!(summary.covered, Share { count: 2, of: 4 });
+        let check = |share: Share, count: usize, of: usize| {
+            assert_eq!(share, Share { count, of, error: 0.0 });
+        };
+        check(summary.proven, 2, 4);
+        check(summary.wrong, 1, 2);
+        check(summary.found, 1, 2);
+        check(summary.oracle_wrong, 0, 2);
+        check(summary.covered, 2, 4);
         let area = summary.area.expect("both classes");
         assert_eq!((area.luck, area.oracle, area.naive), (0.75, 1.0, 0.5));
+    }
+
+    #[test]
+    fn the_error_of_a_share_is_that_of_plots() {
+        // Two plots of 2 trees, 2 and 0 of them proven: share 1/2, each plot 1 off, so
+        // sqrt((1 + 1) · 2 / 1) / 4 = 1/2 (by hand).
+        let sure = trial(vec![tree(0.01, 0.5, true), tree(0.02, 0.5, true)]);
+        let unsure = trial(vec![tree(0.9, 0.5, true), tree(0.8, 0.5, true)]);
+        let proven = Summary::of([&sure, &unsure].into_iter()).proven;
+        assert_eq!(proven, Share { count: 2, of: 4, error: 0.5 });
     }
 
     #[test]
     fn the_interval_of_a_share_is_wilson_s() {
         // 10 of 100: Wilson's 95 % interval is 0.0552 to 0.1744 (computed by hand from the
         // formula with z = 1.96).
-        let (low, high) = Share { count: 10, of: 100 }.interval().expect("a share");
+        let (low, high) = Share { count: 10, of: 100, error: 0.0 }.interval().expect("a share");
         assert!((low - 0.0552).abs() < 5e-5 && (high - 0.1744).abs() < 5e-5, "{low} {high}");
         assert_eq!(Share::default().interval(), None);
     }

@@ -17,7 +17,13 @@ pub struct Target {
 pub fn all(everything: &Summary, null: &Summary) -> Vec<Target> {
     let share = |asked, share: super::summary::Share, met: fn(f64) -> bool| Target {
         asked,
-        found: format!("{} ({} of {})", percent(share.share()), share.count, share.of),
+        found: format!(
+            "{} ± {:.1} ({} of {})",
+            percent(share.share()),
+            100.0 * share.error,
+            share.count,
+            share.of
+        ),
         met: share.share().is_some_and(met),
     };
     let area = everything.area;
