@@ -34,7 +34,7 @@ pub fn write(trials: &[Trial], ablations: &[Ablation]) -> BTreeMap<String, Strin
     target_table(&mut page, &everything, &null);
     kind_table(&mut page, &kinds, &everything);
     figures(&mut page);
-    weak::write(&mut page, &kinds);
+    weak::write(&mut page, &kinds, &everything);
     ablation_table(&mut page, &everything, &null, ablations);
     kind_list(&mut page, &kinds);
     let wrong: Vec<(&str, Share)> = kinds.iter().map(|(k, s)| (k.as_str(), s.wrong)).collect();
@@ -194,7 +194,7 @@ fn figures(page: &mut String) {
 ![Calibration of luck](validation/calibration.svg)
 
 Wrong among proven, by kind, with 95 % intervals (trees taken as independent, which is too narrow);
-the line is at 5 %.
+the line is at 5 %, bars beyond 40 % are cut.
 
 ![Wrong among proven, by kind](validation/wrong.svg)
 

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use epidemic::Kind;
+use epidemic::measure::Bin;
 
 use crate::validation::summary::{Share, Summary};
 use crate::validation::targets::percent;
@@ -10,8 +11,12 @@ use crate::validation::targets::percent;
 /// Shares of fewer trees than this say nothing of a kind on its own.
 const ENOUGH: usize = 20;
 
-/// Writes the section: for each target, the kinds that miss it on their own.
-pub(super) fn write(page: &mut String, kinds: &[(Kind, Summary)]) {
+/// Stated luck and share found may differ by this much before a bin is named.
+const OFF: f64 = 0.05;
+
+/// Writes the section: where stated luck is off, and for each target the kinds that miss it on
+/// their own.
+pub(super) fn write(page: &mut String, kinds: &[(Kind, Summary)], everything: &Summary) {
     page.push_str(
         "\n## Where it is weakest\n\nKinds that would miss a target on their own, worst first. \
          Kinds with fewer than 20 trees to count are left out. After each number: what sets the kind \
@@ -38,6 +43,26 @@ pub(super) fn write(page: &mut String, kinds: &[(Kind, Summary)]) {
     }
     if !any {
         page.push_str("\nNone.\n");
+    }
+    miscalibrated(page, everything);
+}
+
+fn miscalibrated(page: &mut String, everything: &Summary) {
+    let off: Vec<&Bin> =
+        everything.calibration.iter().filter(|bin| (bin.stated - bin.found).abs() > OFF).collect();
+    if off.is_empty() {
+        return;
+    }
+    page.push_str("\n**Stated luck that is off by more than 5 points, all kinds together**\n\n");
+    for bin in off {
+        let _ = writeln!(
+            page,
+            "- Of {} trees with a luck of about {}, {} were susceptible: {}.",
+            bin.count,
+            percent(Some(bin.stated)),
+            percent(Some(bin.found)),
+            if bin.stated > bin.found { "too timid" } else { "too sure" },
+        );
     }
 }
 
