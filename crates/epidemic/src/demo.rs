@@ -5,6 +5,7 @@
 
 use plot::Origin;
 
+use crate::kinds::fire_blight_parts;
 use crate::scales;
 use crate::{
     Checks, Copies, CrossRecipe, Disease, Frailty, Genetics, Kernel, Looking, Order, Part, Pattern,
@@ -130,23 +131,7 @@ fn scab() -> Disease {
 fn fire_blight() -> Disease {
     Disease {
         name: "fire_blight".to_owned(),
-        parts: vec![
-            Part {
-                shows_as: scales::needs_bloom(scales::fire_blight(
-                    "blossom_blight",
-                    "Fire blight on blossom",
-                )),
-                force_share: 3.0,
-                open: Span { first: 20, end: 50 },
-                rounds: vec![70],
-            },
-            Part {
-                shows_as: scales::fire_blight("shoot_blight", "Fire blight on shoots"),
-                force_share: 1.0,
-                open: Span { first: 40, end: 120 },
-                rounds: vec![88],
-            },
-        ],
+        parts: fire_blight_parts(vec![70], vec![88]),
         genetics: resist(1),
         frailty: Frailty::LogNormal { sd: 0.6 },
         check_frailty: 1.2,

@@ -276,27 +276,30 @@ fn scab(draw: &mut Draw) -> Disease {
 fn fire_blight(like: &Disease) -> Disease {
     Disease {
         name: "fire_blight".to_owned(),
-        parts: vec![
-            Part {
-                shows_as: scales::needs_bloom(scales::fire_blight(
-                    "blossom_blight",
-                    "Fire blight on blossom",
-                )),
-                force_share: 3.0,
-                open: Span { first: 20, end: 50 },
-                rounds: vec![66],
-            },
-            Part {
-                shows_as: scales::fire_blight("shoot_blight", "Fire blight on shoots"),
-                force_share: 1.0,
-                open: Span { first: 40, end: 120 },
-                rounds: vec![66, 96, 130],
-            },
-        ],
+        parts: fire_blight_parts(vec![66], vec![66, 96, 130]),
         primary: Primary { flies: Span { first: 20, end: 70 }, ..like.primary },
         latent_days: 10.0,
         first_severity: 0.02,
         severity_per_infection: 0.12,
         ..like.clone()
     }
+}
+
+/// Blossom and shoots, with the days on which their rounds begin.
+pub(crate) fn fire_blight_parts(blossom: Vec<i32>, shoots: Vec<i32>) -> Vec<Part> {
+    let on_blossom = scales::fire_blight("blossom_blight", "Fire blight on blossom");
+    vec![
+        Part {
+            shows_as: scales::needs_bloom(on_blossom),
+            force_share: 3.0,
+            open: Span { first: 20, end: 50 },
+            rounds: blossom,
+        },
+        Part {
+            shows_as: scales::fire_blight("shoot_blight", "Fire blight on shoots"),
+            force_share: 1.0,
+            open: Span { first: 40, end: 120 },
+            rounds: shoots,
+        },
+    ]
 }
