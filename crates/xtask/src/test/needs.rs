@@ -22,7 +22,7 @@ pub(super) fn chromium() -> Result<(PathBuf, PathBuf)> {
 
 /// The `leeward` program and this one, as the journeys call them.
 pub(super) fn native_program() -> Result<()> {
-    run(cargo().args(["build", "-q", "-p", "cli", "-p", "xtask"]))
+    run(cargo().args(["build", "-q", "-p", "cli", "-p", "xtask", "-p", "crossing", "--bins"]))
 }
 
 /// The runner of the browser's unit tests.
