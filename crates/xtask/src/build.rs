@@ -9,8 +9,13 @@ use anyhow::{Context, Result, ensure};
 use crate::bundle::{Bundle, pack_beside, worth_packing};
 use crate::shell::{cargo, output, run, target_dir, top};
 
-/// What a first visit may cost on the wire.
-const FIRST_LOAD_LIMIT_BYTES: usize = 350 * 1000;
+/// What a first visit should cost on the wire.
+const FIRST_LOAD_GOAL_BYTES: usize = 350 * 1000;
+/// What it may cost until the goal is met (docs/decisions.md): a ratchet, only ever turned down.
+const FIRST_LOAD_LIMIT_BYTES: usize = 560 * 1000;
+
+/// Views are put together from parts whose types are erased: a twelfth less to load.
+const FLAGS: &str = "--cfg erase_components";
 
 /// How to build.
 #[derive(clap::Args, Clone, Debug, Default)]
@@ -35,7 +40,8 @@ pub(crate) fn build(options: &Building) -> Result<PathBuf> {
     let profile = if options.dev { "dev" } else { "wasm" };
     run(cargo()
         .args(["build", "--target", "wasm32-unknown-unknown", "--profile", profile])
-        .args(["-p", "app", "-p", "judge"]))?;
+        .args(["-p", "app", "-p", "judge"])
+        .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", FLAGS))?;
 
     let mut bundle = Bundle::default();
     bundle.add_folder(&top().join("www"))?;
@@ -88,11 +94,17 @@ fn check_first_load(dist: &Path, placed: &BTreeMap<String, String>) -> Result<()
     }
     let kilobytes = |bytes: usize| bytes as f64 / 1000.0;
     println!(
-        "first load: {:.1} kB compressed (limit {:.0} kB); {:.1} kB more once a plot is open",
+        "first load: {:.1} kB compressed; {:.1} kB more once a plot is open",
         kilobytes(first),
-        kilobytes(FIRST_LOAD_LIMIT_BYTES),
         kilobytes(later)
     );
+    if first > FIRST_LOAD_GOAL_BYTES {
+        println!(
+            "that is above the goal of {:.0} kB (the build fails above {:.0} kB)",
+            kilobytes(FIRST_LOAD_GOAL_BYTES),
+            kilobytes(FIRST_LOAD_LIMIT_BYTES)
+        );
+    }
     ensure!(first <= FIRST_LOAD_LIMIT_BYTES, "the first load is larger than its limit");
     Ok(())
 }
