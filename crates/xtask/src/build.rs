@@ -14,9 +14,6 @@ const FIRST_LOAD_GOAL_BYTES: usize = 350 * 1000;
 /// What it may cost until the goal is met (docs/decisions.md): a ratchet, only ever turned down.
 const FIRST_LOAD_LIMIT_BYTES: usize = 560 * 1000;
 
-/// Views are put together from parts whose types are erased: a twelfth less to load.
-const FLAGS: &str = "--cfg erase_components";
-
 /// How to build.
 #[derive(clap::Args, Clone, Debug, Default)]
 pub(crate) struct Building {
@@ -40,8 +37,7 @@ pub(crate) fn build(options: &Building) -> Result<PathBuf> {
     let profile = if options.dev { "dev" } else { "wasm" };
     run(cargo()
         .args(["build", "--target", "wasm32-unknown-unknown", "--profile", profile])
-        .args(["-p", "app", "-p", "judge"])
-        .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", FLAGS))?;
+        .args(["-p", "app", "-p", "judge"]))?;
 
     let mut bundle = Bundle::default();
     bundle.add_folder(&top().join("www"))?;
