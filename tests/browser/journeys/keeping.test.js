@@ -127,7 +127,8 @@ test("another plot takes nothing away: the earlier one stays on the shelf", asyn
 });
 
 test("a torn end of the log is cut off and told; what is whole stays", async () => {
-  const visit = await open();
+  // Without a service worker, so that an address of no page stays one.
+  const visit = await open({ context: { serviceWorkers: "block" } });
   const { page } = visit;
   await page.goto(site.address);
   await ready(page);

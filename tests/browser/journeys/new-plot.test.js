@@ -15,10 +15,10 @@ test("rows, places and spacings give a tree for every place", async () => {
   await ready(page);
   await page.getByText("Start a new plot").click();
   await page.getByLabel("Name of the plot").fill("Reed Corner");
-  await page.getByLabel("Rows").fill("two");
+  await page.getByLabel("Rows", { exact: true }).fill("two");
   await page.getByRole("button", { name: "Plant it" }).click();
   await page.getByText('Rows: "two"; expected a whole number from 1 to 9999.').waitFor();
-  await page.getByLabel("Rows").fill("2");
+  await page.getByLabel("Rows", { exact: true }).fill("2");
   await page.getByLabel("Places in a row").fill("5");
   await page.getByLabel("Metres between rows").fill("0");
   await page.getByRole("button", { name: "Plant it" }).click();
