@@ -33,8 +33,9 @@ pub fn Frame(
 }
 
 fn shown(app: App) -> AnyView {
-    let place = Memo::new(move |_| place_of(&app.route.get(), app.is_open()));
-    (move || match place.get() {
+    // A place that shows one plot is made anew for another.
+    let place = Memo::new(move |_| (place_of(&app.route.get(), app.is_open()), app.opened()));
+    (move || match place.get().0 {
         Place::First => FirstPage().into_any(),
         Place::Map => Map().into_any(),
         Place::Find => Find().into_any(),

@@ -66,6 +66,8 @@ pub struct App {
     book: StoredValue<Option<Book>, LocalStorage>,
     lookup: StoredValue<Option<Lookup>, LocalStorage>,
     version: RwSignal<u64>,
+    /// Counts the plots that were opened.
+    opened: RwSignal<u64>,
     addresses: StoredValue<Addresses>,
     keeper: StoredValue<Option<Worker>, LocalStorage>,
     judge: StoredValue<Option<Worker>, LocalStorage>,
@@ -107,6 +109,7 @@ impl App {
             book: StoredValue::new_local(None),
             lookup: StoredValue::new_local(None),
             version: RwSignal::new(0),
+            opened: RwSignal::new(0),
             addresses: StoredValue::new(addresses),
             keeper: StoredValue::new_local(None),
             judge: StoredValue::new_local(None),
@@ -146,6 +149,11 @@ impl App {
     /// Counts the changes of the plot: a cheap thing to compare and to follow.
     pub fn version(self) -> u64 {
         self.version.get()
+    }
+
+    /// Counts the plots that were put in place of one another; follows.
+    pub fn opened(self) -> u64 {
+        self.opened.get()
     }
 
     /// Whether a plot is open; follows.

@@ -173,6 +173,25 @@ impl Tree {
     pub fn carrier(&self) -> Option<TreeIx> {
         self.carrier
     }
+    /// What a person calls it: its tag, else its genotype, else its parentage with a number, else
+    /// its id.
+    pub fn name(&self) -> String {
+        let tag = self.tag().map(str::trim).filter(|tag| !tag.is_empty());
+        let numbered = self.draft.seedling_no.is_some() && !self.cross().is_unknown();
+        tag.map(str::to_owned)
+            .or_else(|| self.draft.genotype.as_ref().map(ToString::to_string))
+            .or_else(|| self.parentage().filter(|_| numbered))
+            .unwrap_or_else(|| self.id().to_string())
+    }
+    /// Cross, year and seedling number as far as they are known: `Marl Beauty × TR-9, 2029,
+    /// no. 14`; none when nothing of it is.
+    pub fn parentage(&self) -> Option<String> {
+        let cross = (!self.cross().is_unknown()).then(|| self.cross().to_string());
+        let year = self.draft.cross_year.map(|year| year.to_string());
+        let number = self.draft.seedling_no.as_ref().map(|number| format!("no. {number}"));
+        let parts: Vec<String> = [cross, year, number].into_iter().flatten().collect();
+        (!parts.is_empty()).then(|| parts.join(", "))
+    }
     /// The genotype it is a copy of; a tree without one is its own genotype, named by its id.
     pub fn genotype(&self) -> GenotypeId {
         self.draft.genotype.clone().unwrap_or_else(|| GenotypeId::new(self.id().as_str()))

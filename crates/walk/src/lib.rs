@@ -15,7 +15,6 @@
 
 mod caution;
 mod find;
-mod name;
 mod place_words;
 mod round;
 mod route;
@@ -26,7 +25,6 @@ mod walk;
 
 pub use caution::{fire_blight_seen, seen_infected};
 pub use find::{Field, Finder, Found, Hit, How, Matched, OnTheSpot};
-pub use name::{cross_and_number, tree_name};
 pub use place_words::{Beside, Ends, InRow, Whereabouts, way_between};
 pub use round::{OpenRound, RoundChoices, round_choices};
 pub use route::{End, Leg, Route, Way, Wish, rows_from_text, rows_in_text};

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use plot::{Plot, Status, TreeIx};
 
-use crate::{End, Row, Rows, tree_name};
+use crate::{End, Row, Rows};
 
 /// What the two ends of the rows are called on this plot; without a name they are called by their
 /// numbers.
@@ -114,7 +114,7 @@ impl Whereabouts {
             None => self.metres(plot),
         };
         if let Some((carrier, grafts)) = self.grafted {
-            let carrier = tree_name(plot, carrier);
+            let carrier = plot.tree(carrier).name();
             words += &match grafts {
                 1 => format!(" A graft on the tree {carrier}."),
                 more => format!(" A graft on the tree {carrier}, one of {more}."),
@@ -139,7 +139,7 @@ impl Whereabouts {
             .iter()
             .map(|&other| {
                 let distance_m = spot.distance_m(plot.tree(other).spot());
-                format!("{} ({distance_m:.1} m)", tree_name(plot, other))
+                format!("{} ({distance_m:.1} m)", plot.tree(other).name())
             })
             .collect();
         if !near.is_empty() {
@@ -152,7 +152,7 @@ impl Whereabouts {
         let one = plot.tree(self.tree);
         let day = one.draft().removed_on.map_or(String::new(), |day| format!(" on {day}"));
         let instead = match self.instead {
-            Some(now) => format!("; {} stands there now", tree_name(plot, now)),
+            Some(now) => format!("; {} stands there now", plot.tree(now).name()),
             None => String::new(),
         };
         match one.status() {
@@ -200,10 +200,10 @@ impl Beside {
         match self {
             Self::RowEnds => "the row's end".to_owned(),
             Self::Empty => "an empty place".to_owned(),
-            Self::Stands(tree) => tree_name(plot, tree),
+            Self::Stands(tree) => plot.tree(tree).name(),
             Self::Gone(tree) => match plot.tree(tree).status() {
-                Status::Dead => format!("a dead tree ({})", tree_name(plot, tree)),
-                _ => format!("the gap that {} left", tree_name(plot, tree)),
+                Status::Dead => format!("a dead tree ({})", plot.tree(tree).name()),
+                _ => format!("the gap that {} left", plot.tree(tree).name()),
             },
         }
     }

@@ -135,6 +135,7 @@ impl App {
         self.forget_judged();
         self.book.set_value(book);
         self.lookup.set_value(None);
+        self.opened.update(|opened| *opened += 1);
         self.changed();
     }
 }

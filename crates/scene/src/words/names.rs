@@ -7,27 +7,15 @@ pub fn disease(disease: &str) -> String {
     disease.replace('_', " ")
 }
 
-/// What a person calls the tree: its tag, else its id.
+/// What a person calls the tree, see [`Tree::name`].
 pub fn tree(plot: &Plot, tree: TreeIx) -> String {
-    let tree = plot.tree(tree);
-    tree.tag().map_or_else(|| format!("{} (no tag)", tree.id()), str::to_owned)
+    plot.tree(tree).name()
 }
 
 /// Cross, year and seedling number: `Marl Beauty × TR-9, 2027, no. 14`; none where nothing of it
 /// is known.
 pub fn parentage(tree: &Tree) -> Option<String> {
-    let draft = tree.draft();
-    let mut parts = Vec::new();
-    if !draft.cross.is_unknown() {
-        parts.push(draft.cross.to_string());
-    }
-    if let Some(year) = draft.cross_year {
-        parts.push(year.to_string());
-    }
-    if let Some(number) = &draft.seedling_no {
-        parts.push(format!("no. {number}"));
-    }
-    (!parts.is_empty()).then(|| parts.join(", "))
+    tree.parentage()
 }
 
 /// What a tree is there for.

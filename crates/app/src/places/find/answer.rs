@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use plot::{Plot, TreeIx};
-use walk::{Whereabouts, cross_and_number, tree_name, way_between};
+use walk::{Whereabouts, way_between};
 
 use super::row_strip::RowStrip;
 use crate::route::Route;
@@ -60,13 +60,13 @@ fn told(app: App, plot: &Plot, look: &Lookup, tree: TreeIx) -> Told {
     let last = app.chosen.get_untracked().filter(|&last| last != tree);
     let from_last = last.map(|last| {
         let way = way_between(plot, last, tree);
-        format!("From {}, looked at last: {way}.", tree_name(plot, last))
+        format!("From {}, looked at last: {way}.", plot.tree(last).name())
     });
-    let named = |&it: &TreeIx| (tree_name(plot, it), plot.tree(it).id().to_string());
+    let named = |&it: &TreeIx| (plot.tree(it).name(), plot.tree(it).id().to_string());
     Told {
         id: one.id().to_string(),
-        name: tree_name(plot, tree),
-        cross: cross_and_number(one),
+        name: plot.tree(tree).name(),
+        cross: one.parentage(),
         sentence: place.sentence(plot, &look.ends),
         confirm: place.confirm.iter().map(named).collect(),
         from_last,

@@ -19,10 +19,14 @@ pub fn Asked(ask: impl Fn(String) + Copy + Send + Sync + 'static) -> impl IntoVi
             </li>
         }
     };
+    if examples.is_empty() {
+        return view! { <p>"This plot has no trees yet: there is nobody to find."</p> }.into_any();
+    }
     view! {
         <p>"Type as you would say it. Typing slips, spaces and accents do not matter."</p>
         <ul class="find-asked">{examples.into_iter().map(one).collect_view()}</ul>
     }
+    .into_any()
 }
 
 /// One example of each kind, from a tree in the middle of the plot that has most to be asked for.

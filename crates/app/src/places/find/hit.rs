@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use plot::Status;
-use walk::{Field, Hit, How, cross_and_number, tree_name};
+use walk::{Field, Hit, How};
 
 use crate::state::app;
 
@@ -21,7 +21,7 @@ pub fn HitLine(hit: Hit, nth: usize, best: RwSignal<usize>) -> impl IntoView {
             Status::Removed => Some("taken out"),
             Status::Empty => Some("empty place"),
         };
-        (tree_name(plot, tree), cross_and_number(one), place, gone)
+        (plot.tree(tree).name(), one.parentage(), place, gone)
     });
     let (name, cross, place, gone) = lines.unwrap_or_default();
     let about = [cross, place].into_iter().flatten().collect::<Vec<_>>().join(" · ");

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use plot::{Plot, Status, TreeIx};
-use walk::{Ends, Row, tree_name};
+use walk::{Ends, Row};
 
 use crate::route::Route;
 use crate::state::app;
@@ -66,7 +66,7 @@ fn cells(plot: &Plot, row: &Row, place: i32, tree: TreeIx, ends: &Ends) -> Vec<C
             None => Cell::Empty { place: number, is_far },
             Some(it) => Cell::Tree {
                 place: number,
-                name: tree_name(plot, it),
+                name: plot.tree(it).name(),
                 id: plot.tree(it).id().to_string(),
                 is_here: number == place,
                 is_gone: plot.tree(it).status() != Status::Alive,

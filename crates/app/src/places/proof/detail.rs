@@ -6,7 +6,7 @@ use leptos::prelude::*;
 use plot::{Plot, TreeIx};
 use proof::{Judgement, Report, Verdict};
 use scene::words;
-use walk::{Whereabouts, cross_and_number, tree_name};
+use walk::Whereabouts;
 
 use super::luck_bar::LuckBar;
 use super::ranking::Who;
@@ -63,10 +63,10 @@ struct Told {
 fn told(plot: &Plot, look: &Lookup, report: &Report, who: Who) -> Option<Told> {
     let judgement = who.judgement(report)?;
     let (name, about, tree) = match who {
-        Who::Tree(tree) => (tree_name(plot, tree), about(plot, look, tree), Some(tree)),
+        Who::Tree(tree) => (plot.tree(tree).name(), about(plot, look, tree), Some(tree)),
         Who::Genotype(nth) => {
             let pooled = &report.genotypes[nth];
-            let names: Vec<String> = pooled.trees.iter().map(|&it| tree_name(plot, it)).collect();
+            let names: Vec<String> = pooled.trees.iter().map(|&it| plot.tree(it).name()).collect();
             (pooled.genotype.to_string(), Some(format!("Copies: {}", names.join(", "))), None)
         }
     };
@@ -85,7 +85,7 @@ fn told(plot: &Plot, look: &Lookup, report: &Report, who: Who) -> Option<Told> {
 
 fn about(plot: &Plot, look: &Lookup, tree: TreeIx) -> Option<String> {
     let place = Whereabouts::of(plot, &look.rows, tree).sentence(plot, &look.ends);
-    Some(match cross_and_number(plot.tree(tree)) {
+    Some(match plot.tree(tree).parentage() {
         Some(cross) => format!("{cross}. {place}"),
         None => place,
     })

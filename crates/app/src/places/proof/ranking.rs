@@ -7,7 +7,6 @@ use leptos::prelude::*;
 use plot::{Plot, TreeIx};
 use proof::{Judgement, Report, Verdict};
 use scene::words;
-use walk::tree_name;
 
 use super::detail::Detail;
 use super::luck_bar::LuckBar;
@@ -164,7 +163,7 @@ impl Line {
                 let place = one.row().zip(one.place());
                 let place = place.map(|(row, place)| format!("row {row}, {place}"));
                 let about: Vec<String> = [cross, place].into_iter().flatten().collect();
-                (tree_name(plot, tree), about.join(" · "))
+                (plot.tree(tree).name(), about.join(" · "))
             }
             Who::Genotype(nth) => {
                 let pooled = report.genotypes.get(nth)?;

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use plot::{Kind, Plot};
-use walk::{Content, Whereabouts, cross_and_number, tree_name};
+use walk::{Content, Whereabouts};
 
 use super::walker::Walker;
 use crate::state::{App, app};
@@ -41,10 +41,10 @@ fn told(app: App, walk: &walk::Walk) -> Option<Told> {
         let content = walk.content(at);
         let waiting = walk.waiting_note(at.stop).map(str::to_owned);
         Told {
-            name: tree_name(plot, tree),
+            name: plot.tree(tree).name(),
             place: Whereabouts::of(plot, &look.rows, tree).sentence(plot, &look.ends),
-            cross: cross_and_number(plot.tree(tree)),
-            next: walk.next_tree().map(|next| tree_name(plot, next)),
+            cross: plot.tree(tree).parentage(),
+            next: walk.next_tree().map(|next| plot.tree(next).name()),
             note: waiting.or_else(|| match content {
                 Content::Scored { note, .. } => note.as_deref().map(str::to_owned),
                 _ => None,

@@ -23,9 +23,14 @@ pub fn Keys(walker: Walker) -> impl IntoView {
     };
     let keys = move || {
         let ix = asked.get()?;
-        let (label, kind) = walker.read_on(|_, plot| {
-            let one = plot.trait_of(ix);
-            (one.label.clone(), one.kind.clone())
+        let (label, kind) = walker.read_on(|walk, plot| {
+            let (one, traits) = (plot.trait_of(ix), &walk.setup().traits);
+            let nth = traits.iter().position(|&it| it == ix).map_or(1, |nth| nth + 1);
+            let label = match traits.len() {
+                1 => one.label.clone(),
+                all => format!("{nth} of {all}: {}", one.label),
+            };
+            (label, one.kind.clone())
         })?;
         Some(match kind {
             Kind::Ordinal(scale) => view! { <ScaleKeys walker label scale /> }.into_any(),

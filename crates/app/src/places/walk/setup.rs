@@ -121,6 +121,12 @@ fn TraitChoice(traits: RwSignal<Vec<TraitIx>>) -> impl IntoView {
     view! {
         <fieldset>
             <legend>"What to score at each tree"</legend>
+            {all.as_ref().is_none_or(Vec::is_empty).then(|| view! {
+                <p>
+                    "This plot has no traits yet. A trait says what is scored and on which scale; \
+                     it stands in plot.json. The demo plot shows how."
+                </p>
+            })}
             {all.unwrap_or_default().into_iter().map(one).collect_view()}
         </fieldset>
     }

@@ -139,7 +139,7 @@ fn NoteField(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl IntoV
 
 /// What undo would take back, in few words.
 fn taken_back(walk: &walk::Walk, plot: &plot::Plot) -> Option<String> {
-    let name = |stop: usize| walk::tree_name(plot, walk.route().stops[stop]);
+    let name = |stop: usize| plot.tree(walk.route().stops[stop]).name();
     Some(match walk.undo_takes_back()? {
         TakenBack::Said(at, content) => {
             let asked = walk.setup().traits[at.slot];

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use plot::{Plot, ScoreId, TreeIx, When};
-use walk::{Bookmark, Command, Setup, Stamp, Unable, tree_name};
+use walk::{Bookmark, Command, Setup, Stamp, Unable};
 
 use super::remembered::Remembered;
 use crate::state::{self, App};
@@ -117,7 +117,7 @@ impl Walker {
 
     /// What a person calls a tree.
     pub fn name_of(self, tree: TreeIx) -> String {
-        self.app.plot_now(|plot| tree_name(plot, tree)).unwrap_or_default()
+        self.app.plot_now(|plot| plot.tree(tree).name()).unwrap_or_default()
     }
 
     fn here(self) -> Option<TreeIx> {

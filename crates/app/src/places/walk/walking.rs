@@ -22,10 +22,18 @@ pub fn Walking(walker: Walker) -> impl IntoView {
     // The keyboard's digits count while the walk has the focus.
     Effect::new(move || {
         if let Some(here) = here.get() {
-            let options = web_sys::FocusOptions::new();
-            options.set_prevent_scroll(true);
-            let _ = here.focus_with_options(&options);
+            focus(&here);
         }
+    });
+    // A key that was tapped may be gone after the tap, and the focus with it.
+    Effect::new(move || {
+        walker.read(|_| ());
+        request_animation_frame(move || {
+            let is_lost = document().active_element().is_none_or(|it| it.tag_name() == "BODY");
+            if is_lost && let Some(here) = here.get_untracked() {
+                focus(&here);
+            }
+        });
     });
     let is_over = Memo::new(move |_| walker.read(|walk| walk.cursor().is_none()) == Some(true));
     view! {
@@ -48,6 +56,12 @@ pub fn Walking(walker: Walker) -> impl IntoView {
             </Show>
         </div>
     }
+}
+
+fn focus(here: &web_sys::HtmlElement) {
+    let options = web_sys::FocusOptions::new();
+    options.set_prevent_scroll(true);
+    let _ = here.focus_with_options(&options);
 }
 
 /// The keyboard: digits score, the rest is beside the keys' words.
