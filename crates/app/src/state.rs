@@ -23,6 +23,7 @@ use files::Book;
 use leptos::prelude::*;
 use plot::{Plot, Problem, TreeIx};
 use std::collections::BTreeMap;
+use walk::Finder;
 use web_sys::Worker;
 
 use crate::route::{self, Route};
@@ -65,6 +66,7 @@ pub struct App {
     pub theme: RwSignal<Theme>,
     book: StoredValue<Option<Book>, LocalStorage>,
     lookup: StoredValue<Option<Lookup>, LocalStorage>,
+    finder: RwSignal<Option<Finder>>,
     version: RwSignal<u64>,
     /// Counts the plots that were opened.
     opened: RwSignal<u64>,
@@ -108,6 +110,7 @@ impl App {
             theme: RwSignal::new(Theme::remembered()),
             book: StoredValue::new_local(None),
             lookup: StoredValue::new_local(None),
+            finder: RwSignal::new(None),
             version: RwSignal::new(0),
             opened: RwSignal::new(0),
             addresses: StoredValue::new(addresses),

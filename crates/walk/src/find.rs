@@ -73,16 +73,41 @@ pub struct Finder {
     trees: usize,
 }
 
-impl Finder {
-    /// Indexes a plot.
-    pub fn new(plot: &Plot) -> Self {
-        let mut builder = lexicon::Builder::default();
-        for (ix, tree) in plot.trees_ix() {
+/// An index in the making, in bounded steps.
+#[derive(Debug, Default)]
+pub struct Indexing {
+    builder: lexicon::Builder,
+    trees: usize,
+}
+
+impl Indexing {
+    /// Takes up to `trees` further trees in; gives trees taken and trees in all. It must be the same
+    /// plot at every step.
+    pub fn step(&mut self, plot: &Plot, trees: usize) -> (usize, usize) {
+        let all = plot.trees();
+        let to = all.len().min(self.trees.saturating_add(trees));
+        for (nth, tree) in all[self.trees..to].iter().enumerate() {
+            let ix = TreeIx::new(self.trees + nth);
             for word in words_of(tree) {
-                builder.add(&word.folded, ix, word.field, word.whole);
+                self.builder.add(&word.folded, ix, word.field, word.whole);
             }
         }
-        Self { lexicon: builder.finish(), trees: plot.trees().len() }
+        self.trees = to;
+        (to, all.len())
+    }
+
+    /// The index of the trees taken in so far.
+    pub fn finish(self) -> Finder {
+        Finder { lexicon: self.builder.finish(), trees: self.trees }
+    }
+}
+
+impl Finder {
+    /// Indexes a plot in one go.
+    pub fn new(plot: &Plot) -> Self {
+        let mut indexing = Indexing::default();
+        indexing.step(plot, usize::MAX);
+        indexing.finish()
     }
 
     /// The best `limit` trees for what was typed, of the plot that was indexed. The same question

@@ -24,7 +24,7 @@ mod sample;
 mod walk;
 
 pub use caution::{fire_blight_seen, seen_infected};
-pub use find::{Field, Finder, Found, Hit, How, Matched, OnTheSpot};
+pub use find::{Field, Finder, Found, Hit, How, Indexing, Matched, OnTheSpot};
 pub use place_words::{Beside, Ends, InRow, Whereabouts, way_between};
 pub use round::{OpenRound, RoundChoices, round_choices};
 pub use route::{End, Leg, Route, Way, Wish, rows_from_text, rows_in_text};

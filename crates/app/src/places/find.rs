@@ -31,11 +31,9 @@ pub fn Find() -> impl IntoView {
             query.set(asked);
         }
     });
-    let found = Memo::new(move |_| {
-        app.version();
-        app.look_up(|plot, look| look.finder.find(plot, &look.rows, &query.get(), LISTED))
-            .unwrap_or_default()
-    });
+    app.ready_to_find();
+    let answered = Memo::new(move |_| app.find(&query.get(), LISTED));
+    let found = Memo::new(move |_| answered.get().unwrap_or_default());
     let best = RwSignal::new(0_usize);
     Effect::new(move || {
         found.track();
@@ -50,7 +48,7 @@ pub fn Find() -> impl IntoView {
         <section class="find" on:keydown=move |event| step_through(&event)>
             <h1>"Find"</h1>
             <SearchBox query ask />
-            <p class="find-said" role="status">{move || said(app, &query.get(), &found.get())}</p>
+            <p class="find-said" role="status">{move || said(app, &query.get(), answered.get().as_ref())}</p>
             <Show when=move || !query.with(|words| words.trim().is_empty()) fallback=move || view! { <Asked ask /> }>
                 <div class="find-found">
                     {move || tree.get().map(|tree| view! { <Answer tree /> })}
@@ -102,11 +100,12 @@ fn asked_by(route: &Route) -> Option<String> {
 }
 
 /// What came of the question, in words.
-fn said(app: App, query: &str, found: &walk::Found) -> String {
+fn said(app: App, query: &str, found: Option<&walk::Found>) -> String {
     use walk::OnTheSpot::{NoSuchPlace, NoSuchRow};
     if query.trim().is_empty() {
         return String::new();
     }
+    let Some(found) = found else { return "Reading the names of the trees …".to_owned() };
     match (found.place, found.total) {
         (Some(NoSuchRow { row, first, last }), _) => {
             format!("There is no row {row}: the rows go from {first} to {last}.")

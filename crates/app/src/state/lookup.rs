@@ -1,18 +1,21 @@
-//! Where the trees of the open plot are found: its rows, the search, and what its ends are called.
+//! Where the trees of the open plot are found: its rows, what its ends are called, and the search.
 
+use judge::breathe;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 use plot::Plot;
-use walk::{Ends, Finder, Rows};
+use walk::{Ends, Finder, Found, Indexing, Rows};
 
 use super::App;
+
+/// Trees indexed between two looks at what the person does.
+const TREES_AT_ONCE: usize = 3_000;
 
 /// Made when it is first asked for, and again for another plot: scores do not change it.
 #[derive(Clone, Debug)]
 pub struct Lookup {
     /// The rows as one walks them.
     pub rows: Rows,
-    /// The search.
-    pub finder: Finder,
     /// What the ends of the rows are called.
     pub ends: Ends,
 }
@@ -23,14 +26,47 @@ impl App {
         if self.lookup.with_value(Option::is_none) {
             let made = self.book_now(|book| {
                 let [low, high] = book.row_ends().map(|name| name.map(Into::into));
-                Lookup {
-                    rows: Rows::of(book.plot()),
-                    finder: Finder::new(book.plot()),
-                    ends: Ends { low, high },
-                }
+                Lookup { rows: Rows::of(book.plot()), ends: Ends { low, high } }
             });
             self.lookup.set_value(made);
         }
         self.lookup.with_value(|lookup| self.plot_now(|plot| Some(read(plot, lookup.as_ref()?))))?
+    }
+
+    /// The best trees for what was typed; none while the search is not ready. Follows.
+    pub fn find(self, typed: &str, limit: usize) -> Option<Found> {
+        self.finder.with(|finder| {
+            let finder = finder.as_ref()?;
+            self.look_up(|plot, look| finder.find(plot, &look.rows, typed, limit))
+        })
+    }
+
+    /// Makes the search ready in short pieces, unless it is.
+    pub fn ready_to_find(self) {
+        if self.finder.with_untracked(Option::is_some) {
+            return;
+        }
+        let opened = self.opened.get_untracked();
+        spawn_local(async move {
+            let mut indexing = Indexing::default();
+            loop {
+                let step = self.plot_now(|plot| indexing.step(plot, TREES_AT_ONCE));
+                match step {
+                    Some((done, of)) if done < of => breathe().await,
+                    Some(_) => break,
+                    None => return,
+                }
+                if self.opened.get_untracked() != opened {
+                    return;
+                }
+            }
+            self.finder.set(Some(indexing.finish()));
+        });
+    }
+
+    /// For another plot it is made anew.
+    pub(super) fn forget_lookup(self) {
+        self.lookup.set_value(None);
+        self.finder.set(None::<Finder>);
     }
 }

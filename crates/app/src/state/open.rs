@@ -134,7 +134,7 @@ impl App {
         self.chosen.set(None);
         self.forget_judged();
         self.book.set_value(book);
-        self.lookup.set_value(None);
+        self.forget_lookup();
         self.opened.update(|opened| *opened += 1);
         self.changed();
     }

@@ -28,7 +28,7 @@ struct Use {
 }
 
 /// Gathers words in any order.
-#[derive(Default)]
+#[derive(Debug, Default)]
 pub(super) struct Builder {
     numbers: HashMap<Box<str>, usize>,
     words: Vec<(Box<str>, Vec<Use>)>,
