@@ -183,6 +183,14 @@ impl Tree {
             .or_else(|| self.parentage().filter(|_| numbered))
             .unwrap_or_else(|| self.id().to_string())
     }
+    /// How to speak of it to someone who stands before it: its name, and whether it has no tag to
+    /// read.
+    pub fn name_on_the_spot(&self) -> String {
+        match self.tag().is_some_and(|tag| !tag.trim().is_empty()) {
+            true => self.name(),
+            false => format!("{} (no tag)", self.name()),
+        }
+    }
     /// Cross, year and seedling number as far as they are known: `Marl Beauty × TR-9, 2029,
     /// no. 14`; none when nothing of it is.
     pub fn parentage(&self) -> Option<String> {

@@ -76,8 +76,8 @@ pub struct Whereabouts {
     pub carries: usize,
     /// Who stands in its place now, when it is gone itself.
     pub instead: Option<TreeIx>,
-    /// Up to two standing trees by which to confirm it, the nearest of either side of the row; by
-    /// distance where there is no row.
+    /// Up to two standing trees with a tag by which to confirm it, the nearest of either side of
+    /// the row; by distance where there is no row.
     pub confirm: Vec<TreeIx>,
 }
 
@@ -200,7 +200,7 @@ impl Beside {
         match self {
             Self::RowEnds => "the row's end".to_owned(),
             Self::Empty => "an empty place".to_owned(),
-            Self::Stands(tree) => plot.tree(tree).name(),
+            Self::Stands(tree) => plot.tree(tree).name_on_the_spot(),
             Self::Gone(tree) => match plot.tree(tree).status() {
                 Status::Dead => format!("a dead tree ({})", plot.tree(tree).name()),
                 _ => format!("the gap that {} left", plot.tree(tree).name()),
@@ -240,6 +240,11 @@ fn stands(plot: &Plot, tree: TreeIx) -> bool {
     plot.tree(tree).status() == Status::Alive
 }
 
+/// Whether its tag can be read by someone who looks for a neighbour.
+fn is_sign(plot: &Plot, tree: TreeIx) -> bool {
+    stands(plot, tree) && plot.tree(tree).tag().is_some_and(|tag| !tag.trim().is_empty())
+}
+
 fn in_row(plot: &Plot, row: &Row, place: i32) -> InRow {
     let beside = |number: Option<i32>| match number {
         Some(number) if (row.first()..=row.last()).contains(&number) => {
@@ -265,9 +270,9 @@ fn beside_of(plot: &Plot, occupant: TreeIx) -> Beside {
     }
 }
 
-/// The nearest standing tree of either side of the row.
+/// The nearest standing tree with a tag of either side of the row.
 fn beside_in_row(plot: &Plot, row: &Row, place: i32) -> Vec<TreeIx> {
-    let standing = |there: &crate::Place| Some(there.occupant()).filter(|&it| stands(plot, it));
+    let standing = |there: &crate::Place| Some(there.occupant()).filter(|&it| is_sign(plot, it));
     let before = row.places.iter().rev().filter(|there| there.number < place).find_map(standing);
     let after = row.places.iter().filter(|there| there.number > place).find_map(standing);
     before.into_iter().chain(after).collect()
@@ -277,7 +282,7 @@ fn nearest_two(plot: &Plot, trunk: TreeIx) -> Vec<TreeIx> {
     let here = plot.tree(trunk).spot();
     let mut nearest: Vec<(f64, TreeIx)> = Vec::new();
     for (ix, other) in plot.trees_ix() {
-        let is_other = ix != trunk && other.carrier().is_none() && stands(plot, ix);
+        let is_other = ix != trunk && other.carrier().is_none() && is_sign(plot, ix);
         if is_other {
             nearest.push((here.distance_m(other.spot()), ix));
             nearest.sort_by(|a, b| {
@@ -364,12 +369,26 @@ mod tests {
     }
 
     #[test]
+    fn a_neighbour_without_tag_is_said_so_and_not_asked_for() {
+        let mut trees: Vec<_> = (1..=4).map(|place| tree(&format!("t{place}"), 1, place)).collect();
+        trees[0].tag = Some("M-1".into());
+        let plot = plot(trees);
+        let place = Whereabouts::of(&plot, &Rows::of(&plot), ix(&plot, "t3"));
+        assert_eq!(
+            place.sentence(&plot, &Ends::default()),
+            "Row 1, place 3, between t2 (no tag) and t4 (no tag)."
+        );
+        assert_eq!(place.confirm, [ix(&plot, "t1")]);
+    }
+
+    #[test]
     fn a_tree_without_row_is_said_in_metres() {
         let mut trees = [tree("a", 0, 0), tree("b", 0, 0), tree("c", 0, 0)];
         for (nth, draft) in trees.iter_mut().enumerate() {
             let x_m = [1.0, 2.5, 2.0][nth];
             draft.location =
                 plot::WhereGiven { spot: Some(plot::Spot { x_m, y_m: 3.0 }), ..Default::default() };
+            draft.tag = Some(draft.id.as_str().into());
         }
         let plot = plot(trees);
         let place = Whereabouts::of(&plot, &Rows::of(&plot), ix(&plot, "a"));

@@ -32,8 +32,7 @@ pub fn Find() -> impl IntoView {
         }
     });
     app.ready_to_find();
-    let answered = Memo::new(move |_| app.find(&query.get(), LISTED));
-    let found = Memo::new(move |_| answered.get().unwrap_or_default());
+    let found = Memo::new(move |_| app.find(&query.get(), LISTED));
     let best = RwSignal::new(0_usize);
     Effect::new(move || {
         found.track();
@@ -43,22 +42,23 @@ pub fn Find() -> impl IntoView {
         Route::Find { query: words.clone() }.replace();
         query.set(words);
     };
-    let tree = Memo::new(move |_| found.with(|it| it.hits.get(best.get()).map(|hit| hit.tree)));
+    let tree =
+        Memo::new(move |_| found.with(|it| it.as_ref()?.hits.get(best.get()).map(|hit| hit.tree)));
     view! {
         <section class="find" on:keydown=move |event| step_through(&event)>
             <h1>"Find"</h1>
             <SearchBox query ask />
-            <p class="find-said" role="status">{move || said(app, &query.get(), answered.get().as_ref())}</p>
+            <p class="find-said" role="status">{move || said(app, &query.get(), found.get().as_ref())}</p>
             <Show when=move || !query.with(|words| words.trim().is_empty()) fallback=move || view! { <Asked ask /> }>
                 <div class="find-found">
                     {move || tree.get().map(|tree| view! { <Answer tree /> })}
                     <ol class="find-list" aria-label="Trees found">
                         {move || {
-                            let hits = found.with(|it| it.hits.clone());
+                            let hits = found.get().map(|it| it.hits).unwrap_or_default();
                             (hits.len() > 1).then(|| hits
                                 .into_iter()
                                 .enumerate()
-                                .map(|(nth, hit)| view! { <HitLine hit nth best /> })
+                                .map(|(nth, hit)| view! { <HitLine hit nth best /> }.into_any())
                                 .collect_view())
                         }}
                     </ol>

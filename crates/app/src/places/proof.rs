@@ -68,19 +68,19 @@ fn NoDisease() -> impl IntoView {
 fn OfDisease(disease: String) -> impl IntoView {
     let app = app();
     let seasons = RwSignal::new(Vec::<Season>::new());
-    let disease = Signal::stored(disease);
-    let question = Memo::new(move |_| Question { disease: disease.get(), seasons: seasons.get() });
-    let judged = Memo::new(move |_| app.judged_of(&question.get()).map(Shown));
+    let of = StoredValue::new(disease.clone());
+    let question = move || Question { disease: of.get_value(), seasons: seasons.get() };
+    let judged = Memo::new(move |_| app.judged_of(&question()).map(Shown));
     let is_stale =
         move || judged.with(|it| it.as_ref().is_some_and(|it| it.0.version != app.version()));
     view! {
-        <DiseasePick disease />
+        <DiseasePick disease=disease.clone() />
         <SeasonPick disease seasons />
         <JudgeProgress />
         <Show when=move || app.judging.get().is_none() && (judged.get().is_none() || is_stale())>
             <p class="row">
                 <span>{move || if is_stale() { "Scores came since this was judged." } else { "Not judged yet." }}</span>
-                <button class="button" on:click=move |_| app.ask(&question.get_untracked())>"Judge now"</button>
+                <button class="button" on:click=move |_| app.ask(&question())>"Judge now"</button>
             </p>
         </Show>
         {move || match judged.get()?.0.report {

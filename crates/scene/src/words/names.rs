@@ -7,9 +7,9 @@ pub fn disease(disease: &str) -> String {
     disease.replace('_', " ")
 }
 
-/// What a person calls the tree, see [`Tree::name`].
+/// What a person calls the tree, see [`Tree::name_on_the_spot`].
 pub fn tree(plot: &Plot, tree: TreeIx) -> String {
-    plot.tree(tree).name()
+    plot.tree(tree).name_on_the_spot()
 }
 
 /// Cross, year and seedling number: `Marl Beauty × TR-9, 2027, no. 14`; none where nothing of it

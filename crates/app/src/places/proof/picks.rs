@@ -9,15 +9,15 @@ use crate::state::app;
 
 /// The diseases that the plot's traits name, each an address.
 #[component]
-pub fn DiseasePick(disease: Signal<String>) -> impl IntoView {
+pub fn DiseasePick(disease: String) -> impl IntoView {
     let diseases = app()
         .plot_now(|plot| plot.diseases().iter().map(|&it| it.to_owned()).collect::<Vec<_>>())
         .unwrap_or_default();
-    let one = move |it: String| {
+    let one = |it: String| {
         let address = Route::Proof { disease: Some(it.clone()) }.address();
         let name = words::disease(&it);
-        let here = move || disease.with(|disease| *disease == it).then_some("page");
-        view! { <li><a href=address aria-current=here>{name}</a></li> }
+        let here = (disease == it).then_some("page");
+        view! { <li><a href=address aria-current=here>{name}</a></li> }.into_any()
     };
     view! {
         <nav class="proof-diseases" aria-label="Diseases">
@@ -28,29 +28,24 @@ pub fn DiseasePick(disease: Signal<String>) -> impl IntoView {
 
 /// The seasons in which the disease was scored; with all of them picked, all count.
 #[component]
-pub fn SeasonPick(disease: Signal<String>, seasons: RwSignal<Vec<Season>>) -> impl IntoView {
-    let app = app();
-    let known = Memo::new(move |_| {
-        app.plot(|plot| {
-            let traits = plot.traits_of_disease(&disease.get());
+pub fn SeasonPick(disease: String, seasons: RwSignal<Vec<Season>>) -> impl IntoView {
+    let known: Vec<(Season, String)> = app()
+        .plot_now(|plot| {
+            let traits = plot.traits_of_disease(&disease);
             let rounds = plot.rounds(|score| traits.contains(&score.trait_ix));
-            let mut seasons: Vec<(Season, String)> = rounds
-                .iter()
-                .map(|round| (round.season, words::season_name(plot, round.season)))
-                .collect();
+            let mut seasons: Vec<Season> = rounds.iter().map(|round| round.season).collect();
             seasons.dedup();
-            seasons
+            seasons.into_iter().map(|it| (it, words::season_name(plot, it))).collect()
         })
-        .unwrap_or_default()
-    });
+        .unwrap_or_default();
+    let all: Vec<Season> = known.iter().map(|it| it.0).collect();
     let counts = move |season: Season| {
         seasons.with(|seasons| seasons.is_empty() || seasons.contains(&season))
     };
-    let toggle = move |season: Season| {
-        let all: Vec<Season> = known.with_untracked(|known| known.iter().map(|it| it.0).collect());
+    let toggle = move |season: Season, all: &[Season]| {
         seasons.update(|seasons| {
             if seasons.is_empty() {
-                *seasons = all.clone();
+                *seasons = all.to_vec();
             }
             match seasons.iter().position(|&it| it == season) {
                 Some(at) => {
@@ -64,20 +59,26 @@ pub fn SeasonPick(disease: Signal<String>, seasons: RwSignal<Vec<Season>>) -> im
             }
         });
     };
-    let one = move |(season, name): (Season, String)| {
+    let one = |(season, name): (Season, String)| {
+        let all = all.clone();
         view! {
             <label class="check">
-                <input type="checkbox" prop:checked=move || counts(season) on:change=move |_| toggle(season) />
+                <input
+                    type="checkbox"
+                    prop:checked=move || counts(season)
+                    on:change=move |_| toggle(season, &all)
+                />
                 <span>{name}</span>
             </label>
         }
+        .into_any()
     };
-    view! {
-        <Show when=move || known.with(|known| known.len() > 1)>
+    (known.len() > 1).then(|| {
+        view! {
             <fieldset class="proof-seasons">
                 <legend>"Seasons that count"</legend>
-                {move || known.get().into_iter().map(one).collect_view()}
+                {known.into_iter().map(one).collect_view()}
             </fieldset>
-        </Show>
-    }
+        }
+    })
 }

@@ -120,7 +120,7 @@ pub fn Rankings(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView 
             </div>
             <p class="hint">{move || picked.with(|picked| meaning(picked, ranked.with(Vec::len)))}</p>
             <div class="ranking-beside">
-                <Windowed count=Signal::derive(move || ranked.with(Vec::len)) chosen=at.into() choose row />
+                <Windowed count=Signal::derive(move || ranked.with(Vec::len)) chosen=at.into() choose=Callback::new(choose) row=Callback::new(row) />
                 {move || chosen.get().map(|who| view! {
                     <Detail report=report.clone() who close=move || chosen.set(None) />
                 })}

@@ -14,8 +14,8 @@ const SPARE: usize = 8;
 pub fn Windowed(
     count: Signal<usize>,
     chosen: Signal<Option<usize>>,
-    choose: impl Fn(usize) + Copy + Send + Sync + 'static,
-    row: impl Fn(usize) -> AnyView + Clone + Send + Sync + 'static,
+    choose: Callback<usize>,
+    row: Callback<usize, AnyView>,
 ) -> impl IntoView {
     let list = NodeRef::<html::Div>::new();
     let seen = RwSignal::new((0_usize, 30_usize));
@@ -43,7 +43,6 @@ pub fn Windowed(
         (from.min(count), to.min(count))
     });
     let line = move |nth: usize| {
-        let row = row.clone();
         view! {
             <div
                 class="rank-line"
@@ -52,13 +51,13 @@ pub fn Windowed(
                 aria-selected=move || (chosen.get() == Some(nth)).to_string()
                 aria-setsize=move || count.get()
                 aria-posinset=nth + 1
-                on:click=move |_| choose(nth)
+                on:click=move |_| choose.run(nth)
             >
-                {row(nth)}
+                {row.run(nth)}
             </div>
         }
+        .into_any()
     };
-    let lines = StoredValue::new_local(line);
     view! {
         <div
             class="ranking"
@@ -71,7 +70,7 @@ pub fn Windowed(
             on:keydown=move |event| {
                 if let Some(next) = stepped(&event, chosen.get_untracked(), count.get_untracked()) {
                     event.prevent_default();
-                    choose(next);
+                    choose.run(next);
                     bring_into_view(list, next);
                 }
             }
@@ -79,7 +78,7 @@ pub fn Windowed(
             <div class="ranking-seen" style:transform=move || format!("translateY({}px)", shown.get().0 as f64 * LINE_PX)>
                 {move || {
                     let (from, to) = shown.get();
-                    (from..to).map(|nth| lines.with_value(|line| line(nth))).collect_view()
+                    (from..to).map(line).collect_view()
                 }}
             </div>
         </div>

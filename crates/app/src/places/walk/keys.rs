@@ -11,7 +11,7 @@ use super::walker::Walker;
 /// The keys of the trait that is asked for: made anew only when another trait is asked for.
 #[component]
 pub fn Keys(walker: Walker) -> impl IntoView {
-    let asked = Memo::new(move |_| walker.read(walk::Walk::asked).flatten());
+    let slot = Memo::new(move |_| walker.read(|walk| walk.cursor().map(|at| at.slot)).flatten());
     let said = move || {
         walker
             .read_on(|walk, plot| {
@@ -22,13 +22,13 @@ pub fn Keys(walker: Walker) -> impl IntoView {
             .unwrap_or_default()
     };
     let keys = move || {
-        let ix = asked.get()?;
-        let (label, kind) = walker.read_on(|walk, plot| {
-            let (one, traits) = (plot.trait_of(ix), &walk.setup().traits);
-            let nth = traits.iter().position(|&it| it == ix).map_or(1, |nth| nth + 1);
+        let slot = slot.get()?;
+        let (label, kind) = walker.read_on_now(|walk, plot| {
+            let traits = &walk.setup().traits;
+            let one = plot.trait_of(traits[slot]);
             let label = match traits.len() {
                 1 => one.label.clone(),
-                all => format!("{nth} of {all}: {}", one.label),
+                all => format!("{} of {all}: {}", slot + 1, one.label),
             };
             (label, one.kind.clone())
         })?;
@@ -50,12 +50,10 @@ pub fn Keys(walker: Walker) -> impl IntoView {
 /// One key for each class of the scale, in the order of `plot.json`.
 #[component]
 pub fn ScaleKeys(walker: Walker, label: String, scale: Scale) -> impl IntoView {
-    let now = Memo::new(move |_| {
-        walker.read(|walk| match walk.content(walk.cursor()?) {
-            Content::Scored { value, .. } => Some(*value),
-            _ => None,
-        })
-    });
+    let says = move |value: f64| {
+        let is_it = |content: &Content| matches!(content, Content::Scored { value: it, .. } if *it == value);
+        walker.read(|walk| walk.cursor().is_some_and(|at| is_it(walk.content(at)))) == Some(true)
+    };
     let steps: Vec<Step> = scale.steps().to_vec();
     let columns = if steps.len() > 4 { "two" } else { "one" };
     let rows = steps.len().div_ceil(2).to_string();
@@ -69,7 +67,7 @@ pub fn ScaleKeys(walker: Walker, label: String, scale: Scale) -> impl IntoView {
             <button
                 class="walk-key"
                 class:walk-clean=severity == Some(0.0)
-                aria-pressed=move || (now.get().flatten() == Some(value)).to_string()
+                aria-pressed=move || says(value).to_string()
                 aria-keyshortcuts=digit
                 on:click=move |_| walker.say_of_tree(Command::Score(value), &words)
             >
@@ -82,7 +80,7 @@ pub fn ScaleKeys(walker: Walker, label: String, scale: Scale) -> impl IntoView {
     view! {
         <fieldset class="walk-keys" data-columns=columns style=("--rows", rows)>
             <legend>{label}</legend>
-            {steps.into_iter().map(key).collect_view()}
+            {steps.into_iter().map(|step| key(step).into_any()).collect_view()}
         </fieldset>
     }
 }

@@ -18,7 +18,6 @@ pub fn choices(traits: &[TraitIx]) -> Option<RoundChoices> {
 /// A choice of rounds.
 #[component]
 pub fn RoundChoice(traits: Signal<Vec<TraitIx>>, round: RwSignal<String>) -> impl IntoView {
-    let choices = Memo::new(move |_| traits.with(|traits| choices(traits)));
     let option = move |name: String, words: String| {
         let (value, chosen) = (name.clone(), name.clone());
         view! {
@@ -33,15 +32,16 @@ pub fn RoundChoice(traits: Signal<Vec<TraitIx>>, round: RwSignal<String>) -> imp
                 <span>{words}</span>
             </label>
         }
+        .into_any()
     };
     view! {
         <fieldset>
             <legend>"Round"</legend>
-            {move || choices.get().map(|choices| {
+            {move || traits.with(|traits| choices(traits)).map(|choices| {
                 let begun = choices.rounds.iter().take(OFFERED).map(|it| {
                     let words = format!("Go on with round {} (last on {}, {} scores of these)", it.name, it.last_day, it.scores);
                     option(it.name.to_string(), words)
-                }).collect_view();
+                }).collect::<Vec<_>>();
                 let new = option(choices.new_name.to_string(), format!("Begin round {}", choices.new_name));
                 view! { {begun} {new} }
             })}

@@ -8,38 +8,42 @@ use super::walker::Walker;
 /// The present row.
 #[component]
 pub fn RowProgress(walker: Walker) -> impl IntoView {
-    let legs = Memo::new(move |_| {
+    let legs = move || {
         walker
             .read(|walk| walk.legs().into_iter().map(Leg::from).collect::<Vec<_>>())
             .unwrap_or_default()
-    });
-    let here = move || legs.with(|legs| legs.iter().find(|leg| leg.here).cloned());
-    let left = move || legs.with(|legs| legs.iter().map(|leg| leg.left_behind).sum::<usize>());
-    let all = move || {
-        legs.with(|legs| {
-            let sum = |of: fn(&Leg) -> usize| legs.iter().map(of).sum::<usize>();
-            (sum(|leg| leg.done), sum(|leg| leg.trees))
-        })
     };
-    let title = move || match here() {
-        Some(leg) => format!("{} · {} of {}", leg.name, leg.done, leg.trees),
-        None => "The end".to_owned(),
+    let said = move || {
+        let (legs, total) = (legs(), walker.read(walk::Walk::total).unwrap_or_default());
+        let title = match legs.iter().find(|leg| leg.here) {
+            Some(leg) => format!("{} · {} of {}", leg.name, leg.done, leg.trees),
+            None => "The end".to_owned(),
+        };
+        let left = (total.left_behind > 0).then(|| format!("{} left behind", total.left_behind));
+        view! {
+            <span class="walk-row">{title}</span>
+            <span class="walk-all">{format!("{} of {} in all", total.done, total.trees)}</span>
+            <span class="walk-left">{left}</span>
+        }
+        .into_any()
     };
+    let no_one_left = move || walker.read(|walk| walk.total().left_behind == 0) == Some(true);
     view! {
         <details class="walk-rows">
-            <summary>
-                <span class="walk-row">{title}</span>
-                <span class="walk-all">{move || { let (done, of) = all(); format!("{done} of {of} in all") }}</span>
-                {move || (left() > 0).then(|| view! { <span class="walk-left">{format!("{} left behind", left())}</span> })}
-            </summary>
+            <summary>{said}</summary>
             <div class="walk-rows-open">
-                {move || (left() > 0).then(|| view! {
-                    <button class="side-key" on:click=move |_| { walker.say(Command::GoToLeftBehind); }>
-                        "To the first tree left behind"
-                    </button>
-                })}
+                <button
+                    class="side-key"
+                    hidden=no_one_left
+                    on:click=move |_| { walker.say(Command::GoToLeftBehind); }
+                >
+                    "To the first tree left behind"
+                </button>
                 <ul>
-                    {move || legs.get().into_iter().map(|leg| view! { <LegLine walker leg /> }).collect_view()}
+                    {move || legs()
+                        .into_iter()
+                        .map(|leg| view! { <LegLine walker leg /> }.into_any())
+                        .collect_view()}
                 </ul>
                 <button class="side-key" on:click=move |_| walker.leave()>"End this walk"</button>
             </div>
@@ -70,7 +74,7 @@ fn LegLine(walker: Walker, leg: Leg) -> impl IntoView {
 /// when not yet, tall where one stands.
 #[component]
 fn RowTicks(walker: Walker) -> impl IntoView {
-    let ticks = Memo::new(move |_| {
+    let ticks = move || {
         walker
             .read(|walk| {
                 let leg = walk.legs().into_iter().find(|leg| leg.here)?.leg;
@@ -91,12 +95,12 @@ fn RowTicks(walker: Walker) -> impl IntoView {
             })
             .flatten()
             .unwrap_or_default()
-    });
+    };
     view! {
         <div class="walk-ticks" aria-hidden="true">
-            {move || ticks.get().into_iter().map(|(kind, here)| view! {
+            {move || ticks().into_iter().map(|(kind, here)| view! {
                 <span data-kind=kind class:tick-here=here></span>
-            }).collect_view()}
+            }.into_any()).collect_view()}
         </div>
     }
 }

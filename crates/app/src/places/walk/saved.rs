@@ -8,7 +8,7 @@ use crate::state::{Standing, app};
 #[component]
 pub fn Saved() -> impl IntoView {
     let app = app();
-    let said = Memo::new(move |_| {
+    let said = move || {
         app.saving.with(|saving| match (saving.standing, &saving.trouble) {
             (_, Some(why)) => ("bad", format!("Not saved: {why}")),
             (Standing::ReadOnly, _) => {
@@ -21,8 +21,8 @@ pub fn Saved() -> impl IntoView {
                 ("wait", format!("Saving {} …", saving.taken - saving.kept))
             }
         })
-    });
+    };
     view! {
-        <p class="walk-saved" data-how=move || said.get().0>{move || said.get().1}</p>
+        <p class="walk-saved" data-how=move || said().0>{move || said().1}</p>
     }
 }

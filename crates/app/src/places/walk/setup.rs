@@ -33,8 +33,8 @@ pub fn WalkSetup(walker: Walker) -> impl IntoView {
             .unwrap_or_default(),
     );
     let scorer = RwSignal::new(left.and_then(|left| left.scorer).unwrap_or_default());
-    let chosen_rows = Memo::new(move |_| rows.with(|text| rows_from_text(text)));
-    let full_wish = move || Wish { rows: chosen_rows.get().ok().flatten(), ..wish.get() };
+    let chosen_rows = move || rows.with(|text| rows_from_text(text));
+    let full_wish = move || Wish { rows: chosen_rows().ok().flatten(), ..wish.get() };
     let count = Memo::new(move |_| {
         app.look_up(|plot, look| Route::plan(plot, &look.rows, &full_wish(), |_| false).stops.len())
             .unwrap_or_default()
@@ -42,7 +42,7 @@ pub fn WalkSetup(walker: Walker) -> impl IntoView {
     let why_not = move || {
         if traits.with(Vec::is_empty) {
             Some("Choose what to score.".to_owned())
-        } else if let Err(refusal) = chosen_rows.get() {
+        } else if let Err(refusal) = chosen_rows() {
             Some(format!("Rows: {} is not {}.", refusal.found, refusal.expected))
         } else {
             (count.get() == 0).then(|| "No standing tree is in these rows.".to_owned())
@@ -117,6 +117,7 @@ fn TraitChoice(traits: RwSignal<Vec<TraitIx>>) -> impl IntoView {
                 <span>{label}</span>
             </label>
         }
+        .into_any()
     };
     view! {
         <fieldset>
@@ -146,6 +147,7 @@ fn WayChoice(wish: RwSignal<Wish>) -> impl IntoView {
                 <span>{words}</span>
             </label>
         }
+        .into_any()
     };
     view! {
         <fieldset>

@@ -62,7 +62,13 @@ impl Walker {
 
     /// Reads the walk with the plot; follows the walk's steps.
     pub fn read_on<R>(self, read: impl FnOnce(&walk::Walk, &Plot) -> R) -> Option<R> {
-        self.read(|walk| self.app.plot_now(|plot| read(walk, plot))).flatten()
+        self.steps.track();
+        self.read_on_now(read)
+    }
+
+    /// The same without following.
+    pub fn read_on_now<R>(self, read: impl FnOnce(&walk::Walk, &Plot) -> R) -> Option<R> {
+        self.app.plot_now(|plot| self.walk.with_value(|walk| Some(read(walk.as_ref()?, plot))))?
     }
 
     /// What was said last; follows.
