@@ -25,7 +25,7 @@ pub fn stay_awake() {
         listening.remove();
         if let Some(held) = lock.try_get_value().flatten() {
             let release = js_sys::Reflect::get(&held, &"release".into());
-            if let Ok(release) = release.and_then(|it| it.dyn_into::<js_sys::Function>()) {
+            if let Ok(release) = release.and_then(JsCast::dyn_into::<js_sys::Function>) {
                 let _ = release.call0(&held);
             }
         }
