@@ -18,7 +18,7 @@ const name = () => page.locator(".walk-name").innerText();
 const key = (nth) => page.locator(".walk-key").nth(nth);
 const button = (words) => page.getByRole("button", { name: words, exact: true });
 const saved = () => page.getByText("All saved").waitFor();
-const rows = () => page.getByRole("textbox", { name: "Rows" });
+const rows = () => page.getByLabel("Rows");
 const row = () => page.locator(".walk-row").innerText();
 
 test("fire blight in the plot is said before the walk", async () => {

@@ -44,7 +44,7 @@ test("a tree is found by its tag, and its card is seen", async () => {
   await page.locator("#find-query").fill("MB-33");
   await page.waitForFunction(() => location.hash === "#/find?q=MB-33");
   assert.equal(await page.locator("#answer-name").innerText(), "MB-33");
-  await page.locator("a[href^='#/tree/']").first().click();
+  await page.getByRole("link", { name: "Show on the map" }).click();
   await page.locator(".card").waitFor();
   assert.match(await page.locator(".card").innerText(), /MB-33/);
 });
@@ -82,7 +82,7 @@ test("after a reload the scores are there", async () => {
 });
 
 test("the verdicts are those of the command line on the saved folder", async () => {
-  for (const disease of ["scab", "fire blight"]) {
+  for (const disease of ["scab", "fire_blight"]) {
     const native = table("proof", folder, "--disease", disease);
     const expected = ["proven", "leaning", "untested", "infected"].map(
       (verdict) => native.filter((line) => line.verdict === verdict).length);

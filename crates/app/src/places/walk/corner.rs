@@ -50,7 +50,7 @@ pub fn CornerChoice(wish: RwSignal<Wish>) -> impl IntoView {
             <legend>"Begin at"</legend>
             {corner.clone()(End::High, End::Low)}
             {corner.clone()(End::High, End::High)}
-            <svg class="corner-way" viewBox="0 0 320 84" role="img" aria-label="The way through the rows">
+            <svg class="corner-way" viewBox="0 0 320 84" role="img" aria-label="How the walk goes">
                 <polyline points=move || wish.with(way_drawn) />
                 <polygon points=move || wish.with(arrow_drawn) />
                 <circle r="6" cx=move || wish.with(|wish| end_x(wish.first_place)) cy=move || wish.with(|wish| row_y(wish, 0)) />
