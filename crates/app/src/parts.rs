@@ -1,6 +1,7 @@
 //! Small pieces of screen that several places share.
 
 mod confirm;
+pub mod lean;
 mod problems;
 mod progress;
 

@@ -130,12 +130,23 @@ impl App {
 
     /// Reads the open plot without following its changes.
     pub fn plot_now<R>(self, read: impl FnOnce(&Plot) -> R) -> Option<R> {
-        self.book.with_value(|book| book.as_ref().map(|book| read(book.plot())))
+        self.book_now(|book| read(book.plot()))
     }
 
     /// Reads the open book without following its changes.
     pub fn book_now<R>(self, read: impl FnOnce(&Book) -> R) -> Option<R> {
-        self.book.with_value(|book| book.as_ref().map(read))
+        let (mut read, mut answer) = (Some(read), None);
+        self.open_book(&mut |book| answer = read.take().map(|read| read(book)));
+        answer
+    }
+
+    /// One look into the store serves every reader, so that each of them stays small.
+    fn open_book(self, read: &mut dyn FnMut(&Book)) {
+        self.book.with_value(|book| {
+            if let Some(book) = book {
+                read(book);
+            }
+        });
     }
 
     /// Reads the open book (the plot with its files); follows its changes.

@@ -37,7 +37,7 @@ mod surround;
 #[cfg(test)]
 mod testing;
 
-pub use near::{Neighbour, Surroundings, near};
+pub use near::{Neighbour, Surroundings, near, near_among};
 pub use report::{
     BusyPlace, CalibrationBin, CrossReport, Estimate, Fit, GenotypeReport, Judgement, Leftover,
     Limit, Nearest, Neighbourhood, PositionTest, Reason, Report, SeasonStrength, Settle,

@@ -93,7 +93,18 @@ pub fn near(
     disease: &str,
     k: usize,
 ) -> Vec<Neighbour> {
-    let surroundings = Surroundings::of(plot);
+    near_among(&Surroundings::of(plot), plot, report, tree, disease, k)
+}
+
+/// As [`near`], for whoever asks about several trees of one plot.
+pub fn near_among(
+    surroundings: &Surroundings,
+    plot: &Plot,
+    report: Option<&Report>,
+    tree: TreeIx,
+    disease: &str,
+    k: usize,
+) -> Vec<Neighbour> {
     let here = plot.tree(tree).spot();
     surroundings
         .nearest(plot, tree, k)

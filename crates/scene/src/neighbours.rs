@@ -4,6 +4,7 @@
 use plot::{Plot, Spot, TreeIx};
 use proof::{Neighbour, Report};
 
+use crate::layer::capital;
 use crate::words;
 
 /// A line from the chosen tree to a neighbour.
@@ -65,19 +66,17 @@ impl NeighbourView {
     pub fn summary(&self, disease: &str, report: Option<&Report>) -> String {
         let count = |wanted: Tells| self.links.iter().filter(|link| link.tells == wanted).count();
         let (infected, unknown) = (count(Tells::Infected), count(Tells::Unknown));
-        let mut line = format!(
-            "{} nearest trees took {}",
-            words::share_of(infected, self.links.len()),
-            words::disease(disease)
-        );
-        if report.is_some_and(|report| report.fit.is_some()) {
-            line.push_str(&format!("; {} clean ones could have", count(Tells::CouldHave)));
+        let share = words::share_of(infected, self.links.len());
+        let mut line = format!("{share} nearest trees took {}", words::disease(disease));
+        let could_have = count(Tells::CouldHave);
+        if could_have > 0 && report.is_some_and(|report| report.fit.is_some()) {
+            line.push_str(&format!("; {could_have} clean ones could have"));
         }
         if unknown > 0 {
             line.push_str(&format!("; {unknown} not scored"));
         }
         line.push('.');
-        line
+        capital(&line)
     }
 }
 

@@ -81,14 +81,15 @@ impl Record {
         &self.rounds
     }
 
-    /// Every value, lowest first: what class breaks are made from, so that they stay the same
-    /// from round to round.
+    /// The value of each tree over the whole record, lowest first: what class breaks are made
+    /// from, so that they stay the same from round to round.
     pub fn values(&self) -> Vec<f64> {
-        let scored = |look: &Look| match look.state {
+        let scored = |state: State| match state {
             State::Scored(value) => Some(value),
             _ => None,
         };
-        let mut values: Vec<f64> = self.looks.iter().filter_map(scored).collect();
+        let mut values: Vec<f64> =
+            self.states(&Moment::All).into_iter().filter_map(scored).collect();
         values.sort_by(f64::total_cmp);
         values
     }

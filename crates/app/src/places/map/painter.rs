@@ -1,0 +1,155 @@
+//! Puts the scene onto the canvases: marks as pixels in one call, lines and words over them.
+
+use std::sync::Arc;
+
+use leptos::prelude::window;
+use plot::{Plot, TreeIx};
+use scene::{Camera, Ground, Label, NeighbourView, Raster, Sheet, Theme};
+use wasm_bindgen::{Clamped, JsCast, JsValue};
+use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, ImageData};
+
+use super::camera_moves::now_ms;
+use super::overlay;
+
+/// Device pixels for a CSS pixel at most: more cost time and are not seen.
+const MOST_RATIO: f64 = 2.0;
+/// A moving picture that takes longer than this is drawn coarser while it moves, milliseconds.
+const SLOW_MS: f64 = 12.0;
+
+/// Everything that one picture shows.
+pub struct Picture<'a> {
+    pub plot: &'a Plot,
+    pub ground: &'a Ground,
+    pub sheet: &'a Arc<Sheet>,
+    pub camera: Camera,
+    pub theme: Theme,
+    pub chosen: Option<TreeIx>,
+    pub hovered: Option<TreeIx>,
+    pub neighbours: Option<&'a NeighbourView>,
+}
+
+/// The two canvases, and what is kept from picture to picture.
+pub struct Painter {
+    marks: Canvas,
+    over: Canvas,
+    raster: Raster,
+    labels: Vec<Label>,
+    /// What the labels were set for.
+    labelled: Option<Camera>,
+    /// What the marks were last drawn for.
+    drawn: Option<Drawn>,
+    last_camera: Option<Camera>,
+    moved_at_ms: f64,
+    cost_ms: f64,
+}
+
+struct Drawn {
+    camera: Camera,
+    theme: Theme,
+    ratio: f64,
+    sheet: Arc<Sheet>,
+}
+
+impl Drawn {
+    fn is_same(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.sheet, &other.sheet)
+            && (self.camera, self.theme, self.ratio) == (other.camera, other.theme, other.ratio)
+    }
+}
+
+impl Painter {
+    /// On two canvases that lie one over the other.
+    pub fn new(marks: &HtmlCanvasElement, over: &HtmlCanvasElement) -> Option<Self> {
+        Some(Self {
+            marks: Canvas::new(marks, true)?,
+            over: Canvas::new(over, false)?,
+            raster: Raster::new(),
+            labels: Vec::new(),
+            labelled: None,
+            drawn: None,
+            last_camera: None,
+            moved_at_ms: 0.0,
+            cost_ms: 0.0,
+        })
+    }
+
+    /// Paints a picture. Marks are drawn only when they changed; names stay with their trees while
+    /// the map moves and are set anew when it rests.
+    pub fn paint(&mut self, picture: &Picture<'_>) {
+        let begun = now_ms();
+        let full = window().device_pixel_ratio().clamp(1.0, MOST_RATIO);
+        if self.last_camera.is_some_and(|last| last != picture.camera) {
+            self.moved_at_ms = begun;
+        }
+        self.last_camera = Some(picture.camera);
+        let moves = begun - self.moved_at_ms < 100.0;
+        let ratio = if moves && self.cost_ms > SLOW_MS { 1.0 } else { full };
+
+        let drawn = Drawn {
+            camera: picture.camera,
+            theme: picture.theme,
+            ratio,
+            sheet: picture.sheet.clone(),
+        };
+        if !self.drawn.as_ref().is_some_and(|before| before.is_same(&drawn)) {
+            self.raster.draw(picture.ground, picture.sheet, &picture.camera, ratio, picture.theme);
+            self.marks.put(&self.raster);
+            self.drawn = Some(drawn);
+            let cost_ms = now_ms() - begun;
+            if ratio == full {
+                self.cost_ms = cost_ms;
+            }
+        }
+        if !moves || self.labelled.is_none() {
+            self.labels = overlay::labels(&self.over.pen, picture, &self.labels);
+            self.labelled = Some(picture.camera);
+        }
+        self.over.clear(picture.camera.viewport, full);
+        let labelled = self.labelled.unwrap_or(picture.camera);
+        overlay::draw(&self.over.pen, picture, &self.labels, &labelled);
+    }
+}
+
+/// A canvas and its pen.
+struct Canvas {
+    element: HtmlCanvasElement,
+    pen: CanvasRenderingContext2d,
+}
+
+impl Canvas {
+    fn new(element: &HtmlCanvasElement, solid: bool) -> Option<Self> {
+        let options = js_sys::Object::new();
+        let _ = js_sys::Reflect::set(&options, &"alpha".into(), &JsValue::from_bool(!solid));
+        let pen = element.get_context_with_context_options("2d", &options).ok()??;
+        Some(Self { element: element.clone(), pen: pen.dyn_into().ok()? })
+    }
+
+    fn size(&self, width: usize, height: usize) {
+        let (width, height) = (width as u32, height as u32);
+        if self.element.width() != width {
+            self.element.set_width(width);
+        }
+        if self.element.height() != height {
+            self.element.set_height(height);
+        }
+    }
+
+    fn put(&self, raster: &Raster) {
+        self.size(raster.width(), raster.height());
+        let pixels = Clamped(raster.bytes());
+        let (width, height) = (raster.width() as u32, raster.height() as u32);
+        if let Ok(image) = ImageData::new_with_u8_clamped_array_and_sh(pixels, width, height) {
+            let _ = self.pen.put_image_data(&image, 0.0, 0.0);
+        }
+    }
+
+    /// Empties it and sets its pen to CSS pixels.
+    fn clear(&self, viewport: scene::Viewport, ratio: f64) {
+        let device = |px: f64| (px * ratio).round().max(1.0) as usize;
+        self.size(device(viewport.width), device(viewport.height));
+        let _ = self.pen.set_transform(1.0, 0.0, 0.0, 1.0, 0.0, 0.0);
+        let (width, height) = (self.element.width(), self.element.height());
+        self.pen.clear_rect(0.0, 0.0, f64::from(width), f64::from(height));
+        let _ = self.pen.set_transform(ratio, 0.0, 0.0, ratio, 0.0, 0.0);
+    }
+}

@@ -1,0 +1,111 @@
+//! The slider through the rounds, so that one sees the disease walk through the plot.
+
+use std::time::Duration;
+
+use leptos::prelude::*;
+use scene::Moment;
+
+use super::shown::{Shown, shown};
+use crate::parts::lean::{changing_words, when};
+use crate::state::{App, app};
+
+/// How long each round is shown when they run by themselves.
+const EACH: Duration = Duration::from_millis(900);
+
+/// Shown for layers that have rounds: one stop for each, and all of them together at the end.
+#[component]
+pub fn RoundSlider() -> impl IntoView {
+    let (app, shown) = (app(), shown());
+    let runs = RwSignal::new(false);
+    // A layer without the chosen round shows all rounds.
+    Effect::new(move || {
+        let moment = shown.moment.get();
+        if moment != Moment::All && !stops(shown).contains(&moment) {
+            shown.moment.set(Moment::All);
+        }
+    });
+    when(move || stops(shown).len() > 2, move || slider(app, shown, runs))
+}
+
+fn slider(app: App, shown: Shown, runs: RwSignal<bool>) -> AnyView {
+    let face = move || if runs.get() { "❚❚" } else { "►" };
+    let words = move || if runs.get() { "Stop" } else { "Run through the rounds" };
+    let slide = move |event| {
+        runs.set(false);
+        go(shown, event_target_value(&event).parse().unwrap_or(0));
+    };
+    view! {
+        <div class="map-rounds">
+            <button class="button button-small map-run" aria-label=words on:click=move |_| run(shown, runs)>
+                {face}
+            </button>
+            <label>
+                <span class="map-round-name">{changing_words(move || label(app, shown))}</span>
+                <input
+                    type="range"
+                    min="0"
+                    max=move || (stops(shown).len() - 1).to_string()
+                    step="1"
+                    aria-valuetext=move || label(app, shown)
+                    prop:value=move || at(shown).to_string()
+                    on:input=slide
+                />
+            </label>
+        </div>
+    }
+    .into_any()
+}
+
+/// The rounds of the layer's trait and then all of them; empty for a layer without.
+fn stops(shown: Shown) -> Vec<Moment> {
+    let Some(record) = shown.record.get() else { return Vec::new() };
+    let rounds = record.rounds().iter().map(Moment::from);
+    rounds.chain([Moment::All]).collect()
+}
+
+fn at(shown: Shown) -> usize {
+    let (stops, moment) = (stops(shown), shown.moment.get());
+    stops.iter().position(|stop| *stop == moment).unwrap_or(stops.len().saturating_sub(1))
+}
+
+fn label(app: App, shown: Shown) -> Option<String> {
+    let (record, moment) = (shown.record.get()?, shown.moment.get());
+    app.plot(|plot| moment.label(plot, record.rounds()))
+}
+
+fn go(shown: Shown, nth: usize) {
+    if let Some(stop) = untrack(move || stops(shown)).get(nth) {
+        shown.moment.set(stop.clone());
+    }
+}
+
+/// Begins to run through the rounds, from the first one after the last; or stops.
+fn run(shown: Shown, runs: RwSignal<bool>) {
+    if runs.get_untracked() {
+        runs.set(false);
+        return;
+    }
+    runs.set(true);
+    let (at, last) = untrack(move || (at(shown), stops(shown).len()));
+    if at + 1 >= last {
+        go(shown, 0);
+    }
+    run_on(shown, runs);
+}
+
+/// A step after each pause, until the last round or until somebody stops it.
+fn run_on(shown: Shown, runs: RwSignal<bool>) {
+    let step = move || {
+        if runs.try_get_untracked() != Some(true) {
+            return;
+        }
+        let (next, last) = untrack(move || (at(shown) + 1, stops(shown).len()));
+        go(shown, next);
+        if next + 1 < last {
+            run_on(shown, runs);
+        } else {
+            runs.set(false);
+        }
+    };
+    set_timeout(step, EACH);
+}

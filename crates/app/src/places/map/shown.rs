@@ -1,0 +1,192 @@
+//! What the map shows now: the layer and moment, the camera, and what is made from them.
+
+use std::cell::RefCell;
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use plot::{Plot, TreeIx};
+use proof::Surroundings;
+use scene::{Camera, Facing, Ground, Layer, Moment, NeighbourView, Record, Sheet, Sources, Theme};
+
+use super::dark::theme;
+use crate::state::App;
+
+/// Neighbours that the neighbour view draws.
+pub const NEIGHBOURS: usize = 8;
+
+/// A small handle of signals, found in context by the parts of the map.
+#[derive(Clone, Copy, Debug)]
+pub struct Shown {
+    /// The layer.
+    pub layer: RwSignal<Layer>,
+    /// The part of the record.
+    pub moment: RwSignal<Moment>,
+    /// Which way the plot is turned.
+    pub facing: RwSignal<Facing>,
+    /// How the plot is seen; none before the screen was measured.
+    pub camera: RwSignal<Option<Camera>>,
+    /// A tree that the camera is to go to.
+    pub go_to: RwSignal<Option<TreeIx>>,
+    /// Counts the movements of the camera: one that runs by itself ends when another begins.
+    pub movement: StoredValue<u32>,
+    /// The tree under the mouse, or under a finger that may be about to tap twice.
+    pub hovered: RwSignal<Option<TreeIx>>,
+    /// Trees of one place among which the person is to choose.
+    pub offered: RwSignal<Vec<TreeIx>>,
+    /// Whether the table is shown in place of the map.
+    pub as_table: RwSignal<bool>,
+    /// Light or dark.
+    pub theme: Signal<Theme>,
+    /// Where the marks lie.
+    pub ground: Signal<Option<Arc<Ground>>>,
+    /// The record of the layer's trait.
+    pub record: Signal<Option<Arc<Record>>>,
+    /// The layer over the ground.
+    pub sheet: Signal<Option<Arc<Sheet>>>,
+    /// The neighbours of the chosen tree.
+    pub neighbours: Signal<Option<Arc<NeighbourView>>>,
+}
+
+/// What stays while the person is elsewhere.
+#[derive(Clone, Debug)]
+struct Kept {
+    plot: String,
+    version: u64,
+    layer: String,
+    moment: Moment,
+    facing: Facing,
+    camera: Option<Camera>,
+    as_table: bool,
+    ground: Option<Arc<Ground>>,
+}
+
+thread_local! {
+    static KEPT: RefCell<Option<Kept>> = const { RefCell::new(None) };
+}
+
+impl Shown {
+    /// As the person left the map of this plot, or its first layer and all of it.
+    pub fn new(app: App) -> Self {
+        let name = app.plot_now(name).unwrap_or_default();
+        let kept = KEPT.with_borrow(Clone::clone).filter(|kept| kept.plot == name);
+        let layer = app
+            .plot_now(|plot| {
+                let kept = kept.as_ref().and_then(|kept| Layer::from_key(plot, &kept.layer));
+                kept.or_else(|| Layer::all(plot).into_iter().next())
+            })
+            .flatten()
+            .unwrap_or(Layer::Cross);
+        let layer = RwSignal::new(layer);
+        let of = |kept: &Option<Kept>| kept.clone();
+        let moment = RwSignal::new(of(&kept).map(|kept| kept.moment).unwrap_or_default());
+        let made = of(&kept).and_then(|kept| Some((kept.version, kept.ground?)));
+        let ground = made_once(move || match &made {
+            Some((version, ground)) if *version == app.version() => Some(ground.clone()),
+            _ => app.plot(|plot| Arc::new(Ground::of(plot))),
+        });
+        let record = made_once(move || {
+            let layer = layer.get();
+            app.plot(|plot| Some(Arc::new(Record::of(plot, layer.trait_ix(plot)?)))).flatten()
+        });
+        let sheet = made_once(move || {
+            let (ground, record, layer) = (ground.get()?, record.get(), layer.get());
+            let disease = app.plot(|plot| layer.disease(plot).map(str::to_owned))?;
+            let report = disease.filter(|_| layer.needs_report());
+            let report = report.and_then(|disease| app.report(&disease));
+            app.plot(|plot| {
+                let sources = Sources {
+                    plot,
+                    ground: &ground,
+                    record: record
+                        .as_deref()
+                        .filter(|one| Some(one.trait_ix()) == layer.trait_ix(plot)),
+                    report: report.as_deref(),
+                };
+                Arc::new(Sheet::of(sources, &layer, &moment.get()))
+            })
+        });
+        let surroundings = made_once(move || app.plot(|plot| Arc::new(Surroundings::of(plot))));
+        let neighbours = made_once(move || {
+            let tree = app.chosen.get()?;
+            let layer = layer.get();
+            let disease = app.plot(|plot| disease_shown(plot, &layer))??;
+            let report = app.report(&disease);
+            let surroundings = surroundings.get()?;
+            app.plot(|plot| {
+                let report = report.as_deref();
+                let near =
+                    proof::near_among(&surroundings, plot, report, tree, &disease, NEIGHBOURS);
+                Arc::new(NeighbourView::of(plot, &disease, tree, &near))
+            })
+        });
+        Self {
+            layer,
+            moment,
+            facing: RwSignal::new(of(&kept).map(|kept| kept.facing).unwrap_or_default()),
+            camera: RwSignal::new(of(&kept).and_then(|kept| kept.camera)),
+            go_to: RwSignal::new(None),
+            movement: StoredValue::new(0),
+            hovered: RwSignal::new(None),
+            offered: RwSignal::new(Vec::new()),
+            as_table: RwSignal::new(of(&kept).is_some_and(|kept| kept.as_table)),
+            theme: theme(app),
+            ground,
+            record,
+            sheet,
+            neighbours,
+        }
+    }
+
+    /// What the layer shows, in a few words.
+    pub fn title(self) -> Option<String> {
+        self.sheet.get().map(|sheet| sheet.title().to_owned())
+    }
+
+    /// Keeps what the person sees for when they come back.
+    pub fn remember(self, app: App) {
+        let kept = app.plot_now(|plot| Kept {
+            plot: name(plot),
+            version: untrack(move || app.version()),
+            layer: self.layer.with_untracked(|layer| layer.key(plot)),
+            moment: self.moment.get_untracked(),
+            facing: self.facing.get_untracked(),
+            camera: self.camera.get_untracked(),
+            as_table: self.as_table.get_untracked(),
+            ground: self.ground.get_untracked(),
+        });
+        KEPT.set(kept);
+    }
+}
+
+/// The disease whose neighbours are shown: the layer's, else the plot's first.
+pub fn disease_shown(plot: &Plot, layer: &Layer) -> Option<String> {
+    let first = || plot.diseases().into_iter().next();
+    layer.disease(plot).or_else(first).map(str::to_owned)
+}
+
+/// The map's handle.
+///
+/// # Panics
+/// Outside of the map.
+pub fn shown() -> Shown {
+    expect_context()
+}
+
+fn name(plot: &Plot) -> String {
+    format!("{} {}", plot.head().name, plot.trees().len())
+}
+
+/// A memo of something large: whoever makes it anew has made something else.
+fn made_once<T: Send + Sync + 'static>(
+    make: impl Fn() -> Option<Arc<T>> + Send + Sync + 'static,
+) -> Signal<Option<Arc<T>>> {
+    Memo::new_with_compare(move |_| make(), is_another::<T>).into()
+}
+
+fn is_another<T>(before: Option<&Option<Arc<T>>>, now: Option<&Option<Arc<T>>>) -> bool {
+    match (before, now) {
+        (Some(Some(before)), Some(Some(now))) => !Arc::ptr_eq(before, now),
+        (Some(None), Some(None)) => false,
+        _ => true,
+    }
+}

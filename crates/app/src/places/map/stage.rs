@@ -1,0 +1,281 @@
+//! The stage: two canvases one over the other — the marks below, lines and words above — and what
+//! fingers, mouse and keys do on them.
+
+use std::cell::RefCell;
+use std::rc::Rc;
+
+use leptos::html;
+use leptos::prelude::*;
+use scene::{ScaleBar, Viewport, words};
+use wasm_bindgen::prelude::*;
+
+use super::camera_moves::whole;
+use super::gestures::Gestures;
+use super::keys;
+use super::painter::{Painter, Picture};
+use super::shown::{Shown, shown};
+use crate::parts::lean::{changing, changing_words};
+use crate::state::{App, app};
+
+/// Part of the map's height that the card takes on a phone; the style sheet has the same.
+const CARD_HEIGHT: f64 = 0.55;
+/// Width of the card on a laptop, CSS pixels; the style sheet has the same.
+const CARD_WIDTH_PX: f64 = 352.0;
+
+/// What of the stage the card covers, CSS pixels.
+#[derive(Clone, Copy, Debug)]
+pub struct Covered {
+    /// From its right edge.
+    pub right: f64,
+    /// From its lower edge.
+    pub below: f64,
+}
+
+/// The map's picture.
+#[component]
+pub fn Stage() -> impl IntoView {
+    let (app, shown) = (app(), shown());
+    let frame = NodeRef::<html::Div>::new();
+    let marks = NodeRef::<html::Canvas>::new();
+    let over = NodeRef::<html::Canvas>::new();
+    let gestures = StoredValue::new_local(Gestures::new(app, shown));
+    measure(frame, shown);
+    paint(app, shown, marks, over);
+    follow_wishes(shown);
+
+    let label = move || {
+        let trees = shown.sheet.get().map_or(0, |sheet| sheet.order().len());
+        format!("Map of {}", words::count(trees, "mark"))
+    };
+    let at = move |f: fn(&mut Gestures, &web_sys::PointerEvent)| {
+        move |event: web_sys::PointerEvent| gestures.update_value(|it| f(it, &event))
+    };
+    view! {
+        <div
+            node_ref=frame
+            class="stage"
+            class:stage-over-tree=move || shown.hovered.get().is_some()
+            role="application"
+            tabindex="0"
+            aria-label=label
+            aria-describedby="map-keys"
+            on:pointerdown=at(Gestures::down)
+            on:pointermove=at(Gestures::moved)
+            on:pointerup=at(Gestures::up)
+            on:pointercancel=at(Gestures::cancelled)
+            on:pointerleave=at(Gestures::left)
+            on:wheel=move |event| gestures.update_value(|it| it.wheel(&event))
+            on:keydown=move |event| keys::pressed(app, shown, &event)
+        >
+            <canvas node_ref=marks class="stage-marks" aria-hidden="true"></canvas>
+            <canvas node_ref=over class="stage-over" aria-hidden="true"></canvas>
+            <p id="map-keys" class="hidden-words">
+                "Arrow keys move from tree to tree, or move the map while no tree is chosen. Plus \
+                 and minus zoom, 0 shows the whole plot, Enter chooses the tree in the middle, \
+                 Escape puts the card away. Everything on the map is also in the table."
+            </p>
+            <p class="hidden-words" role="status">{changing_words(move || said(app, shown))}</p>
+            <div class="stage-measure" aria-hidden="true">
+                {changing(move || north(shown))}
+                {changing(move || scale(shown))}
+            </div>
+        </div>
+    }
+}
+
+/// What a screen reader hears when another tree is chosen.
+fn said(app: App, shown: Shown) -> Option<String> {
+    let tree = app.chosen.get()?;
+    let class = shown.sheet.get().and_then(|sheet| Some(sheet.class(tree)?.label.clone()));
+    app.plot(|plot| {
+        let place = plot.tree(tree).row().zip(plot.tree(tree).place());
+        let place =
+            place.map_or_else(String::new, |(row, place)| format!(", row {row} place {place}"));
+        let class = class.map_or_else(String::new, |class| format!(": {class}"));
+        format!("{}{place}{class}", words::tree(plot, tree))
+    })
+}
+
+fn north(shown: Shown) -> AnyView {
+    let (Some(camera), Some(ground)) = (shown.camera.get(), shown.ground.get()) else {
+        return ().into_any();
+    };
+    let Some(origin) = ground.origin() else { return ().into_any() };
+    let deg = camera.north_deg(origin.row_bearing_deg);
+    let (right, up) = (deg.to_radians().sin() * 17.0, deg.to_radians().cos() * 17.0);
+    view! {
+        <svg class="stage-north" viewBox="-22 -22 44 44" width="44" height="44">
+            <path d="M0 -11 5 9 0 5.5 -5 9Z" transform=format!("rotate({deg:.1})")></path>
+            <text x=format!("{right:.1}") y=format!("{:.1}", -up) text-anchor="middle" dominant-baseline="central">"N"</text>
+        </svg>
+    }
+    .into_any()
+}
+
+fn scale(shown: Shown) -> AnyView {
+    let Some(camera) = shown.camera.get() else { return ().into_any() };
+    let bar = ScaleBar::of(&camera, 110.0);
+    let length = bar.length_px;
+    view! {
+        <svg class="stage-scale" width=format!("{:.0}", length + 4.0) height="26">
+            <text x=format!("{:.1}", length / 2.0 + 2.0) y="12" text-anchor="middle">{bar.label}</text>
+            <path d=format!("M2 17v6H{:.1}v-6", length + 2.0)></path>
+        </svg>
+    }
+    .into_any()
+}
+
+/// Keeps the camera's screen as large as the stage.
+fn measure(frame: NodeRef<html::Div>, shown: Shown) {
+    Effect::new(move || {
+        let Some(frame) = frame.get() else { return };
+        let seen = Closure::<dyn Fn(js_sys::Array)>::new(move |entries: js_sys::Array| {
+            let entry: web_sys::ResizeObserverEntry = entries.get(0).unchecked_into();
+            let size = entry.content_rect();
+            let viewport = Viewport { width: size.width(), height: size.height() };
+            resized(shown, viewport);
+        });
+        let Ok(observer) = web_sys::ResizeObserver::new(seen.as_ref().unchecked_ref()) else {
+            return;
+        };
+        observer.observe(&frame);
+        let kept = StoredValue::new_local((observer, seen));
+        on_cleanup(move || kept.with_value(|(observer, _)| observer.disconnect()));
+    });
+}
+
+fn resized(shown: Shown, viewport: Viewport) {
+    if viewport.width < 1.0 || viewport.height < 1.0 {
+        return;
+    }
+    let Some(Some(ground)) = shown.ground.try_get_untracked() else { return };
+    let facing = shown.facing.get_untracked();
+    shown.camera.update(|camera| {
+        *camera = Some(match camera {
+            None => whole(&ground, viewport, facing),
+            Some(before) if before.viewport == viewport => return,
+            Some(before) => {
+                let was_whole = *before == whole(&ground, before.viewport, facing);
+                if was_whole {
+                    whole(&ground, viewport, facing)
+                } else {
+                    scene::Camera { viewport, ..*before }
+                }
+            }
+        });
+    });
+}
+
+/// Flies where other parts of the page want the camera to be.
+fn follow_wishes(shown: Shown) {
+    Effect::new(move || {
+        let measured = shown.camera.with(Option::is_some);
+        if let (true, Some(tree)) = (measured, shown.go_to.get()) {
+            shown.go_to.set(None);
+            shown.fly_to(tree, covered());
+        }
+    });
+    // A turned plot is seen whole again: where the eye was has no meaning any more.
+    Effect::new(move |before: Option<scene::Facing>| {
+        let facing = shown.facing.get();
+        if before.is_some_and(|before| before != facing)
+            && let (Some(ground), Some(camera)) =
+                (shown.ground.get_untracked(), shown.camera.get_untracked())
+        {
+            shown.camera.set(Some(whole(&ground, camera.viewport, facing)));
+        }
+        facing
+    });
+}
+
+/// How much of the stage the card covers: at its foot on a phone, at its right side on a laptop.
+pub fn covered() -> Covered {
+    let narrow = window().match_media("(max-width: 59.99rem)").ok().flatten();
+    if !narrow.is_some_and(|query| query.matches()) {
+        return Covered { right: CARD_WIDTH_PX, below: 0.0 };
+    }
+    let rect = |selector: &str| {
+        let found = document().query_selector(selector).ok().flatten();
+        found.map(|element| element.get_bounding_client_rect())
+    };
+    let below = rect(".map").zip(rect(".stage")).map_or(0.0, |(map, stage)| {
+        (stage.bottom() - (map.bottom() - CARD_HEIGHT * map.height())).max(0.0)
+    });
+    Covered { right: 0.0, below }
+}
+
+/// Paints a new picture in the next frame after anything has changed.
+fn paint(app: App, shown: Shown, marks: NodeRef<html::Canvas>, over: NodeRef<html::Canvas>) {
+    let painter: Rc<RefCell<Option<Painter>>> = Rc::default();
+    let waits = Rc::new(RefCell::new(false));
+    Effect::new(move || {
+        let (Some(marks), Some(over)) = (marks.get(), over.get()) else { return };
+        let (Some(_), Some(_), Some(_)) =
+            (shown.camera.get(), shown.ground.get(), shown.sheet.get())
+        else {
+            return;
+        };
+        shown.theme.track();
+        shown.hovered.track();
+        shown.neighbours.track();
+        app.chosen.track();
+        if waits.replace(true) {
+            return;
+        }
+        let (painter, waits) = (painter.clone(), waits.clone());
+        request_animation_frame(move || {
+            waits.replace(false);
+            let mut painter = painter.borrow_mut();
+            if painter.is_none() {
+                *painter = Painter::new(&marks, &over);
+            }
+            if let Some(painter) = painter.as_mut() {
+                paint_now(app, shown, painter);
+            }
+        });
+    });
+    // Names are set anew when the map has come to rest.
+    let rested = RwSignal::new(0_u32);
+    Effect::new(move || {
+        let camera = shown.camera.get();
+        set_timeout(
+            move || {
+                if shown.camera.try_get_untracked() == Some(camera) {
+                    let _ = rested.try_update(|count| *count += 1);
+                }
+            },
+            std::time::Duration::from_millis(140),
+        );
+    });
+    Effect::new(move || {
+        if rested.get() > 0 {
+            shown.hovered.notify();
+        }
+    });
+}
+
+fn paint_now(app: App, shown: Shown, painter: &mut Painter) {
+    let (Some(Some(camera)), Some(Some(ground)), Some(Some(sheet))) = (
+        shown.camera.try_get_untracked(),
+        shown.ground.try_get_untracked(),
+        shown.sheet.try_get_untracked(),
+    ) else {
+        return;
+    };
+    if ground.len() != sheet.codes().len() {
+        return;
+    }
+    let neighbours = shown.neighbours.get_untracked();
+    app.plot_now(|plot| {
+        painter.paint(&Picture {
+            plot,
+            ground: &ground,
+            sheet: &sheet,
+            camera,
+            theme: shown.theme.get_untracked(),
+            chosen: app.chosen.get_untracked(),
+            hovered: shown.hovered.get_untracked(),
+            neighbours: neighbours.as_deref(),
+        });
+    });
+}

@@ -1,0 +1,210 @@
+// The map: seen, touched, walked over by keys, read as a table.
+import assert from "node:assert/strict";
+import { mkdir, readFile } from "node:fs/promises";
+import { join } from "node:path";
+import { after, before, test } from "node:test";
+import { artefacts, laptop, open, phone, serve } from "../help/browser.js";
+
+let server;
+before(async () => {
+  server = await serve();
+  await mkdir(artefacts, { recursive: true });
+});
+after(() => server.close());
+
+/** Opens the demo plot in a fresh browser and waits until its trees are painted. */
+async function withDemo(options, journey) {
+  const browser = await open({ context: options });
+  const { page } = browser;
+  try {
+    await page.goto(server.address);
+    await page.getByRole("button", { name: "Open the demo plot" }).click();
+    await painted(page);
+    await journey(page);
+    assert.deepEqual(browser.errors, []);
+  } finally {
+    await browser.close();
+  }
+}
+
+/** Waits until the canvas holds more colours than paper. */
+async function painted(page) {
+  await page.locator(".stage-marks").waitFor();
+  await page.waitForFunction(() => {
+    const canvas = document.querySelector(".stage-marks");
+    if (!canvas || canvas.width < 50) return false;
+    const { data } = canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height);
+    const seen = new Set();
+    for (let i = 0; i < data.length; i += 40) seen.add(data[i] * 65536 + data[i + 1] * 256 + data[i + 2]);
+    return seen.size > 8;
+  });
+}
+
+const counts = async (page) =>
+  (await page.locator(".legend-count").allTextContents()).map(Number);
+const sum = (numbers) => numbers.reduce((a, b) => a + b, 0);
+const scale = (page) => page.locator(".stage-scale text").textContent();
+const still = (page) => page.waitForTimeout(450);
+
+test("every layer has a legend whose counts are all trees", async () => {
+  await withDemo({ viewport: phone }, async (page) => {
+    const layer = page.getByLabel("Layer");
+    const keys = await layer.locator("option").evaluateAll((all) => all.map((one) => one.value));
+    assert.ok(keys.includes("cross") && keys.includes("vigour"), keys.join());
+    await page.getByRole("button", { name: "Table" }).click();
+    const trees = Number(await page.getByRole("grid").getAttribute("aria-rowcount")) - 1;
+    await page.getByRole("button", { name: "Table" }).click();
+    assert.ok(trees > 1000);
+    for (const key of keys) {
+      await layer.selectOption(key);
+      assert.equal(sum(await counts(page)), trees, key);
+    }
+  });
+});
+
+test("a finger drags, pinches out by double tap, and chooses a tree", async () => {
+  await withDemo({ viewport: phone, hasTouch: true, isMobile: true }, async (page) => {
+    const box = await page.locator(".stage").boundingBox();
+    const middle = [box.x + box.width / 2, box.y + box.height / 2];
+    const far = await scale(page);
+    for (let taps = 0; taps < 3; taps += 1) {
+      await page.touchscreen.tap(...middle);
+      await page.touchscreen.tap(...middle);
+      await still(page);
+    }
+    assert.notEqual(await scale(page), far);
+    await page.keyboard.press("Escape");
+    await page.touchscreen.tap(...middle);
+    const card = page.getByRole("complementary");
+    await card.waitFor();
+    assert.match(page.url(), /#\/tree\//);
+    assert.ok((await card.getByRole("heading", { level: 2 }).textContent()).length > 0);
+    await card.getByRole("button", { name: "Put the card away" }).click();
+    await card.waitFor({ state: "detached" });
+    assert.match(page.url(), /#\/map$/);
+  });
+});
+
+test("wheel and drag move the map; a click chooses", async () => {
+  await withDemo({ viewport: laptop }, async (page) => {
+    const box = await page.locator(".stage").boundingBox();
+    const far = await scale(page);
+    await page.mouse.move(box.x + 300, box.y + 300);
+    for (let turns = 0; turns < 8; turns += 1) await page.mouse.wheel(0, -120);
+    await still(page);
+    assert.notEqual(await scale(page), far);
+    await page.mouse.down();
+    await page.mouse.move(box.x + 420, box.y + 360, { steps: 6 });
+    await page.mouse.up();
+    await still(page);
+    await page.getByRole("button", { name: "All" }).click();
+    await still(page);
+    assert.equal(await scale(page), far);
+  });
+});
+
+test("keys walk from tree to tree and are heard", async () => {
+  await withDemo({ viewport: laptop }, async (page) => {
+    await page.getByRole("application").focus();
+    await page.keyboard.press("+");
+    await page.keyboard.press("Enter");
+    const name = () => page.locator("#card-name").textContent();
+    await page.locator(".card").waitFor();
+    const first = await name();
+    await page.keyboard.press("ArrowDown");
+    await page.waitForFunction((before) => document.querySelector("#card-name")?.textContent !== before, first);
+    const second = await name();
+    assert.ok((await page.locator(".stage [role=status]").textContent()).startsWith(second));
+    await page.keyboard.press("ArrowUp");
+    await page.waitForFunction((before) => document.querySelector("#card-name")?.textContent === before, first);
+    await page.keyboard.press("Escape");
+    await page.locator(".card").waitFor({ state: "detached" });
+  });
+});
+
+test("the slider walks through the rounds", async () => {
+  await withDemo({ viewport: phone }, async (page) => {
+    const slider = page.getByRole("slider");
+    const all = await counts(page);
+    await slider.focus();
+    await page.keyboard.press("Home");
+    await page.waitForFunction(() => document.querySelector(".map-round-name").textContent !== "All rounds");
+    const first = await counts(page);
+    assert.notDeepEqual(first, all);
+    assert.equal(sum(first), sum(all));
+    await page.keyboard.press("End");
+    await page.waitForFunction(() => document.querySelector(".map-round-name").textContent === "All rounds");
+    assert.deepEqual(await counts(page), all);
+  });
+});
+
+test("the table holds the same trees and the same choice", async () => {
+  await withDemo({ viewport: laptop }, async (page) => {
+    await page.getByRole("button", { name: "Table" }).click();
+    const grid = page.getByRole("grid");
+    await grid.focus();
+    await page.keyboard.press("ArrowDown");
+    for (let steps = 0; steps < 40; steps += 1) await page.keyboard.press("ArrowDown");
+    const chosen = page.locator(".twin-line[aria-selected=true]");
+    await chosen.waitFor();
+    const tag = await chosen.locator("[role=gridcell]").first().textContent();
+    assert.equal(await page.locator("#card-name").textContent(), tag);
+    assert.ok((await page.locator(".twin-line").count()) < 60, "only what is on the screen exists");
+    await page.getByRole("button", { name: "Table" }).click();
+    await painted(page);
+    assert.equal(await page.locator("#card-name").textContent(), tag);
+  });
+});
+
+test("an address with a tree opens its card", async () => {
+  await withDemo({ viewport: phone }, async (page) => {
+    await page.getByRole("application").focus();
+    await page.keyboard.press("Enter");
+    await page.locator(".card").waitFor();
+    const [name, address] = [await page.locator("#card-name").textContent(), page.url()];
+    await page.getByRole("link", { name: "Folder" }).click();
+    await page.locator(".folder").waitFor();
+    await page.goto(address);
+    await page.locator(".card").waitFor();
+    assert.equal(await page.locator("#card-name").textContent(), name);
+  });
+});
+
+test("map, card and table satisfy WCAG 2.2 AA as far as a machine can tell", async () => {
+  await withDemo({ viewport: phone }, async (page) => {
+    // Evaluated from outside: the page's policy lets no foreign script in.
+    const axe = new URL("../node_modules/axe-core/axe.min.js", import.meta.url);
+    await page.evaluate(await readFile(axe, "utf8"));
+    const check = async (what) => {
+      const found = await page.evaluate(async () => {
+        const tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
+        const { violations } = await window.axe.run(document, { runOnly: tags });
+        return violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.html).join(" ")}`);
+      });
+      assert.deepEqual(found, [], what);
+    };
+    await check("map");
+    await page.getByRole("application").focus();
+    await page.keyboard.press("Enter");
+    await page.locator(".card").waitFor();
+    await check("card");
+    await page.getByRole("button", { name: "Table" }).click();
+    await page.getByRole("grid").waitFor();
+    await check("table");
+  });
+});
+
+test("pictures of the map are kept", async () => {
+  for (const [size, viewport] of Object.entries({ phone, laptop })) {
+    for (const colorScheme of ["light", "dark"]) {
+      await withDemo({ viewport, colorScheme }, async (page) => {
+        await page.screenshot({ path: join(artefacts, `map-${size}-${colorScheme}.png`) });
+        await page.getByRole("application").focus();
+        await page.keyboard.press("Enter");
+        await page.locator(".card").waitFor();
+        await still(page);
+        await page.screenshot({ path: join(artefacts, `map-card-${size}-${colorScheme}.png`) });
+      });
+    }
+  }
+});
