@@ -24,7 +24,8 @@ after(async () => {
   site?.close();
 });
 
-const go = (name) => page.getByRole("link", { name, exact: true }).click();
+const places = () => page.getByRole("navigation", { name: "Places" });
+const go = (name) => places().getByRole("link", { name, exact: true }).click();
 const tags = [];
 let folder;
 
