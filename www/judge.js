@@ -1,5 +1,5 @@
 // The judge's worker: keeps early messages until the wasm listens, then hands every one over.
-import init from "./{{judge-glue.js}}";
+import init from "./{{judge/judge.js}}";
 
 const early = [];
 self.onmessage = (event) => early.push(event);

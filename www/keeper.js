@@ -1,6 +1,6 @@
 // The keeper's worker: keeps early messages until what was kept is read back, then hands every
 // one over.
-import init, { keeper_hears, keeper_starts } from "./{{app.js}}";
+import init, { keeper_hears, keeper_starts } from "./{{app/app.js}}";
 
 const early = [];
 let hear = (message) => early.push(message);

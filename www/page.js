@@ -1,5 +1,5 @@
 // Starts the page: loads the wasm and tells it where its workers and the demo plot lie.
-import init, { start_page } from "./{{app.js}}";
+import init, { start_page } from "./{{app/app.js}}";
 import { keepOffline } from "./{{offline.js}}";
 
 const at = (file) => new URL(file, import.meta.url).href;

@@ -1,15 +1,15 @@
 //! The frame around the five places: navigation, messages, and which place is shown.
 
 mod notices;
+mod shown;
 pub mod recovery;
 
 use leptos::prelude::*;
 
-use crate::first::FirstPage;
-use crate::places::{Find, Folder, Map, Proof, Walk};
 use crate::route::Route;
 use crate::state::{Addresses, App};
 use notices::Notices;
+use shown::Shown;
 
 /// The whole page.
 #[component]
@@ -27,27 +27,13 @@ pub fn Frame(
         </Show>
         <Notices />
         <main id="main" tabindex="-1">
-            {shown(app)}
+            <Shown />
         </main>
     }
 }
 
-fn shown(app: App) -> AnyView {
-    // A place that shows one plot is made anew for another.
-    let place = Memo::new(move |_| (place_of(&app.route.get(), app.is_open()), app.opened()));
-    (move || match place.get().0 {
-        Place::First => FirstPage().into_any(),
-        Place::Map => Map().into_any(),
-        Place::Find => Find().into_any(),
-        Place::Walk => Walk().into_any(),
-        Place::Proof => Proof().into_any(),
-        Place::Folder => Folder().into_any(),
-    })
-    .into_any()
-}
-
 /// The five places, and the page before them.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum Place {
     First,
     Map,

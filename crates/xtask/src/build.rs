@@ -4,15 +4,13 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context, Result, ensure};
+use anyhow::{Context, Result, anyhow, ensure};
 
-use crate::bundle::{Bundle, pack_beside, worth_packing};
+use crate::bundle::{Bundle, files_under, pack_beside, worth_packing};
 use crate::shell::{cargo, output, run, target_dir, top};
 
-/// What a first visit should cost on the wire.
-const FIRST_LOAD_GOAL_BYTES: usize = 350 * 1000;
-/// What it may cost until the goal is met (docs/decisions.md): a ratchet, only ever turned down.
-const FIRST_LOAD_LIMIT_BYTES: usize = 560 * 1000;
+/// What a first visit may cost on the wire.
+const FIRST_LOAD_LIMIT_BYTES: usize = 350 * 1000;
 
 /// How to build.
 #[derive(clap::Args, Clone, Debug, Default)]
@@ -22,11 +20,11 @@ pub(crate) struct Building {
     pub dev: bool,
 }
 
-/// The wasm files: the page with its keeper, and the judge that is called once a plot is open.
-const WASM: [(&str, &str); 2] = [("app", "app.js"), ("judge", "judge-glue.js")];
-/// What a first visit does not fetch before a plot is opened.
-const LATER: [&str; 6] =
-    ["judge.js", "judge-glue.js", "judge_bg.wasm", "demo-plot.zip", "icon-192.png", "icon-512.png"];
+/// The wasm files with the scripts that belong to them.
+const GROUPS: [&str; 2] = ["app/", "judge/"];
+/// What a first visit fetches of them; the rest waits until a plot is opened, as do some others.
+const FIRST: [&str; 3] = ["app/app.js", "app/app_bg.wasm", "app/pieces.js"];
+const LATER: [&str; 4] = ["judge.js", "demo-plot.zip", "icon-192.png", "icon-512.png"];
 
 /// Builds into `<target>/dist` and gives that folder.
 ///
@@ -35,15 +33,26 @@ const LATER: [&str; 6] =
 pub(crate) fn build(options: &Building) -> Result<PathBuf> {
     add_wasm_target()?;
     let profile = if options.dev { "dev" } else { "wasm" };
-    run(cargo()
-        .args(["build", "--target", "wasm32-unknown-unknown", "--profile", profile])
-        .args(["-p", "app", "-p", "judge"]))?;
+    let wasm = |arguments: &[&str]| {
+        let mut cargo = cargo();
+        cargo.args(arguments).args(["--target", "wasm32-unknown-unknown", "--profile", profile]);
+        cargo
+    };
+    run(&mut wasm(&["build", "-p", "judge"]))?;
+    // Taking it apart needs to know where code names other code.
+    run(wasm(&["rustc", "-p", "app", "--lib", "--crate-type", "cdylib"])
+        .args(["--", "-Clink-args=--emit-relocs"]))?;
 
+    let compiled = |name: &str| {
+        let folder = if options.dev { "debug" } else { profile };
+        target_dir().join("wasm32-unknown-unknown").join(folder).join(format!("{name}.wasm"))
+    };
     let mut bundle = Bundle::default();
     bundle.add_folder(&top().join("www"))?;
-    for (name, script) in WASM {
-        add_wasm(&mut bundle, name, script, options)?;
-    }
+    bundle.add_group("judge", bound("judge", &compiled("judge"), options)?);
+    let (main, mut group) = taken_apart(&compiled("app"))?;
+    group.extend(bound("app", &main, options)?);
+    bundle.add_group("app", group);
     bundle.add("demo-plot.zip", demo_plot(&top().join("demo-plot"))?);
     let dist = target_dir().join("dist");
     fresh(&dist)?;
@@ -54,25 +63,38 @@ pub(crate) fn build(options: &Building) -> Result<PathBuf> {
     Ok(dist)
 }
 
-/// Puts the JavaScript glue to a wasm file and takes both in.
-fn add_wasm(bundle: &mut Bundle, name: &str, script: &str, options: &Building) -> Result<()> {
-    let folder = if options.dev { "debug" } else { "wasm" };
-    let built = target_dir().join("wasm32-unknown-unknown").join(folder);
+/// Divides the page's wasm into what every visit needs and a piece for each place; gives the path
+/// of the first, and the files of the others with the script that fetches them.
+fn taken_apart(compiled: &Path) -> Result<(PathBuf, BTreeMap<String, Vec<u8>>)> {
+    let apart = target_dir().join("apart");
+    fresh(&apart)?;
+    let (main, pieces) = (apart.join("first.wasm"), apart.join("pieces"));
+    let wasm = fs::read(compiled)?;
+    let mut options = wasm_split_cli_support::Options::new(&wasm);
+    options.output_dir = &pieces;
+    options.main_out_path = &main;
+    options.link_name = "./pieces.js";
+    options.main_module = "./app.js";
+    wasm_split_cli_support::transform(options)
+        .map_err(|error| anyhow!("cannot take the page's wasm apart: {error:#}"))?;
+    Ok((main, files_under(&pieces)?))
+}
+
+/// Puts the JavaScript glue to a wasm file and gives both.
+fn bound(name: &str, wasm: &Path, options: &Building) -> Result<BTreeMap<String, Vec<u8>>> {
     let glue = target_dir().join("glue").join(name);
     fresh(&glue)?;
     wasm_bindgen_cli_support::Bindgen::new()
-        .input_path(built.join(format!("{name}.wasm")))
+        .input_path(wasm)
+        .out_name(name)
         .web(true)?
         .omit_default_module_path(false)
+        .keep_lld_exports(true) // the pieces call them
         .remove_name_section(!options.dev)
         .remove_producers_section(true)
         .typescript(false)
         .generate(&glue)?;
-    let wasm = format!("{name}_bg.wasm");
-    let text = fs::read_to_string(glue.join(format!("{name}.js")))?;
-    bundle.add(script, text.replace(&wasm, &format!("{{{{{wasm}}}}}")).into_bytes());
-    bundle.add(&wasm, fs::read(glue.join(&wasm))?);
-    Ok(())
+    files_under(&glue)
 }
 
 /// Packs every file for the server and adds up what a first visit fetches.
@@ -86,7 +108,10 @@ fn check_first_load(dist: &Path, placed: &BTreeMap<String, String>) -> Result<()
         } else {
             usize::try_from(fs::metadata(&file)?.len())?
         };
-        *(if LATER.contains(&name.as_str()) { &mut later } else { &mut first }) += size;
+        let name = name.as_str();
+        let waits = LATER.contains(&name)
+            || GROUPS.iter().any(|group| name.starts_with(group)) && !FIRST.contains(&name);
+        *(if waits { &mut later } else { &mut first }) += size;
     }
     let kilobytes = |bytes: usize| bytes as f64 / 1000.0;
     println!(
@@ -94,14 +119,7 @@ fn check_first_load(dist: &Path, placed: &BTreeMap<String, String>) -> Result<()
         kilobytes(first),
         kilobytes(later)
     );
-    if first > FIRST_LOAD_GOAL_BYTES {
-        println!(
-            "that is above the goal of {:.0} kB (the build fails above {:.0} kB)",
-            kilobytes(FIRST_LOAD_GOAL_BYTES),
-            kilobytes(FIRST_LOAD_LIMIT_BYTES)
-        );
-    }
-    ensure!(first <= FIRST_LOAD_LIMIT_BYTES, "the first load is larger than its limit");
+    ensure!(first <= FIRST_LOAD_LIMIT_BYTES, "the first load is above {:.0} kB", kilobytes(FIRST_LOAD_LIMIT_BYTES));
     Ok(())
 }
 
@@ -130,7 +148,7 @@ fn fresh(folder: &Path) -> Result<()> {
 fn demo_plot(folder: &Path) -> Result<Vec<u8>> {
     use std::io::Write as _;
     let mut zip = zip::ZipWriter::new(std::io::Cursor::new(Vec::new()));
-    for (name, bytes) in crate::bundle::files_under(folder)? {
+    for (name, bytes) in files_under(folder)? {
         let options = zip::write::SimpleFileOptions::default();
         zip.start_file(name, options.compression_method(zip::CompressionMethod::Stored))?;
         zip.write_all(&bytes)?;

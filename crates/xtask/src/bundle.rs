@@ -19,6 +19,7 @@ const TEXT: [&str; 6] = ["html", "js", "css", "webmanifest", "svg", "json"];
 #[derive(Default)]
 pub(crate) struct Bundle {
     files: BTreeMap<String, Vec<u8>>,
+    groups: BTreeMap<String, BTreeMap<String, Vec<u8>>>,
 }
 
 impl Bundle {
@@ -36,6 +37,12 @@ impl Bundle {
         Ok(())
     }
 
+    /// Takes files in that name each other by their plain names: they keep these, in a folder that
+    /// carries the hash of them all. Others call them `folder/name`.
+    pub(crate) fn add_group(&mut self, folder: &str, files: BTreeMap<String, Vec<u8>>) {
+        self.groups.insert(folder.to_owned(), files);
+    }
+
     /// Writes everything into `dist`; gives each file's hashed name by its own.
     ///
     /// # Errors
@@ -43,6 +50,14 @@ impl Bundle {
     /// written.
     pub(crate) fn place(self, dist: &Path) -> Result<BTreeMap<String, String>> {
         let mut placed = BTreeMap::new();
+        for (folder, files) in self.groups {
+            let all: Vec<u8> = files.values().flatten().copied().collect();
+            let hashed = format!("{folder}-{}", hash(&all));
+            for (name, bytes) in files {
+                write(dist, &format!("{hashed}/{name}"), &bytes)?;
+                placed.insert(format!("{folder}/{name}"), format!("{hashed}/{name}"));
+            }
+        }
         let mut waiting = self.files;
         let worker = waiting.remove(SERVICE_WORKER);
         while !waiting.is_empty() {
@@ -60,11 +75,7 @@ impl Bundle {
                 let bytes = waiting.remove(&name).unwrap_or_default();
                 let bytes = with_names(&name, bytes, &placed);
                 let hashed = hashed_name(&name, &bytes);
-                let path = dist.join(&hashed);
-                if let Some(folder) = path.parent() {
-                    fs::create_dir_all(folder)?;
-                }
-                fs::write(&path, &bytes).with_context(|| format!("cannot write {hashed}"))?;
+                write(dist, &hashed, &bytes)?;
                 placed.insert(name, hashed);
             }
         }
@@ -75,6 +86,14 @@ impl Bundle {
         }
         Ok(placed)
     }
+}
+
+fn write(dist: &Path, name: &str, bytes: &[u8]) -> Result<()> {
+    let path = dist.join(name);
+    if let Some(folder) = path.parent() {
+        fs::create_dir_all(folder)?;
+    }
+    fs::write(path, bytes).with_context(|| format!("cannot write {name}"))
 }
 
 /// The files of a folder and its folders, by path with `/`, in order.
@@ -208,11 +227,17 @@ fn stuck(waiting: &BTreeMap<String, Vec<u8>>, placed: &BTreeMap<String, String>)
 mod tests {
     use super::*;
 
-    fn check(files: &[(&str, &str)]) -> Result<BTreeMap<String, String>> {
+    /// An empty folder of its own for each test.
+    fn folder() -> PathBuf {
         static RUN: std::sync::atomic::AtomicU32 = std::sync::atomic::AtomicU32::new(0);
         let nth = RUN.fetch_add(1, std::sync::atomic::Ordering::Relaxed);
         let dist = std::env::temp_dir().join(format!("bundle-{}-{nth}", std::process::id()));
-        fs::create_dir_all(&dist)?;
+        fs::create_dir_all(&dist).unwrap();
+        dist
+    }
+
+    fn check(files: &[(&str, &str)]) -> Result<BTreeMap<String, String>> {
+        let dist = folder();
         let mut bundle = Bundle::default();
         for (name, text) in files {
             bundle.add(name, text.as_bytes().to_vec());
@@ -239,6 +264,28 @@ mod tests {
         assert_eq!(placed["index.html"], format!("index.html: see a-{SHA_OF_GO}.js"));
     }
     const SHA_OF_GO: &str = "4cd0e21a9a07";
+
+    #[test]
+    fn a_group_keeps_its_names_in_a_folder_called_by_the_hash_of_them_all() {
+        let with = |part: &str| {
+            let dist = folder();
+            let mut bundle = Bundle::default();
+            bundle.add("page.js", b"import {{app/app.js}}".to_vec());
+            let files = [("app.js", "import ./part.wasm"), ("part.wasm", part)];
+            let group = files.map(|(name, text)| (name.to_owned(), text.as_bytes().to_vec()));
+            bundle.add_group("app", group.into());
+            let placed = bundle.place(&dist).unwrap();
+            let read = |name: &str| fs::read_to_string(dist.join(&placed[name])).unwrap();
+            assert_eq!(read("page.js"), format!("import {}", placed["app/app.js"]));
+            assert_eq!(read("app/app.js"), "import ./part.wasm");
+            assert_eq!(read("app/part.wasm"), part);
+            fs::remove_dir_all(&dist).unwrap();
+            placed["app/app.js"].clone()
+        };
+        let (one, other) = (with("walk"), with("stay"));
+        assert!(one.starts_with("app-") && one.ends_with("/app.js"), "{one}");
+        assert_ne!(one, other, "a script must not be kept beside another version's pieces");
+    }
 
     #[test]
     fn the_service_worker_knows_every_file_and_a_version_of_them_all() {

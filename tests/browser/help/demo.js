@@ -11,6 +11,7 @@ export async function visitDemo(address) {
   await page.getByText("Open the demo plot").click();
   await page.locator("nav.places").waitFor();
   await page.evaluate((it) => { location.hash = it; }, address);
+  await settled(page);
   return {
     ...visit,
     close: async () => {
@@ -18,4 +19,10 @@ export async function visitDemo(address) {
       site.close();
     },
   };
+}
+
+/** Waits until the place that the address names is there, its piece of wasm fetched. */
+async function settled(page) {
+  await page.evaluate(() => new Promise((done) => setTimeout(done)));
+  await page.locator(".on-its-way").waitFor({ state: "detached" });
 }

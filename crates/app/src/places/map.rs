@@ -19,7 +19,7 @@ use leptos::prelude::*;
 use plot::TreeIx;
 
 use crate::parts::lean::{changing, when};
-use crate::places::Card;
+use crate::places::card::Card;
 use crate::route::Route;
 use crate::state::{App, app};
 use chooser::Chooser;
