@@ -1,8 +1,8 @@
 //! The frame around the five places: navigation, messages, and which place is shown.
 
 mod notices;
-mod shown;
 pub mod recovery;
+mod shown;
 
 use leptos::prelude::*;
 

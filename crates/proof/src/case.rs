@@ -29,6 +29,21 @@ pub(crate) struct SeasonSpan {
     pub(crate) season: Season,
     pub(crate) first: usize,
     pub(crate) end: usize,
+    /// Susceptible checks that were scored.
+    pub(crate) checks_scored: usize,
+    /// Of these, seen infected.
+    pub(crate) checks_infected: usize,
+}
+
+impl SeasonSpan {
+    fn starting(season: Season, first: usize) -> Self {
+        Self { season, first, end: first + 1, checks_scored: 0, checks_infected: 0 }
+    }
+
+    /// Susceptible checks were scored, and none took the disease.
+    pub(crate) fn is_quiet(&self) -> bool {
+        self.checks_scored > 0 && self.checks_infected == 0
+    }
 }
 
 /// A scored tree.
@@ -200,6 +215,7 @@ impl Case {
                 nearest_infected: None,
             });
         }
+        case.count_checks();
         case.settle_standings(plot, options.without.contains(&Part::CrossShares));
         case.look_around(plot);
         case.measure_vigour(plot);
@@ -209,6 +225,16 @@ impl Case {
     /// Whether any tree's vigour is known.
     pub(crate) fn knows_vigour(&self) -> bool {
         self.sites.iter().any(|site| site.vigour.iter().any(|vigour| *vigour != 0.0))
+    }
+
+    fn count_checks(&mut self) {
+        for site in self.sites.iter().filter(|site| site.role == Role::SusceptibleCheck) {
+            for history in &site.histories {
+                let span = &mut self.seasons[history.season];
+                span.checks_scored += 1;
+                span.checks_infected += usize::from(history.infected.is_some());
+            }
+        }
     }
 
     /// Notes each site's vigour in each season: the last measurement up to then, else the first
@@ -373,7 +399,7 @@ fn spans(rounds: &[Round]) -> Vec<SeasonSpan> {
     for (at, round) in rounds.iter().enumerate() {
         match spans.last_mut() {
             Some(span) if span.season == round.season => span.end = at + 1,
-            _ => spans.push(SeasonSpan { season: round.season, first: at, end: at + 1 }),
+            _ => spans.push(SeasonSpan::starting(round.season, at)),
         }
     }
     spans

@@ -8,7 +8,7 @@
 /// The chance, 0 to 1, that no infection happens where `expected` (≥ 0) are expected and the
 /// expectation itself is gamma distributed with shape `shape` (> 0).
 pub(crate) fn stay_clean(expected: f64, shape: f64) -> f64 {
-    libm::exp(-shape * libm::log1p(expected / shape))
+    if expected == 0.0 { 1.0 } else { libm::exp(-shape * libm::log1p(expected / shape)) }
 }
 
 /// Mean share of an interval that passes before infection, given that it happens within it at a

@@ -225,6 +225,10 @@ fn split_interval(
     hazard: impl Fn(usize) -> f64,
     note: &mut impl FnMut(usize, f64, f64),
 ) {
+    if history.interval().len() == 1 {
+        let round = history.interval().start;
+        return note(round, 1.0, share_before(hazard(round)));
+    }
     let total: f64 = history.interval().map(&hazard).sum();
     let even = 1.0 / history.interval().len().max(1) as f64;
     let within = -libm::expm1(-total);
@@ -257,7 +261,11 @@ fn risks(
         let sum = |of: &[f32]| of.iter().copied().map(f64::from).sum::<f64>();
         let all = (sum(events), sum(exposure));
         for ((span, tissue), vigour) in case.seasons.iter().zip(tissue).zip(&site.vigour) {
-            let own_factor = tissue * libm::exp(hypothesis.vigour_effect * vigour);
+            let strong = match hypothesis.vigour_effect {
+                0.0 => 1.0,
+                effect => libm::exp(effect * vigour),
+            };
+            let own_factor = tissue * strong;
             let season = span.first..span.end;
             let own = (sum(&events[season.clone()]), sum(&exposure[season.clone()]));
             let memory = hypothesis.season_memory;

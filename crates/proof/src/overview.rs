@@ -11,25 +11,6 @@ use crate::position;
 use crate::report::{CrossReport, Estimate, Fit, Limit, SeasonStrength, TreeReport, Verdict};
 
 impl Findings<'_> {
-    /// Susceptible checks were scored in the season, and none took the disease.
-    pub(crate) fn is_quiet(&self, season: usize) -> bool {
-        let (scored, infected) = self.checks(season);
-        scored > 0 && infected == 0
-    }
-
-    /// Susceptible checks scored, and seen infected, in a season.
-    fn checks(&self, season: usize) -> (usize, usize) {
-        let mut count = (0, 0);
-        for site in &self.case.sites {
-            if site.role == Role::SusceptibleCheck {
-                for history in site.histories.iter().filter(|one| one.season == season) {
-                    count = (count.0 + 1, count.1 + usize::from(history.infected.is_some()));
-                }
-            }
-        }
-        count
-    }
-
     pub(crate) fn crosses(&self, trees: &[TreeReport]) -> Vec<CrossReport> {
         let verdict_of: BTreeMap<TreeIx, Verdict> =
             trees.iter().map(|line| (line.tree, line.judgement.verdict)).collect();
@@ -96,7 +77,6 @@ impl Findings<'_> {
                     .iter()
                     .filter(|&&(site, at)| self.case.sites[site].histories[at].infected.is_some())
                     .count();
-                let (checks_scored, checks_infected) = self.checks(nth);
                 let judged: Vec<f64> = scored
                     .iter()
                     .filter(|&&(site, _)| {
@@ -109,8 +89,8 @@ impl Findings<'_> {
                     rounds: span.end - span.first,
                     scored: scored.len(),
                     infected,
-                    checks_scored,
-                    checks_infected,
+                    checks_scored: span.checks_scored,
+                    checks_infected: span.checks_infected,
                     median_dose: median(judged),
                 }
             })

@@ -70,8 +70,10 @@ struct Season {
     infected: Vec<bool>,
     /// By member: weighted infected neighbours outside the cross, and the weight of all.
     outside: Vec<(f64, f64)>,
-    /// Member, member that is its neighbour, weight.
-    links: Vec<(u32, u32, f32)>,
+    /// By member: where its links start, and with one more the end of all.
+    starts: Vec<usize>,
+    /// Members that have the member as neighbour, with its weight.
+    links: Vec<(u32, f32)>,
     weight: f64,
 }
 
@@ -105,20 +107,25 @@ impl Season {
                 sums.1 += weight;
                 match member_of[other] {
                     u32::MAX => sums.0 += if seen { weight } else { 0.0 },
-                    member => links.push((nth as u32, member, weight as f32)),
+                    member => links.push((member, nth as u32, weight as f32)),
                 }
             }
             outside.push(sums);
         }
-        Some(Self { infected, outside, links, weight: weight as f64 })
+        links.sort_unstable_by_key(|&(member, nth, _)| (member, nth));
+        let starts = (0..=members.len() as u32)
+            .map(|member| links.partition_point(|link| link.0 < member))
+            .collect();
+        let links = links.into_iter().map(|(_, nth, weight)| (nth, weight)).collect();
+        Some(Self { infected, outside, starts, links, weight: weight as f64 })
     }
 
     /// Mean witness share of the infected and of the clean under these labels. A member without
     /// any neighbour has share 0 under every labelling.
     fn means(&self, infected: &[bool]) -> (f64, f64) {
         let mut sums: Vec<f64> = self.outside.iter().map(|sums| sums.0).collect();
-        for &(member, other, weight) in &self.links {
-            if infected[other as usize] {
+        for (span, _) in self.starts.windows(2).zip(infected).filter(|(_, seen)| **seen) {
+            for &(member, weight) in &self.links[span[0]..span[1]] {
                 sums[member as usize] += f64::from(weight);
             }
         }

@@ -59,7 +59,7 @@ impl Findings<'_> {
             .iter()
             .flat_map(|&site| &self.case.sites[site].histories)
             .map(|history| history.season)
-            .filter(|&season| self.is_quiet(season))
+            .filter(|&season| self.case.seasons[season].is_quiet())
             .collect();
         quiet.sort_unstable();
         quiet.dedup();

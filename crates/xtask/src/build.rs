@@ -119,7 +119,11 @@ fn check_first_load(dist: &Path, placed: &BTreeMap<String, String>) -> Result<()
         kilobytes(first),
         kilobytes(later)
     );
-    ensure!(first <= FIRST_LOAD_LIMIT_BYTES, "the first load is above {:.0} kB", kilobytes(FIRST_LOAD_LIMIT_BYTES));
+    ensure!(
+        first <= FIRST_LOAD_LIMIT_BYTES,
+        "the first load is above {:.0} kB",
+        kilobytes(FIRST_LOAD_LIMIT_BYTES)
+    );
     Ok(())
 }
 

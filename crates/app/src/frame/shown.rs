@@ -35,7 +35,8 @@ pub(super) fn Shown() -> impl IntoView {
         let piece = pieces.with(|pieces| pieces.get(&place).copied().unwrap_or(Piece::OnItsWay));
         (place, piece, app.opened())
     });
-    move || match shown.get() {
+    move || {
+        match shown.get() {
         (_, Piece::Here(make), _) => make(),
         (_, Piece::OnItsWay, _) => view! { <p class="on-its-way">"One moment…"</p> }.into_any(),
         (place, Piece::Missing, _) => view! {
@@ -49,6 +50,7 @@ pub(super) fn Shown() -> impl IntoView {
             </section>
         }
         .into_any(),
+    }
     }
 }
 
