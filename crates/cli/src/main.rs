@@ -10,6 +10,7 @@ mod proof;
 mod simulate;
 mod spatial;
 mod table;
+mod whole;
 
 use std::process::ExitCode;
 

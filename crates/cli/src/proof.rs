@@ -9,7 +9,8 @@ use proof::{Judgement, Report};
 use crate::Answer;
 use crate::folder::Folder;
 use crate::judge;
-use crate::table::{Cell, Format, Table};
+use crate::table::{Cell, Format, Table, json, say};
+use crate::whole::whole;
 
 const COLUMNS: &[&str] = &[
     "tree_id",
@@ -47,6 +48,10 @@ pub(crate) struct Call {
     /// How the table is written.
     #[arg(long, value_enum, default_value_t = Format::Csv)]
     format: Format,
+    /// In place of the table the whole report as JSON: the fit, seasons, crosses with their
+    /// position test, calibration, what is left over, reasons, and what would settle each tree.
+    #[arg(long, conflicts_with_all = ["by", "format"])]
+    whole: bool,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -63,23 +68,31 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
     let book = Folder::sound(&call.plot)?;
     let plot = book.plot();
     let report = judge::judge(plot, &call.disease, &call.seasons)?;
+    if call.whole {
+        say(&json(&whole(plot, &report)?)?)?;
+    } else {
+        table(call.by, plot, &report).print(call.format)?;
+    }
+    judge::tell(plot, &report);
+    Ok(if report.fit.is_some() { Answer::Done } else { Answer::No })
+}
+
+fn table(by: By, plot: &Plot, report: &Report) -> Table {
     let mut table = Table::new(COLUMNS);
-    match call.by {
+    match by {
         By::Tree => {
             for line in &report.trees {
                 let genotype = plot.tree(line.tree).genotype();
-                table.push(row(plot, &report, &[line.tree], &genotype, &line.judgement));
+                table.push(row(plot, report, &[line.tree], &genotype, &line.judgement));
             }
         }
         By::Genotype => {
             for line in &report.genotypes {
-                table.push(row(plot, &report, &line.trees, &line.genotype, &line.judgement));
+                table.push(row(plot, report, &line.trees, &line.genotype, &line.judgement));
             }
         }
     }
-    table.print(call.format)?;
-    judge::tell(plot, &report);
-    Ok(if report.fit.is_some() { Answer::Done } else { Answer::No })
+    table
 }
 
 /// A line; the ids of pooled copies are parted by spaces.

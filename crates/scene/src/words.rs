@@ -5,6 +5,7 @@
 //! beside it.
 
 pub mod cautions;
+mod gap;
 mod judgement;
 mod limits;
 mod names;
@@ -15,6 +16,7 @@ mod scores;
 mod season;
 mod settle;
 
+pub use gap::gap;
 pub use judgement::{PROOF_IS_LOCAL, UNSCORED, judgement, luck, luck_meaning, verdict_meaning};
 pub use limits::limit;
 pub use names::{disease, parentage, role, standing, tree};

@@ -106,6 +106,22 @@ fn an_infected_tree_in_one_sentence() {
 }
 
 #[test]
+fn how_much_less_an_infected_tree_carries_is_said_with_its_interval() {
+    let gap = |value, low, high| {
+        let shrunk_gap = Some(Estimate { value, low, high });
+        words::gap(&Judgement { shrunk_gap, ..clean(1.0, 8, 4, Vec::new()) }).map(plain)
+    };
+    assert_eq!(
+        gap(0.04, -0.02, 0.09).as_deref(),
+        Some(
+            "Over its seasons 4 % less of its tissue was affected than its dose explains (2 % more \
+             to 9 % less), drawn towards what its cross and the plot did."
+        )
+    );
+    assert_eq!(words::gap(&clean(0.1, 8, 4, Vec::new())), None);
+}
+
+#[test]
 fn how_much_a_season_tested() {
     let season = |checks_scored, checks_infected| SeasonStrength {
         season: Season(2031),

@@ -29,6 +29,14 @@ const go = (name) => places().getByRole("link", { name, exact: true }).click();
 const tags = [];
 let folder;
 
+/** A share as the page says it. */
+function percent(share) {
+  const rounded = Math.round(share * 100);
+  if (share > 0 && rounded < 1) return "under 1 %";
+  if (share < 1 && rounded > 99) return "over 99 %";
+  return `${rounded} %`;
+}
+
 test("the first page has three ways, and one tap opens the demo plot", async () => {
   assert.deepEqual(await page.locator(".way-name").allInnerTexts(), [
     "Open the demo plot", "Open a plot folder", "Start a new plot",
@@ -95,6 +103,26 @@ test("the verdicts are those of the command line on the saved folder", async () 
     const shown = (await page.locator(".verdict-number").allInnerTexts()).map(Number);
     assert.deepEqual(shown, expected, disease);
   }
+});
+
+test("a tree's luck and its interval are those of the command line", async () => {
+  await page.evaluate(() => { location.hash = "#/proof/scab"; });
+  await page.locator(".rank-line").first().waitFor();
+  const clean = table("proof", folder, "--disease", "scab").filter((line) => line.luck !== null);
+  const lucks = [];
+  for (let nth = 0; nth < 3; nth += 1) {
+    const line = page.locator(".rank-line").nth(nth);
+    await line.click();
+    const told = await page.locator(".proof-luck strong").innerText();
+    const address = await page.locator(".proof-detail a[href^='#/tree/']").getAttribute("href");
+    const id = decodeURIComponent(address.replace("#/tree/", ""));
+    const row = clean.find((one) => one.tree_id === id);
+    assert.ok(row, `${id} is a clean tree of the saved folder`);
+    const [luck, low, high] = [row.luck, row.luck_low, row.luck_high].map((it) => percent(Number(it)));
+    assert.equal(told.replaceAll("\u00a0", " "), `${luck} (${low} to ${high})`, id);
+    lucks.push(row.luck);
+  }
+  assert.deepEqual(lucks, [...lucks].sort((a, b) => a - b), "the least luck comes first");
 });
 
 test("nothing went wrong on the way, and no request left the machine", () => {

@@ -1,5 +1,6 @@
 //! Proof: how hard the seasons tested, verdicts, rankings and what would settle a tree.
 
+mod busy;
 mod crosses;
 mod detail;
 mod fit_facts;
@@ -19,6 +20,7 @@ use scene::words;
 use crate::parts::JudgeProgress;
 use crate::route::Route;
 use crate::state::{Judged, Question, app};
+use busy::BusyPlaces;
 use crosses::{Crosses, VerdictCounts};
 use fit_facts::FitFacts;
 use picks::{DiseasePick, SeasonPick};
@@ -120,6 +122,7 @@ fn Shows(report: Arc<Report>) -> impl IntoView {
             <p class="hint">"Tests in the laboratory or by inoculation settle what field scores cannot."</p>
         </section>
         <Crosses report=report.clone() picked />
+        <BusyPlaces report=report.clone() />
         <FitFacts report=report.clone() />
         {(!cautions.is_empty()).then(|| view! {
             <aside class="proof-cautions" aria-label="Cautions">

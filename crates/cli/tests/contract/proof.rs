@@ -111,3 +111,43 @@ fn where_nobody_can_be_judged_everyone_stays_untested_and_it_ends_with_1() {
     assert_eq!(verdicts, ["untested", "infected"]);
     assert!(gave.said.contains("Only 1 tree took scab"), "{}", gave.said);
 }
+
+#[test]
+fn the_whole_report_holds_the_numbers_of_the_table_and_calls_trees_by_their_ids() {
+    let rows = table(&proof(&[]).out).1;
+    let gave = proof(&["--whole"]);
+    assert_eq!(gave.code, Some(0), "{}", gave.said);
+    let whole: serde_json::Value = serde_json::from_str(&gave.out).expect("JSON");
+    let trees = whole["trees"].as_array().expect("trees");
+    assert_eq!(trees.len(), rows.len());
+    let mut leaning = 0;
+    for (tree, row) in trees.iter().zip(&rows) {
+        assert_eq!(tree["tree"], row["tree_id"]);
+        let judgement = &tree["judgement"];
+        assert_eq!(judgement["verdict"], row["verdict"]);
+        assert_eq!(judgement["luck"]["value"].as_f64(), row["luck"].parse().ok());
+        assert_eq!(judgement["dose"].as_f64(), row["dose"].parse().ok());
+        let nearest = &judgement["neighbours"]["nearest_infected"];
+        assert!(
+            nearest.is_null()
+                || rows.iter().any(|other| {
+                    nearest["tree"] == other["tree_id"] && other["verdict"] == "infected"
+                }),
+            "{nearest}"
+        );
+        if row["verdict"] == "leaning" {
+            leaning += 1;
+            let after = judgement["settle"]["luck_after_season"].as_f64();
+            assert!(after < row["luck"].parse().ok(), "another clean season lowers luck");
+        }
+    }
+    assert!(leaning > 0);
+    let ids: Vec<&str> = rows.iter().map(|row| row["tree_id"].as_str()).collect();
+    let left = whole["leftover"]["by_tree"].as_object().expect("what is left over");
+    assert!(left.len() > ids.len() / 2 && left.keys().all(|id| ids.contains(&id.as_str())));
+    let busiest = whole["busy_places"][0]["tree"].as_str().expect("a tree");
+    assert!(ids.contains(&busiest));
+    let tested = whole["crosses"].as_array().expect("crosses");
+    assert!(tested.iter().any(|cross| cross["position_test"]["p"].is_f64()));
+    assert!(whole["calibration"].as_array().is_some_and(|bins| bins.len() >= 5));
+}

@@ -32,6 +32,7 @@ pub fn Detail(report: Arc<Report>, who: Who, close: impl Fn() + 'static) -> impl
                 <p class="proof-luck">"Luck " <strong>{words}</strong></p>
                 <LuckBar luck />
             })}
+            {told.gap.map(|words| view! { <p>{words}</p> })}
             {told.local.then(|| view! { <p class="proof-local">{words::PROOF_IS_LOCAL}</p> })}
             <h3>"Why"</h3>
             <ul>{told.reasons.into_iter().map(line).collect_view()}</ul>
@@ -55,6 +56,7 @@ struct Told {
     luck: Option<(proof::Estimate, String)>,
     local: bool,
     reasons: Vec<String>,
+    gap: Option<String>,
     settle: Vec<String>,
     cautions: &'static [&'static str],
     tree_id: Option<String>,
@@ -77,6 +79,7 @@ fn told(plot: &Plot, look: &Lookup, report: &Report, who: Who) -> Option<Told> {
         luck: judgement.luck.zip(words::luck(judgement)),
         local: judgement.verdict == Verdict::Proven,
         reasons: words::reasons(plot, &report.disease, judgement),
+        gap: words::gap(judgement),
         settle: words::settle(plot, judgement),
         cautions: cautions(&report.disease, judgement),
         tree_id: tree.map(|tree| plot.tree(tree).id().to_string()),

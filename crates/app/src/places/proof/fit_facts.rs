@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use proof::{CalibrationBin, Report};
+use proof::{CalibrationBin, Fit, Report};
 use scene::words;
 
 /// Folded away until it is asked for.
@@ -28,6 +28,8 @@ pub fn FitFacts(report: Arc<Report>) -> impl IntoView {
             fit.passes,
         )
     });
+    let learned = report.fit.iter().flat_map(learned).map(|words| view! { <p>{words}</p> });
+    let learned = learned.collect_view();
     let leftover = report.leftover.as_ref().map(|left| {
         let said = if left.p <= 0.05 {
             "Something is left over: where infections came otherwise than predicted, neighbours \
@@ -43,6 +45,7 @@ pub fn FitFacts(report: Arc<Report>) -> impl IntoView {
         <details class="proof-fit">
             <summary>"How well it fits this plot"</summary>
             {numbers.map(|words| view! { <p>{words}</p> })}
+            {learned}
             {leftover.map(|words| view! { <p>{words}</p> })}
             {has_bins.then(|| view! {
                 <table>
@@ -59,4 +62,23 @@ pub fn FitFacts(report: Arc<Report>) -> impl IntoView {
             })}
         </details>
     })
+}
+
+/// What this plot showed beyond distance; nothing is said of what it did not show.
+fn learned(fit: &Fit) -> Vec<String> {
+    let mut said = Vec::new();
+    if fit.vigour_effect >= 0.01 {
+        let more = words::percent(fit.vigour_effect.exp_m1());
+        said.push(format!(
+            "Strong trees take more here: {more} more for one standard deviation of vigour."
+        ));
+    }
+    if fit.tissue_power >= 0.01 {
+        let power = words::number((fit.tissue_power * 100.0).round() / 100.0);
+        said.push(format!(
+            "Heavily diseased neighbours press harder than lightly diseased ones (power {power} of \
+             the tissue affected)."
+        ));
+    }
+    said
 }
