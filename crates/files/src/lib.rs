@@ -34,6 +34,7 @@ mod folder;
 mod head;
 #[cfg(test)]
 mod laws;
+mod merge;
 mod opening;
 mod pack;
 mod scores;
@@ -49,6 +50,7 @@ pub use caps::{
 };
 pub use events::Event;
 pub use folder::{FileSet, base};
+pub use merge::{CONFLICTS, Conflict, Merged, merge};
 pub use opening::{Opening, open};
 pub use pack::{pack, unpack};
 pub use written::{write, write_with_ends};

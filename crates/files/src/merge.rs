@@ -1,0 +1,189 @@
+//! Two folders of one plot made one: lines united by their ids, nothing dropped.
+//!
+//! Which of two versions of a line the merged file holds does not depend on whose folder is named
+//! first, so that merging is commutative, associative and idempotent, and any number of phones
+//! come to the same plot whatever the order in which they meet. The other versions stay in
+//! `conflicts.csv` until a person has decided.
+
+mod head;
+mod rows;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use plot::{Problem, Weight};
+
+use crate::{FileSet, scores, trees};
+use rows::{Row, Rows};
+
+/// What two folders make.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Merged {
+    /// The files of the merged folder. A file of ours to which nothing is added is as it was, byte
+    /// for byte; one to which lines are added keeps its own lines so.
+    pub files: FileSet,
+    /// Every id that was found with different content, here or in a merge before.
+    pub conflicts: Vec<Conflict>,
+    /// By file: lines, or whole files, that ours did not have.
+    pub added: BTreeMap<String, usize>,
+}
+
+/// One id with different content.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Conflict {
+    /// The file: `trees.csv`, `scores.csv` …
+    pub file: String,
+    /// The id of the line; the path of a picture.
+    pub id: String,
+    /// What the merged file holds: cells by column, empty ones left out.
+    pub kept: BTreeMap<String, String>,
+    /// What `conflicts.csv` holds of it.
+    pub other: BTreeMap<String, String>,
+}
+
+/// The file that holds what a person has still to decide.
+pub const CONFLICTS: &str = "conflicts.csv";
+
+/// The tables that unite line by line, each with the column that tells its lines apart; without
+/// one a line is the same only when all of it is.
+const TABLES: [(&str, Option<&str>); 4] = [
+    (trees::FILE, Some("tree_id")),
+    (scores::FILE, Some("score_id")),
+    ("weather.csv", Some("time")),
+    ("events.csv", None),
+];
+
+/// Unites two folders of one plot, the files named from within the folder.
+///
+/// Of several versions of a line the merged file holds the one with the most cells filled, and
+/// among equals the greatest in the order of its columns and cells.
+///
+/// # Errors
+/// The folders are of two plots (name, layout, origin or the start of seasons differ), a trait or
+/// a cross is described in two ways, or a file is no table that can be united.
+pub fn merge(ours: &FileSet, theirs: &FileSet) -> Result<Merged, Vec<Problem>> {
+    let mut merged =
+        Merged { files: FileSet::new(), conflicts: Vec::new(), added: BTreeMap::new() };
+    let mut problems = Vec::new();
+    match head::merged(ours, theirs) {
+        Ok(head) => _ = merged.files.insert(head::FILE.to_owned(), head),
+        Err(differ) => problems.extend(differ),
+    }
+    let open = open_conflicts(&mut problems, ours, theirs);
+    let mut others: BTreeSet<(String, String, Row)> = BTreeSet::new();
+    for (file, key) in TABLES {
+        let read = |files: &FileSet, problems: &mut Vec<Problem>| {
+            files
+                .get(file)
+                .map(|bytes| Rows::read(file, bytes))
+                .and_then(|rows| rows.map_err(|problem| problems.push(problem)).ok())
+        };
+        let (own, their) = (read(ours, &mut problems), read(theirs, &mut problems));
+        let (Some(base), more) = (match (own, their) {
+            (Some(own), their) => (Some(own), their),
+            (None, Some(their)) => (Some(their.empty()), Some(their)),
+            (None, None) => continue,
+        }) else {
+            continue;
+        };
+        let united = rows::united(&base, more.as_ref(), key, &open_of(&open, file));
+        if united.added > 0 {
+            merged.added.insert(file.to_owned(), united.added);
+        }
+        for (id, kept, other) in united.conflicts {
+            others.insert((file.to_owned(), id.clone(), other.clone()));
+            merged.conflicts.push(Conflict { file: file.to_owned(), id, kept, other });
+        }
+        merged.files.insert(file.to_owned(), united.bytes);
+    }
+    unite_others(ours, theirs, &mut merged);
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    if !others.is_empty() {
+        merged.files.insert(CONFLICTS.to_owned(), conflicts_csv(&others));
+    }
+    Ok(merged)
+}
+
+/// What earlier merges left to be decided, by file and id.
+type Open = BTreeSet<(String, String, Row)>;
+
+fn open_conflicts(problems: &mut Vec<Problem>, ours: &FileSet, theirs: &FileSet) -> Open {
+    let mut open = Open::new();
+    for bytes in [ours, theirs].into_iter().filter_map(|files| files.get(CONFLICTS)) {
+        match Rows::read(CONFLICTS, bytes) {
+            Ok(rows) => {
+                for (nth, row) in rows.rows().enumerate() {
+                    let cell = |column: &str| row.get(column).cloned().unwrap_or_default();
+                    match serde_json::from_str(&cell("line")) {
+                        Ok(line) => _ = open.insert((cell("file"), cell("id"), line)),
+                        Err(_) => problems.push(Problem {
+                            weight: Weight::Fault,
+                            file: CONFLICTS.to_owned(),
+                            line: Some(nth as u64 + 2),
+                            column: Some("line".to_owned()),
+                            found: format!("\"{}\"", cell("line")),
+                            expected: "a line as a JSON object of column and cell".to_owned(),
+                        }),
+                    }
+                }
+            }
+            Err(problem) => problems.push(problem),
+        }
+    }
+    open
+}
+
+fn open_of(open: &Open, file: &str) -> BTreeMap<String, BTreeSet<Row>> {
+    let mut by_id: BTreeMap<String, BTreeSet<Row>> = BTreeMap::new();
+    for (_, id, row) in open.iter().filter(|one| one.0 == file) {
+        by_id.entry(id.clone()).or_default().insert(row.clone());
+    }
+    by_id
+}
+
+fn conflicts_csv(others: &Open) -> Vec<u8> {
+    let mut lines = crate::written::Lines::new(false);
+    lines.push(["file", "id", "line"].into_iter());
+    for (file, id, row) in others {
+        let line = serde_json::to_string(row).expect("words make JSON");
+        lines.push([file.as_str(), id.as_str(), line.as_str()].into_iter());
+    }
+    lines.into_bytes()
+}
+
+/// Pictures and whatever else lies in the folders: one of each name, and of two that differ the
+/// other under a name that tells its content.
+fn unite_others(ours: &FileSet, theirs: &FileSet, merged: &mut Merged) {
+    let is_other = |name: &str| {
+        name != head::FILE && name != CONFLICTS && TABLES.iter().all(|(table, _)| *table != name)
+    };
+    let mut all: BTreeMap<&str, BTreeSet<&[u8]>> = BTreeMap::new();
+    for (name, bytes) in ours.iter().chain(theirs).filter(|(name, _)| is_other(name)) {
+        all.entry(name).or_default().insert(bytes);
+    }
+    for (name, contents) in all {
+        let mut contents = contents.into_iter().rev();
+        let kept = contents.next().unwrap_or_default();
+        merged.files.insert(name.to_owned(), kept.to_vec());
+        for other in contents {
+            merged.files.insert(beside(name, other), other.to_vec());
+        }
+    }
+    let new = merged.files.keys().filter(|name| is_other(name) && !ours.contains_key(*name));
+    for name in new.cloned().collect::<Vec<_>>() {
+        merged.added.insert(name, 1);
+    }
+}
+
+/// `photos/a-1f2e3d4c.jpg` for `photos/a.jpg`: by the CRC-32 of the content.
+fn beside(name: &str, bytes: &[u8]) -> String {
+    let sum = crc32fast::hash(bytes);
+    match name.rsplit_once('.') {
+        Some((stem, ending)) if !ending.contains('/') => format!("{stem}-{sum:08x}.{ending}"),
+        _ => format!("{name}-{sum:08x}"),
+    }
+}
+
+#[cfg(test)]
+mod tests;
