@@ -80,28 +80,57 @@ impl Folder {
     /// # Errors
     /// As [`read`](Self::read), and any fault; all problems are said then.
     pub(crate) fn sound(path: &Path) -> anyhow::Result<Book> {
-        let folder = Self::read(path)?;
-        folder.tell();
-        let faults = folder.count(Weight::Fault);
-        match folder.book {
+        Self::read(path)?.into_sound(path)
+    }
+
+    fn into_sound(self, path: &Path) -> anyhow::Result<Book> {
+        self.tell();
+        let faults = self.count(Weight::Fault);
+        match self.book {
             Some(book) if faults == 0 => Ok(book),
             _ => bail!("{}: {}, nothing done", path.display(), counted(faults, "fault")),
         }
     }
 
-    /// Says every problem, one a line: `PATH, line 3, column row: found …, expected …`.
-    pub(crate) fn tell(&self) {
-        for problem in &self.problems {
-            let notice = if problem.weight == Weight::Notice { "notice: " } else { "" };
-            let file = self.place.join(&problem.file).display().to_string();
-            let problem = Problem { file, ..problem.clone() };
-            eprintln!("{notice}{problem}");
+    /// All files of a folder that must be free of faults, named from within it; without hidden
+    /// ones.
+    ///
+    /// # Errors
+    /// As [`sound`](Self::sound).
+    pub(crate) fn whole(path: &Path) -> anyhow::Result<FileSet> {
+        let folder = Self::read(path)?;
+        let (place, listed) = (folder.place.clone(), folder.listed.clone());
+        let book = folder.into_sound(path)?;
+        let base = book.base().to_owned();
+        let mut files = book.into_files();
+        for own in listed.iter().filter_map(|(name, _)| name.strip_prefix(&base)) {
+            let is_hidden = own.split('/').any(|part| part.starts_with('.'));
+            if !is_hidden && !files.contains_key(own) {
+                files.insert(own.to_owned(), bytes_of(own, &place.join(own))?);
+            }
         }
+        Ok(files)
+    }
+
+    /// Says every problem of the folder.
+    pub(crate) fn tell(&self) {
+        tell(&self.place, &self.problems);
     }
 
     /// How many problems weigh so much.
     pub(crate) fn count(&self, weight: Weight) -> usize {
         self.problems.iter().filter(|problem| problem.weight == weight).count()
+    }
+}
+
+/// Says problems of the folder at `place`, one a line: `PATH, line 3, column row: found …,
+/// expected …`.
+pub(crate) fn tell(place: &Path, problems: &[Problem]) {
+    for problem in problems {
+        let notice = if problem.weight == Weight::Notice { "notice: " } else { "" };
+        let file = place.join(&problem.file).display().to_string();
+        let problem = Problem { file, ..problem.clone() };
+        eprintln!("{notice}{problem}");
     }
 }
 

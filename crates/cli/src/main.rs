@@ -4,6 +4,7 @@
 mod folder;
 mod inspect;
 mod judge;
+mod merge;
 mod near;
 mod progress;
 mod proof;
@@ -32,6 +33,8 @@ enum Command {
     Proof(proof::Call),
     /// A tree's nearest neighbours with distance, bearing, worst score and its date.
     Near(near::Call),
+    /// Two folders of one plot made one: lines united by their ids, nothing dropped.
+    Merge(merge::Call),
     /// A made-up plot folder with its truth beside it.
     Simulate(simulate::Call),
     /// General spatial statistics of any table of points, as JSON.
@@ -53,6 +56,7 @@ fn main() -> ExitCode {
         Command::Inspect(call) => inspect::run(&call),
         Command::Proof(call) => proof::run(&call),
         Command::Near(call) => near::run(&call),
+        Command::Merge(call) => merge::run(&call),
         Command::Simulate(call) => simulate::run(&call),
         Command::Spatial(call) => spatial::run(&call),
     };

@@ -3,6 +3,7 @@
 
 mod bad_input;
 mod docs;
+mod merge;
 mod near;
 mod pepper;
 mod plots;

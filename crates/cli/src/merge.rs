@@ -1,0 +1,114 @@
+//! `leeward merge`: two folders of one plot made one, in a third.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, bail};
+use clap::Args;
+use files::{Conflict, FileSet, Merged};
+use plot::Weight;
+
+use crate::Answer;
+use crate::folder::{Folder, counted, tell};
+use crate::table::{Format, Table};
+
+/// Two folders of one plot made one: lines united by their ids, nothing dropped.
+#[derive(Args)]
+pub(crate) struct Call {
+    /// A plot folder.
+    ours: PathBuf,
+    /// Another folder of the same plot.
+    theirs: PathBuf,
+    /// The folder to write; it must not be there yet, or be empty.
+    #[arg(long)]
+    out: PathBuf,
+    /// How the table of conflicts is written.
+    #[arg(long, value_enum, default_value_t = Format::Csv)]
+    format: Format,
+}
+
+/// Merges and lists every cell in which two versions of a line differ. 1 where there is one, or
+/// where the merged plot breaks a rule.
+///
+/// # Errors
+/// A folder with faults, folders of two plots, a folder to write that holds something.
+pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
+    if fs::read_dir(&call.out).is_ok_and(|mut entries| entries.next().is_some()) {
+        bail!(
+            "{}: found files, expected an empty folder: nothing is written over",
+            call.out.display()
+        );
+    }
+    let (ours, theirs) = (Folder::whole(&call.ours)?, Folder::whole(&call.theirs)?);
+    let merged = match files::merge(&ours, &theirs) {
+        Ok(merged) => merged,
+        Err(problems) => {
+            tell(&call.theirs, &problems);
+            bail!("these two folders cannot be made one, nothing done");
+        }
+    };
+    write(&call.out, &merged.files)?;
+    let table = conflicts(&merged);
+    table.print(call.format)?;
+    for (file, added) in &merged.added {
+        eprintln!("{file}: {} added", counted(*added, "line"));
+    }
+    let lines: BTreeSet<(&str, &str)> =
+        merged.conflicts.iter().map(|one| (one.file.as_str(), one.id.as_str())).collect();
+    if !lines.is_empty() {
+        let are = if lines.len() == 1 { "is" } else { "are" };
+        let said = counted(lines.len(), "line");
+        eprintln!(
+            "{said} {are} not the same in both; the other versions are in {}",
+            files::CONFLICTS
+        );
+    }
+    let (_, problems) = files::open(merged.files);
+    tell(&call.out, &problems);
+    let is_sound = !problems.iter().any(|problem| problem.weight == Weight::Fault);
+    Ok(if lines.is_empty() && is_sound { Answer::Done } else { Answer::No })
+}
+
+/// One line for each cell that differs.
+fn conflicts(merged: &Merged) -> Table {
+    let mut table = Table::new(&["file", "id", "column", "kept", "other"]);
+    for Conflict { file, id, kept, other } in &merged.conflicts {
+        let columns: BTreeSet<&String> = kept.keys().chain(other.keys()).collect();
+        for column in columns.into_iter().filter(|column| kept.get(*column) != other.get(*column)) {
+            let (kept, other) = (kept.get(column).cloned(), other.get(column).cloned());
+            table.push(vec![
+                file.as_str().into(),
+                id.as_str().into(),
+                column.as_str().into(),
+                kept.into(),
+                other.into(),
+            ]);
+        }
+    }
+    table
+}
+
+/// Writes a folder whole: under another name first, then moved into place.
+fn write(out: &Path, files: &FileSet) -> anyhow::Result<()> {
+    let mut name = out.file_name().context("--out: expected the name of a folder")?.to_owned();
+    name.push(format!(".part-{}", std::process::id()));
+    let part = out.with_file_name(name);
+    let written = write_into(&part, files)
+        .and_then(|()| fs::rename(&part, out).with_context(|| out.display().to_string()));
+    if written.is_err() {
+        // What was begun is of no use to anyone.
+        _ = fs::remove_dir_all(&part);
+    }
+    written
+}
+
+fn write_into(folder: &Path, files: &FileSet) -> anyhow::Result<()> {
+    for (name, bytes) in files {
+        let path = folder.join(name);
+        let context = || path.display().to_string();
+        fs::create_dir_all(path.parent().unwrap_or(folder)).with_context(context)?;
+        fs::write(&path, bytes).with_context(context)?;
+    }
+    Ok(())
+}
