@@ -50,7 +50,7 @@ pub use caps::{
 };
 pub use events::Event;
 pub use folder::{FileSet, base};
-pub use merge::{CONFLICTS, Conflict, Merged, merge};
+pub use merge::{CONFLICTS, Choice, Conflict, Merged, decide, merge, undecided};
 pub use opening::{Opening, open};
 pub use pack::{pack, unpack};
 pub use written::{write, write_with_ends};

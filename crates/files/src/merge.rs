@@ -5,6 +5,7 @@
 //! come to the same plot whatever the order in which they meet. The other versions stay in
 //! `conflicts.csv` until a person has decided.
 
+mod decide;
 mod head;
 mod rows;
 
@@ -13,6 +14,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use plot::{Problem, Weight};
 
 use crate::{FileSet, scores, trees};
+pub use decide::{Choice, decide, undecided};
 use rows::{Row, Rows};
 
 /// What two folders make.
@@ -68,7 +70,7 @@ pub fn merge(ours: &FileSet, theirs: &FileSet) -> Result<Merged, Vec<Problem>> {
         Ok(head) => _ = merged.files.insert(head::FILE.to_owned(), head),
         Err(differ) => problems.extend(differ),
     }
-    let open = open_conflicts(&mut problems, ours, theirs);
+    let open = open_conflicts(&mut problems, [ours, theirs]);
     let mut others: BTreeSet<(String, String, Row)> = BTreeSet::new();
     for (file, key) in TABLES {
         let read = |files: &FileSet, problems: &mut Vec<Problem>| {
@@ -108,9 +110,12 @@ pub fn merge(ours: &FileSet, theirs: &FileSet) -> Result<Merged, Vec<Problem>> {
 /// What earlier merges left to be decided, by file and id.
 type Open = BTreeSet<(String, String, Row)>;
 
-fn open_conflicts(problems: &mut Vec<Problem>, ours: &FileSet, theirs: &FileSet) -> Open {
+fn open_conflicts<'a>(
+    problems: &mut Vec<Problem>,
+    folders: impl IntoIterator<Item = &'a FileSet>,
+) -> Open {
     let mut open = Open::new();
-    for bytes in [ours, theirs].into_iter().filter_map(|files| files.get(CONFLICTS)) {
+    for bytes in folders.into_iter().filter_map(|files| files.get(CONFLICTS)) {
         match Rows::read(CONFLICTS, bytes) {
             Ok(rows) => {
                 for (nth, row) in rows.rows().enumerate() {

@@ -155,6 +155,15 @@ pub(super) fn united(
     United { bytes, added, conflicts }
 }
 
+/// The table with some lines in another version, by their id.
+pub(super) fn replaced(table: &Rows, key: &str, chosen: &BTreeMap<&str, &Row>) -> Vec<u8> {
+    let row = |row: Row| {
+        let chosen = row.get(key).and_then(|id| chosen.get(id.as_str()));
+        chosen.map_or(row.clone(), |&chosen| chosen.clone())
+    };
+    lines(&table.columns, table.rows().map(row), ends_in_crlf(&table.bytes))
+}
+
 fn ends_in_crlf(bytes: &[u8]) -> bool {
     let end = bytes.iter().position(|&byte| byte == b'\n');
     end.is_some_and(|end| end > 0 && bytes[end - 1] == b'\r')

@@ -71,6 +71,25 @@ fn of_two_versions_the_fuller_is_kept_and_the_other_waits_for_a_person() {
 }
 
 #[test]
+fn a_person_decides_and_what_is_not_decided_stays_open() {
+    let ours = folder(&TREES.replace("A-2,1,2,,", "A-2,1,2,Q-2,"), SCORES);
+    let theirs = folder(&TREES.replace("Q-1,red", "Q-7,red"), SCORES);
+    let merged = merge(&ours, &theirs).expect("one plot");
+    assert_eq!(undecided(&merged.files), merged.conflicts);
+    let [first, second] = &merged.conflicts[..] else { panic!("{:?}", merged.conflicts) };
+    assert_eq!((first.id.as_str(), second.id.as_str()), ("A-1", "A-2"));
+    assert_eq!((&first.kept["tag"], &first.other["tag"]), (&"Q-7".into(), &"Q-1".into()));
+
+    let decided = decide(merged.files.clone(), &[(first.clone(), Choice::Other)]);
+    assert!(text(&decided, "trees.csv").contains("A-1,1,1,Q-1,red\r\nA-2,1,2,Q-2,\r\n"));
+    assert_eq!(undecided(&decided), std::slice::from_ref(second));
+    let decided = decide(decided, &[(second.clone(), Choice::Kept)]);
+    assert!(text(&decided, "trees.csv").contains("A-1,1,1,Q-1,red\r\nA-2,1,2,Q-2,\r\n"));
+    assert!(!decided.contains_key(CONFLICTS));
+    assert_eq!(undecided(&decided), []);
+}
+
+#[test]
 fn columns_of_their_own_and_traits_of_their_own_come_along() {
     let ours = folder(TREES, SCORES);
     let mut theirs = folder("tree_id,row,place,vigour\nA-3,1,3,strong\n", SCORES);
