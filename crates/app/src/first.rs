@@ -10,7 +10,7 @@ use crate::parts::{Progress, RefusedPlot};
 use crate::state::{App, Origin, Standing, app};
 use crate::work::pick;
 pub use new_plot::NewPlotForm;
-pub use open_folder::OpenFolder;
+pub use open_folder::{HandIn, OpenFolder};
 
 /// Which of the three was taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -11,6 +11,7 @@ mod lookup;
 mod open;
 mod saving;
 mod theme;
+mod together;
 
 pub use command::{Command, NewScore};
 pub use judged::{Judged, Judging, Question};
@@ -18,6 +19,7 @@ pub use lookup::Lookup;
 pub use open::{Busy, Origin, Refused};
 pub use saving::{OnShelf, Saving, Standing};
 pub use theme::Theme;
+pub use together::Together;
 
 use files::Book;
 use leptos::prelude::*;

@@ -8,12 +8,22 @@ use web_sys::{DragEvent, Event, HtmlInputElement};
 use crate::state::{App, Origin, app};
 use crate::work::pick::{self, NotPicked, Picked};
 
-/// Buttons and a drop area for a plot folder.
+/// Opens a plot folder that is handed in.
 #[component]
 pub fn OpenFolder() -> impl IntoView {
     let app = app();
+    let take = move |picked| spawn_local(open(app, picked));
+    view! { <HandIn take=Callback::new(take) /> }
+}
+
+/// Buttons and a drop area for a plot folder.
+#[component]
+pub fn HandIn(
+    /// Gets what was handed in.
+    take: Callback<Result<Picked, NotPicked>>,
+) -> impl IntoView {
     let over = RwSignal::new(false);
-    let by_picker = move |_| spawn_local(async move { take(app, pick::folder().await).await });
+    let by_picker = move |_| spawn_local(async move { take.run(pick::folder().await) });
     let by_input = move |event: Event| {
         let input: HtmlInputElement = event_target(&event);
         let Some(list) = input.files() else { return };
@@ -21,14 +31,14 @@ pub fn OpenFolder() -> impl IntoView {
             let picked = pick::of_list(&list).await;
             // So that choosing the same files again is a change, too.
             input.set_value("");
-            take(app, picked).await;
+            take.run(picked);
         });
     };
     let on_drop = move |event: DragEvent| {
         event.prevent_default();
         over.set(false);
         let Some(transfer) = event.data_transfer() else { return };
-        spawn_local(async move { take(app, pick::of_drop(&transfer).await).await });
+        spawn_local(async move { take.run(pick::of_drop(&transfer).await) });
     };
     let folder = if pick::has_folder_picker() {
         view! { <button class="button" on:click=by_picker>"Choose the folder"</button> }.into_any()
@@ -62,7 +72,7 @@ pub fn OpenFolder() -> impl IntoView {
     }
 }
 
-async fn take(app: App, picked: Result<Picked, NotPicked>) {
+async fn open(app: App, picked: Result<Picked, NotPicked>) {
     match picked {
         Ok(picked) => {
             let origin = Origin::Chosen(picked.name.clone());

@@ -1,6 +1,8 @@
 //! Folder: where the plot lives, what is saved, and its faults.
 
+mod decide;
 mod look;
+mod other_phone;
 mod safety;
 mod shelf;
 
@@ -14,6 +16,7 @@ use crate::parts::{ProblemList, Progress, RefusedPlot};
 use crate::state::{App, app};
 use crate::work::{clock, pick, save};
 use look::Look;
+use other_phone::OtherPhone;
 use safety::Safety;
 use shelf::Shelf;
 
@@ -34,6 +37,7 @@ pub fn Folder() -> impl IntoView {
                 <Holds />
                 <Safety />
                 <SaveCopy />
+                <OtherPhone />
                 <Faults />
             </Show>
             <section aria-labelledby="folder-other">

@@ -22,6 +22,11 @@ pub enum Origin {
     New,
     /// Kept in this browser since an earlier visit.
     Kept,
+    /// The open plot, changed by what was brought together with it.
+    Together {
+        /// Lines that no copy outside holds by that.
+        changed: u64,
+    },
 }
 
 /// Something that takes longer than a blink.
@@ -106,7 +111,10 @@ impl App {
     }
 
     /// None: the person stopped it.
-    async fn read_on(self, mut opening: Opening) -> Option<(Option<Book>, Vec<Problem>)> {
+    pub(super) async fn read_on(
+        self,
+        mut opening: Opening,
+    ) -> Option<(Option<Book>, Vec<Problem>)> {
         let what = "Reading the plot".to_owned();
         self.busy.set(Some(Busy { what, ..Busy::default() }));
         loop {

@@ -76,11 +76,14 @@ impl App {
 
     /// Has the plot that is open kept from now on.
     pub(super) fn put(self, origin: &Origin) {
-        let at_ms = match origin {
-            Origin::Chosen(_) => Some(clock::now_ms()),
-            Origin::Demo | Origin::New | Origin::Kept => None,
+        let outside = match origin {
+            Origin::Chosen(_) => Outside { at_ms: Some(clock::now_ms()), lacks: 0 },
+            Origin::Demo | Origin::New | Origin::Kept => Outside { at_ms: None, lacks: 0 },
+            Origin::Together { changed } => {
+                let before = self.saving.with_untracked(|saving| saving.outside);
+                Outside { lacks: before.lacks + changed, ..before }
+            }
         };
-        let outside = Outside { at_ms, lacks: 0 };
         let new = self.book.with_value(|book| {
             let book = book.as_ref()?;
             Some(NewPlot {

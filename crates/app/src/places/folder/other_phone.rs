@@ -1,0 +1,85 @@
+//! The other phone: its folder of this plot brought in, looked at, decided on, taken.
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+
+use super::decide::{Decide, Decisions};
+use crate::first::HandIn;
+use crate::state::{Together, app};
+use crate::work::pick::{NotPicked, Picked};
+
+/// What two folders make, and the way to it.
+#[component]
+pub fn OtherPhone() -> impl IntoView {
+    let app = app();
+    let together = RwSignal::new(None::<Together>);
+    let decided = RwSignal::new(Decisions::new());
+    let handed = move |picked: Result<Picked, NotPicked>| {
+        spawn_local(async move {
+            match picked {
+                Ok(picked) => {
+                    decided.set(Decisions::new());
+                    together.set(app.bring_together(picked).await);
+                }
+                Err(why) => app.not_picked("what you chose", why),
+            }
+        });
+    };
+    let left = Memo::new(move |_| app.left_to_decide());
+    let shown = Memo::new(move |_| together.get().or_else(|| left.get()));
+    let take = move |_| {
+        if let Some(together) = shown.get_untracked() {
+            let decided = decided.get_untracked().into_values().collect();
+            spawn_local(async move { app.take(together, decided).await });
+        }
+    };
+    view! {
+        <section aria-labelledby="folder-other-phone">
+            <h2 id="folder-other-phone">"Another phone's walk"</h2>
+            <p>
+                "Bring in the folder of another phone that walked this plot: its scores come to \
+                 yours, line by line. Nothing is dropped, and nothing is taken before you say so."
+            </p>
+            {move || match shown.get() {
+                None => view! { <HandIn take=Callback::new(handed) /> }.into_any(),
+                Some(found) => view! {
+                    <div class="together" role="status">
+                        <ul>{said(&found).into_iter().map(|words| view! { <li>{words}</li> }).collect_view()}</ul>
+                    </div>
+                    <Decide conflicts=found.conflicts decided />
+                    <p class="row">
+                        <button class="button button-first" on:click=take>
+                            {move || if together.with(Option::is_some) { "Take it in" } else { "Take the decisions" }}
+                        </button>
+                        <Show when=move || together.with(Option::is_some)>
+                            <button class="button" on:click=move |_| together.set(None)>"Leave it"</button>
+                        </Show>
+                    </p>
+                    <p class="hint">"The plot as it is now stays in this browser, under \"Also kept in this browser\"."</p>
+                }
+                .into_any(),
+            }}
+        </section>
+    }
+}
+
+/// What taking it would bring, in words.
+fn said(together: &Together) -> Vec<String> {
+    let added = together.added.iter().map(|(file, count)| match (file.as_str(), count) {
+        ("scores.csv", 1) => "1 score is new.".to_owned(),
+        ("scores.csv", count) => format!("{count} scores are new."),
+        ("trees.csv", 1) => "1 tree is new.".to_owned(),
+        ("trees.csv", count) => format!("{count} trees are new."),
+        (file, _) if file.starts_with("photos/") => format!("The picture {file} is new."),
+        (file, 1) => format!("{file}: 1 line is new."),
+        (file, count) => format!("{file}: {count} lines are new."),
+    });
+    let mut said: Vec<String> = added.collect();
+    match together.conflicts.len() {
+        0 if said.is_empty() => said.push("Nothing is new: both hold the same.".to_owned()),
+        0 => {}
+        1 => said.push("1 line is not the same in both.".to_owned()),
+        more => said.push(format!("{more} lines are not the same in both.")),
+    }
+    said
+}
