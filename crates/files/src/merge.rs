@@ -8,6 +8,7 @@
 mod decide;
 mod head;
 mod rows;
+mod united;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -80,14 +81,12 @@ pub fn merge(ours: &FileSet, theirs: &FileSet) -> Result<Merged, Vec<Problem>> {
                 .and_then(|rows| rows.map_err(|problem| problems.push(problem)).ok())
         };
         let (own, their) = (read(ours, &mut problems), read(theirs, &mut problems));
-        let (Some(base), more) = (match (own, their) {
-            (Some(own), their) => (Some(own), their),
-            (None, Some(their)) => (Some(their.empty()), Some(their)),
+        let (base, more) = match (own, their) {
+            (Some(own), their) => (own, their),
+            (None, Some(their)) => (their.empty(), Some(their)),
             (None, None) => continue,
-        }) else {
-            continue;
         };
-        let united = rows::united(&base, more.as_ref(), key, &open_of(&open, file));
+        let united = united::united(&base, more.as_ref(), key, &open_of(&open, file));
         if united.added > 0 {
             merged.added.insert(file.to_owned(), united.added);
         }
