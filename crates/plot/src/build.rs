@@ -1,12 +1,14 @@
 //! The plot itself: built record by record, refusing what would make it untrue.
 
+mod changing;
+
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
 use crate::{
     Cross, CrossKey, GenotypeId, Kind, Layout, Origin, Reading, Refusal, Role, Round, RoundKey,
     Score, ScoreDraft, ScoreId, ScoreIx, Season, Spot, Status, Trait, TraitId, TraitIx, Tree,
-    TreeDraft, TreeId, TreeIx, WhereGiven,
+    TreeChange, TreeDraft, TreeId, TreeIx, WhereGiven,
 };
 
 /// What `plot.json` says: everything but trees and scores.
@@ -33,6 +35,7 @@ pub struct Plot {
     head: Head,
     trees: Vec<Tree>,
     scores: Vec<Score>,
+    changes: Vec<TreeChange>,
     tree_by_id: HashMap<TreeId, TreeIx>,
     trait_by_id: HashMap<TraitId, TraitIx>,
     score_by_id: HashMap<ScoreId, ScoreIx>,
@@ -101,6 +104,7 @@ impl Plot {
             head,
             trees: Vec::new(),
             scores: Vec::new(),
+            changes: Vec::new(),
             tree_by_id: HashMap::new(),
             trait_by_id,
             score_by_id: HashMap::new(),

@@ -44,15 +44,17 @@ impl When {
         self.date
     }
 
+    /// The moment, where it has one.
+    pub fn moment(self) -> Option<OffsetDateTime> {
+        let (time, offset) = self.clock?;
+        Some(OffsetDateTime::new_in_offset(self.date, time, offset))
+    }
+
     /// Order in time: by local day, then by moment where both have one. A bare date comes before
     /// every moment of its day, so that a score with a clock wins over one without.
     pub fn cmp_in_time(&self, other: &Self) -> Ordering {
         self.date.cmp(&other.date).then_with(|| match (self.clock, other.clock) {
-            (Some(a), Some(b)) => {
-                let moment =
-                    |(time, offset)| OffsetDateTime::new_in_offset(self.date, time, offset);
-                moment(a).cmp(&moment(b))
-            }
+            (Some(_), Some(_)) => self.moment().cmp(&other.moment()),
             (a, b) => a.is_some().cmp(&b.is_some()),
         })
     }

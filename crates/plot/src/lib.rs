@@ -11,6 +11,8 @@
 //!   which value only means *not observed*.
 //! - **score**: one line of a walk-through. Scores are only ever added: a later line may replace
 //!   an earlier one.
+//! - **change**: one cell of a tree's line that a walk made say something else: it died, it has no
+//!   tag. Changes are kept with what the cell said before.
 //! - **round**: one walk-through of one season. **season**: named by the year it starts in.
 //! - **problem**: what a file said that breaks a rule: where, what was found, what was expected.
 //!
@@ -21,6 +23,7 @@
 
 mod build;
 mod calendar;
+mod change;
 mod cross;
 mod geodesy;
 mod ids;
@@ -34,6 +37,7 @@ mod tree;
 
 pub use build::{Head, Plot};
 pub use calendar::{Season, When};
+pub use change::{TreeCell, TreeChange};
 pub use cross::{Cross, CrossKey};
 pub use geodesy::{Globe, Origin};
 pub use ids::{GenotypeId, ScoreId, ScoreIx, TraitId, TraitIx, TreeId, TreeIx};

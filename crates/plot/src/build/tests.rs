@@ -1,7 +1,7 @@
 //! What a plot refuses, and what it makes of corrections, grafts and rounds.
 
 use super::*;
-use crate::{Kind, Needs, Scale, Step, When};
+use crate::{Kind, Needs, Scale, Step, TreeCell, When};
 
 fn trait_with_scale(id: &str, disease: &str, severities: &[Option<f64>]) -> Trait {
     let steps = severities
@@ -206,4 +206,42 @@ fn refuses_heads_that_would_make_it_untrue() {
         |head| head.origin = Some(Origin { lon: 5.0, lat: 95.0, row_bearing_deg: 0.0 }),
         "origin.lat",
     );
+}
+
+fn change(cell: TreeCell, from: &str, to: &str) -> TreeChange {
+    TreeChange {
+        tree: TreeId::new("A"),
+        cell,
+        from: from.into(),
+        to: to.into(),
+        changed_on: When::parse("2031-06-14T09:31:05+02:00").expect("a moment"),
+        round: Some("2".into()),
+        scorer: None,
+        after: None,
+    }
+}
+
+#[test]
+fn a_change_is_kept_and_one_of_another_state_is_refused() {
+    let mut plot = plot();
+    let ix = plot.add_tree(tree_at("A", 1, 1)).expect("a tree");
+    plot.change_tree(change(TreeCell::Status, "", "dead")).expect("a change");
+    plot.change_tree(change(TreeCell::Note, "", "no tag")).expect("a change");
+    assert_eq!(
+        (plot.tree(ix).status(), plot.cell_of(ix, TreeCell::Note)),
+        (Status::Dead, "no tag")
+    );
+    // Taken twice, it changes nothing; from another state it is refused.
+    plot.change_tree(change(TreeCell::Status, "alive", "dead")).expect("the same again");
+    let refused =
+        plot.change_tree(change(TreeCell::Status, "removed", "empty")).expect_err("other");
+    assert_eq!((refused.column, refused.found.as_str()), ("status", "\"dead\""));
+    let refused =
+        plot.change_tree(change(TreeCell::Status, "dead", "felled")).expect_err("no word");
+    assert_eq!(refused.expected, "one of alive, dead, removed, empty");
+    plot.change_tree(change(TreeCell::Status, "dead", "alive")).expect("it stands after all");
+    assert_eq!((plot.tree(ix).status(), plot.cell_of(ix, TreeCell::Status)), (Status::Alive, ""));
+    assert_eq!(plot.changes().len(), 4, "each change that was taken is kept");
+    let elsewhere = TreeChange { tree: TreeId::new("Q"), ..change(TreeCell::Note, "", "x") };
+    assert_eq!(plot.change_tree(elsewhere).expect_err("no such tree").column, "tree_id");
 }
