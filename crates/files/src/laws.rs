@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use plot::{
     Cross, CrossKey, GenotypeId, Globe, Head, Kind, Layout, Needs, Origin, Plot, Role, Scale,
-    ScoreDraft, ScoreId, Spot, Status, Step, Trait, TraitId, TreeDraft, TreeId, Weight, When,
-    WhereGiven,
+    ScoreDraft, ScoreId, Spot, Status, Step, Trait, TraitId, TreeCell, TreeChange, TreeDraft,
+    TreeId, Weight, When, WhereGiven,
 };
 use proptest::prelude::*;
 use proptest::sample::Index;
@@ -253,6 +253,63 @@ proptest! {
         prop_assert_eq!(replayed.replay(&log), []);
         prop_assert_eq!(replayed.files(), book.files());
         assert_same(replayed.plot(), book.plot());
+    }
+
+    /// One cell says something else; every other cell and every line of another tree is as it was.
+    #[test]
+    fn a_changed_cell_changes_nothing_else(
+        plot in plot(),
+        crlf in any::<bool>(),
+        extra in word(),
+        tree in any::<Index>(),
+        cell in any::<bool>(),
+        (words, status) in (word(), any::<Index>()),
+    ) {
+        if plot.trees().is_empty() {
+            return Ok(());
+        }
+        let mut files = write(&plot);
+        let before = records(&files["trees.csv"]);
+        let (header, body) = before.split_first().expect("a header");
+        // The same file with a column of one's own in front, as another program may write it.
+        let mut lines = Lines::new(crlf);
+        lines.push(std::iter::once("of our own").chain(header.1.iter().map(String::as_str)));
+        for (_, cells) in body {
+            lines.push(std::iter::once(extra.as_str()).chain(cells.iter().map(String::as_str)));
+        }
+        files.insert("trees.csv".to_owned(), lines.into_bytes());
+        let before = records(&files["trees.csv"]);
+        let mut book = read(files.clone());
+        let id = tree.get(book.plot().trees()).id().clone();
+        let (cell, to) = match cell {
+            true => (TreeCell::Status, status.get(Status::ALL).as_str().to_owned()),
+            false => (TreeCell::Note, words),
+        };
+        let line = book.change_tree(TreeChange {
+            tree: id.clone(), cell, from: "?".into(), to: to.as_str().into(),
+            changed_on: When::parse("2031-06-14").expect("a day"),
+            round: None, scorer: Some(extra.as_str().into()), after: None,
+        }).expect("a change");
+        let after = records(&book.files()["trees.csv"]);
+        let at = |name: &str| before[0].1.iter().position(|it| it == name).expect("a column");
+        let (of_tree, of_cell) = (at("tree_id"), at(cell.as_str()));
+        prop_assert_eq!(before.len(), after.len());
+        for ((was, old), (is, new)) in before.iter().zip(&after) {
+            if old[of_tree] == id.as_str() {
+                let mut expected = old.clone();
+                expected[of_cell] = to.clone();
+                prop_assert_eq!(new, &expected);
+            } else {
+                let (was, is) = (was.clone(), is.clone());
+                prop_assert_eq!(&files["trees.csv"][was], &book.files()["trees.csv"][is]);
+            }
+        }
+        let again = read(book.to_files());
+        prop_assert_eq!(again.plot().trees(), book.plot().trees());
+        let mut replayed = read(files.clone());
+        prop_assert_eq!(replayed.replay_changes(&line), []);
+        prop_assert_eq!(replayed.files(), book.files());
+        prop_assert_eq!(replayed.plot().changes(), book.plot().changes());
     }
 
     #[test]

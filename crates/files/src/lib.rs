@@ -27,6 +27,7 @@
 
 mod book;
 mod caps;
+mod changes;
 mod ends;
 mod events;
 mod findings;
@@ -40,6 +41,7 @@ mod pack;
 mod scores;
 mod sniff;
 mod table;
+mod tree_cells;
 mod trees;
 mod written;
 

@@ -10,6 +10,7 @@ use crate::caps;
 use crate::findings::{Findings, quoted};
 use crate::sniff;
 use extent::Extent;
+pub(crate) use extent::{cell_range, record_end};
 pub(crate) use line::Line;
 
 /// A known column of a file: its place among the known ones, and its name.
@@ -114,7 +115,11 @@ impl Table {
 
     /// Lines that go on below a header: the first of them is line 1.
     pub(crate) fn continued(header: Header) -> Self {
-        Self { header, at: 0, line: 1, cells: Cells::new() }
+        let mut cells = Cells::new();
+        // The splitter passes over a byte order mark in front of the first thing it reads: here
+        // the first line is no beginning of a file, and such a mark is part of its cell.
+        cells.split(b"header");
+        Self { header, at: 0, line: 1, cells }
     }
 
     pub(crate) fn header(&self) -> &Header {

@@ -208,6 +208,17 @@ fn draft(line: &mut Line<'_>) -> Option<TreeDraft> {
     })
 }
 
+/// Whether a tree of the plot was read from this line.
+pub(crate) fn is_line_of(line: &mut Line<'_>, plot: &Plot, ix: TreeIx) -> bool {
+    let tree = plot.tree(ix);
+    let Some(mut said) = draft(line) else { return false };
+    if tree.carrier().is_some() {
+        // A graft's own cells may be empty: it stands where its carrier stands.
+        (said.location.row, said.location.place) = (tree.row(), tree.place());
+    }
+    said == *tree.draft()
+}
+
 /// Two numbers that only count together.
 fn pair(line: &mut Line<'_>, one: C, other: C) -> Option<(f64, f64)> {
     let mut number = |own: C, partner: C| match (line.text(own), line.text(partner)) {

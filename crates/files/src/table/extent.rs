@@ -107,6 +107,31 @@ impl Extent {
     }
 }
 
+/// Where a cell of the sound record at `start` lies, its quotes with it; none past its last cell.
+pub(crate) fn cell_range(bytes: &[u8], start: usize, nth: usize) -> Option<Range<usize>> {
+    let mut at = start;
+    for cell in 0.. {
+        let end = match bytes.get(at) {
+            Some(b'"') => quoted(bytes, at, &mut 0),
+            _ => bare(bytes, at),
+        }
+        .ok()?;
+        if cell == nth {
+            return Some(at..end);
+        }
+        if bytes.get(end) != Some(&b',') {
+            break;
+        }
+        at = end + 1;
+    }
+    None
+}
+
+/// Where the record at `start` ends, before its line end.
+pub(crate) fn record_end(bytes: &[u8], start: usize) -> usize {
+    Extent::of(bytes, start).end
+}
+
 /// Length of the line end at `at`; none when there is none.
 fn line_end(bytes: &[u8], at: usize) -> Option<usize> {
     match (bytes.get(at), bytes.get(at + 1)) {
