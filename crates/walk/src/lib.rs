@@ -8,6 +8,8 @@
 //! - **route**: the trees of a walk, in walking order. **stop**: one tree of a route. **leg**: the
 //!   stops of one row.
 //! - **cell**: one trait at one stop; *open* until it is scored or said to be unscorable.
+//! - **fact**: what one sees of the tree itself (it is dead, it has no tag): no score, but a change
+//!   of its line in `trees.csv`.
 //! - **line**: a score as `scores.csv` keeps it. Lines are only ever added: taking one back adds
 //!   another line that replaces it.
 //!
@@ -15,6 +17,7 @@
 
 mod caution;
 mod find;
+mod jump;
 mod place_words;
 mod round;
 mod route;
@@ -25,11 +28,12 @@ mod walk;
 
 pub use caution::{fire_blight_seen, seen_infected};
 pub use find::{Field, Finder, Found, Hit, How, Indexing, Matched, OnTheSpot};
+pub use jump::Odd;
 pub use place_words::{Beside, Ends, InRow, Whereabouts, way_between};
 pub use round::{OpenRound, RoundChoices, round_choices};
 pub use route::{End, Leg, Route, Way, Wish, rows_from_text, rows_in_text};
 pub use rows::{Place, Row, Rows};
 pub use walk::{
-    Bookmark, Command, Content, Cursor, LegProgress, Setup, Stamp, Step, TakenBack, Tally, Unable,
-    Walk,
+    Bookmark, Command, Content, Cursor, Fact, Jump, LegProgress, Setup, Stamp, Step, Summary,
+    TakenBack, Tally, Unable, Walk,
 };

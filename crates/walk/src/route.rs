@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use plot::{Plot, Refusal, Status, TreeIx};
+use plot::{Plot, Refusal, Status, TreeId, TreeIx};
 use serde::{Deserialize, Serialize};
 
 use crate::Rows;
@@ -52,6 +52,9 @@ pub struct Wish {
     pub rows: Option<BTreeSet<i32>>,
     /// Trees seen with symptoms come last, so that hands and tools go from clean to sick.
     pub sick_last: bool,
+    /// Only these trees; none: all of the rows.
+    #[serde(default)]
+    pub only: Option<BTreeSet<TreeId>>,
 }
 
 /// The trees of a walk in walking order: only those that stand.
@@ -77,11 +80,23 @@ pub struct Leg {
 }
 
 impl Route {
-    /// Plans a route; `is_sick` is asked only when sick trees are to come last.
+    /// Plans a route; `is_sick` is asked only when sick trees are to come last, `stood` only of
+    /// trees that do not stand: those that do so no longer but belong to the walk.
     ///
     /// Trees without row and place come after the rows, in strips as wide as the rows are apart.
     /// The sick ones are walked back to from where the clean ones end.
-    pub fn plan(plot: &Plot, rows: &Rows, wish: &Wish, is_sick: impl Fn(TreeIx) -> bool) -> Self {
+    pub fn plan(
+        plot: &Plot,
+        rows: &Rows,
+        wish: &Wish,
+        is_sick: impl Fn(TreeIx) -> bool,
+        stood: impl Fn(TreeIx) -> bool,
+    ) -> Self {
+        let is_wanted = |tree: TreeIx| {
+            let one = plot.tree(tree);
+            (one.status() == Status::Alive || stood(tree))
+                && wish.only.as_ref().is_none_or(|only| only.contains(one.id()))
+        };
         let mut lanes: Vec<(Option<i32>, Vec<TreeIx>)> = rows
             .all()
             .iter()
@@ -107,7 +122,7 @@ impl Route {
         let mut back: Vec<(Option<i32>, Vec<TreeIx>)> = Vec::new();
         let mut turned = false;
         for (row, mut trees) in lanes {
-            trees.retain(|&tree| plot.tree(tree).status() == Status::Alive);
+            trees.retain(|&tree| is_wanted(tree));
             if trees.is_empty() {
                 continue;
             }
@@ -228,7 +243,7 @@ mod tests {
     /// Stops by id, a bar between legs, a star before sick legs.
     fn walked(plot: &Plot, wish: &Wish, sick: &[&str]) -> String {
         let is_sick = |tree| sick.iter().any(|&id| ix(plot, id) == tree);
-        let route = Route::plan(plot, &Rows::of(plot), wish, is_sick);
+        let route = Route::plan(plot, &Rows::of(plot), wish, is_sick, |_| false);
         assert!(route.legs.windows(2).all(|pair| pair[0].to == pair[1].from));
         let leg = |leg: &Leg| {
             let ids: Vec<&str> = route.stops[leg.from..leg.to]
@@ -274,6 +289,15 @@ mod tests {
         let plot = square();
         let rows = Some(BTreeSet::from([1, 3, 9]));
         assert_eq!(walked(&plot, &Wish { rows, ..Wish::default() }, &[]), "a1 a2 a3 | c3 c1");
+    }
+
+    #[test]
+    fn only_chosen_trees_are_walked_and_an_empty_row_does_not_turn_the_walker_either() {
+        let only = ["a2", "a3", "c1", "c3", "b2-x"].map(TreeId::new);
+        let mut wish = Wish { only: Some(only.into()), ..Wish::default() };
+        assert_eq!(walked(&square(), &wish, &[]), "a2 a3 | b2-x | c1 c3");
+        wish.rows = Some([1, 3].into());
+        assert_eq!(walked(&square(), &wish, &[]), "a2 a3 | c3 c1");
     }
 
     #[test]
@@ -324,9 +348,10 @@ mod tests {
                 way: if flips[2] { Way::OneWay } else { Way::Serpentine },
                 rows: None,
                 sick_last: flips[3],
+                only: None,
             };
             let is_sick = |tree: TreeIx| sick.contains(&tree.get());
-            let mut stops = Route::plan(&plot, &Rows::of(&plot), &wish, is_sick).stops;
+            let mut stops = Route::plan(&plot, &Rows::of(&plot), &wish, is_sick, |_| false).stops;
             stops.sort_unstable();
             let standing: Vec<TreeIx> = plot
                 .trees_ix()

@@ -1,24 +1,31 @@
 //! A walk: which tree is next, what was said of it, and taking back and again without end.
 
+mod fact;
 mod ledger;
 mod plan;
 mod progress;
+mod summary;
 
 #[cfg(test)]
 mod tests;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::Arc;
 
-use plot::{Plot, RoundKey, ScoreDraft, ScoreId, Season, TraitId, TraitIx, TreeId, TreeIx, When};
+use plot::{
+    Plot, RoundKey, ScoreDraft, ScoreId, Season, TraitId, TraitIx, TreeCell, TreeChange, TreeId,
+    TreeIx, When,
+};
 use serde::{Deserialize, Serialize};
 
 use crate::{Route, Rows, Wish, caution};
-use ledger::{Act, Ledger, Line};
+use ledger::{Act, Ledger, Line, Told};
 
+pub use fact::Fact;
 pub use ledger::Content;
 pub use plan::{Command, Stamp, Step, Unable};
 pub use progress::{LegProgress, Tally};
+pub use summary::{Jump, Summary};
 
 /// What makes a walk; the same setup on the same plot is the same walk.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -33,6 +40,9 @@ pub struct Setup {
     pub wish: Wish,
     /// Who scores.
     pub scorer: Option<Arc<str>>,
+    /// Scores of other scorers and of earlier rounds are not to be seen: a second scorer's word is
+    /// worth something only when the first one's is not known.
+    pub blind: bool,
 }
 
 /// One trait at one stop.
@@ -49,6 +59,8 @@ pub struct Cursor {
 pub enum TakenBack<'a> {
     /// What a cell says now.
     Said(Cursor, &'a Content),
+    /// What a cell of the tree itself says now, at a stop.
+    Told(usize, TreeCell, &'a str),
     /// A skip of the tree at which the walker stood there.
     Skip(Cursor),
 }
@@ -58,6 +70,12 @@ pub enum TakenBack<'a> {
 pub struct Bookmark {
     /// The tree at which the walker stands; none: the walk is at its end.
     pub tree: Option<TreeId>,
+    /// The trait that is asked for there; none: its first open one.
+    #[serde(default)]
+    pub trait_id: Option<TraitId>,
+    /// Trees that were left for later, by hand.
+    #[serde(default)]
+    pub skipped: Vec<TreeId>,
     /// Notes that wait for their tree's next score.
     pub notes: Vec<(TreeId, String)>,
 }
@@ -81,8 +99,8 @@ impl Walk {
     /// it had never been left. Without a bookmark it stands where its last score led.
     ///
     /// # Errors
-    /// [`Unable::NothingToScore`] for a setup without traits, [`Unable::NobodyStands`] when no
-    /// standing tree is on the route.
+    /// [`Unable::NothingToScore`] for a setup without traits, [`Unable::BlindWithoutName`] for a
+    /// blind one without scorer, [`Unable::NobodyStands`] when no standing tree is on the route.
     pub fn begin(
         plot: &Plot,
         rows: &Rows,
@@ -92,17 +110,31 @@ impl Walk {
         if setup.traits.is_empty() {
             return Err(Unable::NothingToScore);
         }
+        if setup.blind && setup.scorer.is_none() {
+            return Err(Unable::BlindWithoutName);
+        }
         let key = (setup.season, RoundKey::Named(setup.round.clone()));
         // This round's own findings must not change its route.
         let sick =
             caution::seen_infected(plot, &setup.traits, |score| plot.round_key_of(score) != key);
-        let route = Route::plan(plot, rows, &setup.wish, caution::asked(&sick));
+        let mut wish = setup.wish.clone();
+        // An order by earlier findings would tell them.
+        wish.sick_last &= !setup.blind;
+        // A tree that died during this walk keeps its stop: it can be taken back.
+        let told: BTreeSet<TreeIx> = plot
+            .changes()
+            .iter()
+            .filter(|change| is_of(plot, change, &key))
+            .filter_map(|change| plot.tree_ix(change.tree.as_str()))
+            .collect();
+        let stood = |tree| told.contains(&tree);
+        let route = Route::plan(plot, rows, &wish, caution::asked(&sick), stood);
         if route.stops.is_empty() {
             return Err(Unable::NobodyStands);
         }
         let tree_ids = route.stops.iter().map(|&tree| plot.tree(tree).id().clone()).collect();
         let trait_ids = setup.traits.iter().map(|&ix| plot.trait_of(ix).id.clone()).collect();
-        let ledger = Ledger::new(route.stops.len(), setup.traits.len());
+        let ledger = Ledger::new(route.stops.len(), setup.traits.len(), setup.blind);
         let mut walk = Self {
             setup,
             route,
@@ -160,6 +192,9 @@ impl Walk {
     pub fn undo_takes_back(&self) -> Option<TakenBack<'_>> {
         Some(match self.ledger.undo()? {
             Act::Said { at, .. } => TakenBack::Said(at, self.ledger.own(at)),
+            Act::Told { stop, cell, .. } => {
+                TakenBack::Told(stop, cell, self.ledger.told(stop, cell))
+            }
             Act::Skipped(at) => TakenBack::Skip(at),
         })
     }
@@ -173,35 +208,78 @@ impl Walk {
         let id = |stop: usize| self.tree_ids[stop].clone();
         Bookmark {
             tree: self.cursor.map(|cursor| id(cursor.stop)),
+            trait_id: self.cursor.map(|cursor| self.trait_ids[cursor.slot].clone()),
+            skipped: self.ledger.skipped.iter().map(|&stop| id(stop)).collect(),
             notes: self.notes.iter().map(|(&stop, note)| (id(stop), note.clone())).collect(),
         }
     }
 
     fn turn_to(&mut self, bookmark: &Bookmark) {
-        let stop_of = |id: &TreeId| self.tree_ids.iter().position(|known| known == id);
-        let at = bookmark.tree.as_ref().map(stop_of);
-        let notes: BTreeMap<usize, String> = bookmark
-            .notes
-            .iter()
-            .filter_map(|(id, note)| Some((stop_of(id)?, note.clone())))
-            .collect();
-        self.notes = notes;
-        self.cursor = match at {
+        let stops: HashMap<&TreeId, usize> =
+            self.tree_ids.iter().enumerate().map(|(stop, id)| (id, stop)).collect();
+        let stop_of = |id: &TreeId| stops.get(id).copied();
+        let slot = bookmark
+            .trait_id
+            .as_ref()
+            .and_then(|id| self.trait_ids.iter().position(|known| known == id));
+        let cursor = match bookmark.tree.as_ref().map(stop_of) {
             None => None,
             // The tree is no longer on the route: stay where the scores lead.
             Some(None) => self.cursor,
-            Some(Some(stop)) => Some(self.ledger.first_slot(stop)),
+            Some(Some(stop)) => Some(match slot {
+                Some(slot) => Cursor { stop, slot },
+                None => self.ledger.first_slot(stop),
+            }),
         };
+        let notes =
+            bookmark.notes.iter().filter_map(|(id, note)| Some((stop_of(id)?, note.clone())));
+        let (notes, skipped) =
+            (notes.collect(), bookmark.skipped.iter().filter_map(stop_of).collect());
+        (self.cursor, self.notes) = (cursor, notes);
+        self.ledger.skipped = skipped;
     }
 
-    /// Runs through the round's lines as if they were taken just now.
+    /// Runs through the round's lines and changes as if they were taken just now.
     fn read_lines(&mut self, plot: &Plot, key: &(Season, RoundKey)) {
-        let stops: std::collections::HashMap<TreeIx, usize> =
+        let stops: HashMap<TreeIx, usize> =
             self.route.stops.iter().enumerate().map(|(stop, &tree)| (tree, stop)).collect();
-        let mut lines: Vec<Line> = Vec::new();
-        for score in plot.scores().iter().filter(|score| plot.round_key_of(score) == *key) {
+        let told = |change: &TreeChange| {
+            let stop = *stops.get(&plot.tree_ix(change.tree.as_str())?)?;
+            let (from, to) = (change.from.clone(), change.to.clone());
+            let own = change.scorer == self.setup.scorer;
+            Some(Told { stop, cell: change.cell, from, to, own }.in_one_word())
+        };
+        // What was told, by how many lines stood then.
+        let mut changes: Vec<(usize, Told)> = plot
+            .changes()
+            .iter()
+            .filter(|change| is_of(plot, change, key))
+            .filter_map(|change| {
+                let after = change.after.as_ref();
+                let ix = after.map(|id| plot.score_ix(id.as_str()));
+                let lines = match ix {
+                    None => 0,
+                    // A line that is not here came from elsewhere, and counts as the last.
+                    Some(None) => plot.scores().len(),
+                    Some(Some(ix)) => ix.get() + 1,
+                };
+                Some((lines, told(change)?))
+            })
+            .collect();
+        changes.sort_by_key(|(lines, _)| *lines);
+        let mut changes = changes.into_iter().peekable();
+        let mut pieces: Vec<(Vec<Line>, Option<Told>)> = vec![(Vec::new(), None)];
+        for (nth, score) in plot.scores().iter().enumerate() {
+            while let Some((_, told)) = changes.next_if(|(lines, _)| *lines <= nth) {
+                pieces.push((Vec::new(), Some(told)));
+            }
+            if plot.round_key_of(score) != *key {
+                continue;
+            }
             let slot = self.setup.traits.iter().position(|&ix| ix == score.trait_ix);
-            if let (Some(&stop), Some(slot)) = (stops.get(&score.tree), slot) {
+            if let (Some(&stop), Some(slot), Some((lines, _))) =
+                (stops.get(&score.tree), slot, pieces.last_mut())
+            {
                 lines.push(Line {
                     at: Cursor { stop, slot },
                     id: score.id.clone(),
@@ -213,9 +291,15 @@ impl Walk {
                 });
             }
         }
-        for entry in ledger::entries(&lines) {
-            if let Some(led) = self.ledger.take(entry) {
+        pieces.extend(changes.map(|(_, told)| (Vec::new(), Some(told))));
+        for (lines, told) in pieces {
+            if let Some(led) = told.and_then(|told| self.ledger.take_told(told)) {
                 self.follow(led);
+            }
+            for entry in ledger::entries(&lines) {
+                if let Some(led) = self.ledger.take(entry) {
+                    self.follow(led);
+                }
             }
         }
     }
@@ -225,6 +309,11 @@ impl Walk {
         self.cursor = match led {
             ledger::Led::Back(at) => Some(at),
             ledger::Led::On(at) => self.ledger.open_after(at),
+            ledger::Led::To(stop) => match self.cursor {
+                Some(at) if at.stop == stop => Some(at),
+                _ => Some(self.ledger.first_slot(stop)),
+            },
+            ledger::Led::Past(stop) => self.ledger.open_from(stop + 1),
         };
     }
 
@@ -241,4 +330,10 @@ impl Walk {
             replaces: None,
         }
     }
+}
+
+/// Whether a change was seen in a round.
+fn is_of(plot: &Plot, change: &TreeChange, (season, round): &(Season, RoundKey)) -> bool {
+    let named = change.round.clone().map(RoundKey::Named);
+    named.as_ref() == Some(round) && plot.season_of_change(change) == *season
 }

@@ -1,9 +1,10 @@
 //! What was said of each cell, folded from lines alone: a walk on its way and one taken up again
 //! go through the same code.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use plot::{ScoreId, When};
+use plot::{ScoreId, Status, TreeCell, When};
 
 use super::Cursor;
 
@@ -59,6 +60,29 @@ pub(super) struct Entry {
     pub(super) own: bool,
 }
 
+/// What was told of the tree itself at a stop: a cell of its line in `trees.csv` says something
+/// else.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Told {
+    pub(super) stop: usize,
+    pub(super) cell: TreeCell,
+    pub(super) from: Arc<str>,
+    pub(super) to: Arc<str>,
+    pub(super) own: bool,
+}
+
+impl Told {
+    /// The same with one word for a tree that stands, as the plot has it.
+    pub(super) fn in_one_word(mut self) -> Self {
+        for text in [&mut self.from, &mut self.to] {
+            if self.cell == TreeCell::Status && Status::parse(text) == Some(Status::Alive) {
+                *text = "".into();
+            }
+        }
+        self
+    }
+}
+
 /// Where a change of a cell leads the walker.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Led {
@@ -66,6 +90,10 @@ pub(super) enum Led {
     Back(Cursor),
     /// Onward from the cell.
     On(Cursor),
+    /// To the stop, if the walker is elsewhere.
+    To(usize),
+    /// Onward from a stop at which nothing is to be scored.
+    Past(usize),
 }
 
 /// What can be taken back.
@@ -73,17 +101,20 @@ pub(super) enum Led {
 pub(super) enum Act {
     /// A change of a cell.
     Said { at: Cursor, from: Content, to: Content },
+    /// Something was told of the tree itself.
+    Told { stop: usize, cell: TreeCell, from: Arc<str>, to: Arc<str> },
     /// A tree was left for later; no line tells of it.
     Skipped(Cursor),
 }
 
 impl Act {
-    fn is_said(&self) -> bool {
-        matches!(self, Self::Said { .. })
+    fn leaves_a_line(&self) -> bool {
+        !matches!(self, Self::Skipped(_))
     }
     fn reversed(&self) -> Self {
         match self.clone() {
             Self::Said { at, from, to } => Self::Said { at, from: to, to: from },
+            Self::Told { stop, cell, from, to } => Self::Told { stop, cell, from: to, to: from },
             skipped @ Self::Skipped(_) => skipped,
         }
     }
@@ -102,15 +133,28 @@ struct Cell {
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Ledger {
     slots: usize,
+    /// What another scorer said is not to be seen.
+    blind: bool,
     cells: Vec<Cell>,
+    /// What cells of the trees themselves say, where that was changed during the walk.
+    told: BTreeMap<(usize, TreeCell), Arc<str>>,
+    /// Stops that were left for later, by hand.
+    pub(super) skipped: BTreeSet<usize>,
     done: Vec<Act>,
     undone: Vec<Act>,
 }
 
 impl Ledger {
-    pub(super) fn new(stops: usize, slots: usize) -> Self {
-        let cells = vec![Cell::default(); stops * slots];
-        Self { slots, cells, done: Vec::new(), undone: Vec::new() }
+    pub(super) fn new(stops: usize, slots: usize, blind: bool) -> Self {
+        Self {
+            slots,
+            blind,
+            cells: vec![Cell::default(); stops * slots],
+            told: BTreeMap::new(),
+            skipped: BTreeSet::new(),
+            done: Vec::new(),
+            undone: Vec::new(),
+        }
     }
 
     /// Takes an entry in; gives where it leads when it is this walker's own.
@@ -132,41 +176,80 @@ impl Ledger {
         let from = std::mem::replace(&mut cell.own, entry.to.clone());
         let act = Act::Said { at, from, to: entry.to };
         cell.live = entry.live;
+        Some(if self.is_back(act) { Led::Back(at) } else { Led::On(at) })
+    }
+
+    /// Takes in what was told of a tree itself; the same rules as for [`take`](Self::take).
+    pub(super) fn take_told(&mut self, told: Told) -> Option<Led> {
+        let Told { stop, cell, from, to, own } = told;
+        self.told.insert((stop, cell), to.clone());
+        if !own {
+            return None;
+        }
+        let is_back = self.is_back(Act::Told { stop, cell, from, to });
+        Some(if self.is_gone(stop) && !is_back { Led::Past(stop) } else { Led::To(stop) })
+    }
+
+    /// Enters an act into what was done and undone; gives whether it took the last one back.
+    fn is_back(&mut self, act: Act) -> bool {
         // Skips in between leave no line, so they must not make a difference.
         let last = |acts: &[Act], wanted: &Act| {
-            acts.iter().rposition(Act::is_said).filter(|&nth| acts[nth] == *wanted)
+            acts.iter().rposition(Act::leaves_a_line).filter(|&nth| acts[nth] == *wanted)
         };
         if let Some(nth) = last(&self.done, &act.reversed()) {
             self.done.truncate(nth);
             self.undone.push(act.reversed());
-            return Some(Led::Back(at));
+            return true;
         }
         match last(&self.undone, &act) {
             Some(nth) => self.undone.truncate(nth),
             None => self.undone.clear(),
         }
         self.done.push(act);
-        Some(Led::On(at))
+        false
     }
 
     /// Notes that the walker left a tree for later.
     pub(super) fn skip(&mut self, from: Cursor) {
-        self.undone.retain(Act::is_said);
+        self.undone.retain(Act::leaves_a_line);
         self.done.push(Act::Skipped(from));
+        self.skipped.insert(from.stop);
     }
     /// Takes a skip back; gives where the walker stood.
     pub(super) fn unskip(&mut self) -> Option<Cursor> {
-        shift_skip(&mut self.done, &mut self.undone)
+        let from = shift_skip(&mut self.done, &mut self.undone)?;
+        self.skipped.remove(&from.stop);
+        Some(from)
     }
     /// Skips again what was taken back; gives where the walker stood.
     pub(super) fn reskip(&mut self) -> Option<Cursor> {
-        shift_skip(&mut self.undone, &mut self.done)
+        let from = shift_skip(&mut self.undone, &mut self.done)?;
+        self.skipped.insert(from.stop);
+        Some(from)
+    }
+    /// The stops that were left for later and are still open.
+    pub(super) fn still_skipped(&self) -> impl Iterator<Item = usize> {
+        self.skipped.iter().copied().filter(|&stop| self.is_open(stop))
     }
 
-    /// What a cell says: this walker's word, else another scorer's.
+    /// What a cell says: this walker's word, else another scorer's unless that is not to be seen.
     pub(super) fn content(&self, at: Cursor) -> &Content {
         let cell = &self.cells[self.nth(at)];
-        if cell.own.is_open() { &cell.others } else { &cell.own }
+        if cell.own.is_open() && !self.blind { &cell.others } else { &cell.own }
+    }
+    /// What a cell of a tree itself says since it was changed.
+    pub(super) fn told(&self, stop: usize, cell: TreeCell) -> &str {
+        self.told.get(&(stop, cell)).map_or("", |text| text)
+    }
+    /// Whether nothing stands at a stop any more, as was told during the walk.
+    pub(super) fn is_gone(&self, stop: usize) -> bool {
+        self.told
+            .get(&(stop, TreeCell::Status))
+            .is_some_and(|status| Status::parse(status) != Some(Status::Alive))
+    }
+    /// Whether something is still to be scored at a stop.
+    pub(super) fn is_open(&self, stop: usize) -> bool {
+        !self.is_gone(stop) && self.stop(stop).any(Content::is_open)
     }
     /// What this walker said of a cell.
     pub(super) fn own(&self, at: Cursor) -> &Content {
@@ -188,6 +271,9 @@ impl Ledger {
     fn still_true(&self, act: Option<Act>) -> Option<Act> {
         act.filter(|act| match act {
             Act::Said { at, from, .. } => self.own(*at) == from,
+            Act::Told { stop, cell, from, .. } => {
+                self.told.get(&(*stop, *cell)).is_some_and(|now| now == from)
+            }
             Act::Skipped(_) => true,
         })
     }
@@ -206,23 +292,21 @@ impl Ledger {
     }
     /// The first open cell at or after a stop.
     pub(super) fn open_from(&self, stop: usize) -> Option<Cursor> {
-        (stop..self.stops())
-            .map(|stop| self.first_slot(stop))
-            .find(|&at| self.content(at).is_open())
+        (stop..self.stops()).find(|&stop| self.is_open(stop)).map(|stop| self.first_slot(stop))
     }
     /// The open cell that comes after one: the same tree's next, else the next tree's first.
     pub(super) fn open_after(&self, at: Cursor) -> Option<Cursor> {
         (at.slot + 1..self.slots)
             .map(|slot| Cursor { stop: at.stop, slot })
-            .find(|&next| self.content(next).is_open())
+            .find(|&next| !self.is_gone(at.stop) && self.content(next).is_open())
             .or_else(|| self.open_from(at.stop + 1))
     }
 
     /// The same as it is after a reload.
     #[cfg(test)]
     pub(super) fn without_skips(mut self) -> Self {
-        self.done.retain(Act::is_said);
-        self.undone.retain(Act::is_said);
+        self.done.retain(Act::leaves_a_line);
+        self.undone.retain(Act::leaves_a_line);
         self
     }
 

@@ -1,9 +1,12 @@
 //! Commands of a walker, and the steps that they come to: planned first, taken when the lines are
 //! safe.
 
-use plot::{ScoreDraft, ScoreId, When};
+use std::sync::Arc;
 
-use super::ledger::{Act, Content, Entry, Line, entries};
+use plot::{Plot, ScoreDraft, ScoreId, TreeCell, TreeChange, When};
+
+use super::fact::Fact;
+use super::ledger::{Act, Content, Entry, Line, Told, entries};
 use super::{Cursor, Walk};
 
 /// What a walker asks for.
@@ -16,13 +19,17 @@ pub enum Command {
     /// Words for this tree's next score; for a cell that is already scored, added to that score.
     /// Empty words take a waiting note away.
     Note(String),
+    /// A fact of the tree itself, no score.
+    Tell(Fact),
     /// On to the next open tree; this one is left behind.
     Skip,
     /// To a stop of the route.
     GoTo(usize),
+    /// To one of the walk's traits at this tree.
+    GoToTrait(usize),
     /// To the first tree that was left behind.
     GoToLeftBehind,
-    /// Takes the last score, correction or skip back.
+    /// Takes the last score, correction, fact or skip back.
     Undo,
     /// Brings again what was taken back last.
     Redo,
@@ -56,9 +63,18 @@ pub enum Unable {
     /// Nothing to bring again.
     #[error("there is nothing to bring again")]
     NothingToRedo,
-    /// A stop that the route does not have.
-    #[error("the route has no such stop")]
+    /// A stop that the route does not have, or a trait that the walk does not score.
+    #[error("the walk has no such stop")]
     NoSuchStop,
+    /// A score or a skip of a tree that was found dead or of an empty place.
+    #[error("nothing stands here any more, so nothing is scored")]
+    Gone,
+    /// A fact that is known already.
+    #[error("that is written down already")]
+    KnownAlready,
+    /// Scoring blind without a name: the two scorers could not be told apart.
+    #[error("say who scores first: without a name two scorers cannot be told apart")]
+    BlindWithoutName,
     /// No tree was left behind.
     #[error("no tree was left behind")]
     NobodyLeftBehind,
@@ -68,12 +84,14 @@ pub enum Unable {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Step {
     lines: Vec<ScoreDraft>,
+    tree_change: Option<TreeChange>,
     change: Change,
 }
 
 #[derive(Clone, Debug, PartialEq)]
 enum Change {
     Cell(Entry),
+    Told(Told),
     Note(usize, String),
     Skip,
     Unskip,
@@ -87,6 +105,11 @@ impl Step {
     pub fn lines(&self) -> &[ScoreDraft] {
         &self.lines
     }
+    /// The change of a tree to keep before the walk takes the step; a step has either lines or a
+    /// change.
+    pub fn tree_change(&self) -> Option<&TreeChange> {
+        self.tree_change.as_ref()
+    }
 }
 
 impl Walk {
@@ -94,39 +117,48 @@ impl Walk {
     ///
     /// # Errors
     /// A command that has nothing to act on, see [`Unable`].
-    pub fn plan(&self, command: Command, stamp: Stamp) -> Result<Step, Unable> {
+    pub fn plan(&self, plot: &Plot, command: Command, stamp: Stamp) -> Result<Step, Unable> {
         let here = || self.cursor.ok_or(Unable::AtTheEnd);
+        let standing = || match here()? {
+            at if self.ledger.is_gone(at.stop) => Err(Unable::Gone),
+            at => Ok(at),
+        };
         match command {
             Command::Score(value) => {
-                let at = here()?;
+                let at = standing()?;
                 let note = self.waiting_note(at.stop).map(Into::into);
                 Ok(self.change(at, Content::Scored { value, note }, stamp))
             }
             Command::CouldNot(reason) => {
-                let at = here()?;
+                let at = standing()?;
                 let words = [Some(reason.trim()), self.waiting_note(at.stop)];
                 let words: Vec<&str> =
                     words.into_iter().flatten().filter(|words| !words.is_empty()).collect();
                 let reason = (!words.is_empty()).then(|| words.join("; ").into());
                 Ok(self.change(at, Content::CouldNot { reason }, stamp))
             }
-            Command::Note(words) => Ok(self.note(here()?, words.trim(), stamp)),
+            Command::Note(words) => Ok(self.note(standing()?, words.trim(), stamp)),
             Command::Skip => here().map(|_| Step::still(Change::Skip)),
             Command::GoTo(stop) if stop >= self.route.stops.len() => Err(Unable::NoSuchStop),
             Command::GoTo(stop) => Ok(Step::still(Change::GoTo(self.ledger.first_slot(stop)))),
+            Command::Tell(fact) => self.tell(plot, here()?.stop, fact, stamp.when),
+            Command::GoToTrait(slot) if slot >= self.setup.traits.len() => Err(Unable::NoSuchStop),
+            Command::GoToTrait(slot) => {
+                Ok(Step::still(Change::GoTo(Cursor { stop: here()?.stop, slot })))
+            }
             Command::GoToLeftBehind => self
                 .ledger
                 .open_from(0)
                 .map(|at| Step::still(Change::GoTo(at)))
                 .ok_or(Unable::NobodyLeftBehind),
-            Command::Undo => match self.ledger.undo().ok_or(Unable::NothingToUndo)? {
-                Act::Said { at, to, .. } => Ok(self.change(at, to, stamp)),
-                Act::Skipped(_) => Ok(Step::still(Change::Unskip)),
-            },
-            Command::Redo => match self.ledger.redo().ok_or(Unable::NothingToRedo)? {
-                Act::Said { at, to, .. } => Ok(self.change(at, to, stamp)),
-                Act::Skipped(_) => Ok(Step::still(Change::Reskip)),
-            },
+            Command::Undo => {
+                let act = self.ledger.undo().ok_or(Unable::NothingToUndo)?;
+                Ok(self.again(plot, act, Change::Unskip, stamp))
+            }
+            Command::Redo => {
+                let act = self.ledger.redo().ok_or(Unable::NothingToRedo)?;
+                Ok(self.again(plot, act, Change::Reskip, stamp))
+            }
         }
     }
 
@@ -138,6 +170,11 @@ impl Walk {
                     self.notes.remove(&entry.at.stop);
                 }
                 if let Some(led) = self.ledger.take(entry) {
+                    self.follow(led);
+                }
+            }
+            Change::Told(told) => {
+                if let Some(led) = self.ledger.take_told(told) {
                     self.follow(led);
                 }
             }
@@ -160,6 +197,46 @@ impl Walk {
             }
             Change::GoTo(at) => self.cursor = Some(at),
         }
+    }
+
+    /// An act that was undone or is to be undone, as a step of its own.
+    fn again(&self, plot: &Plot, act: Act, skip: Change, stamp: Stamp) -> Step {
+        match act {
+            Act::Said { at, to, .. } => self.change(at, to, stamp),
+            Act::Told { stop, cell, to, .. } => {
+                self.change_of_tree(plot, stop, cell, to, stamp.when)
+            }
+            Act::Skipped(_) => Step::still(skip),
+        }
+    }
+
+    fn tell(&self, plot: &Plot, stop: usize, fact: Fact, when: When) -> Result<Step, Unable> {
+        let (cell, to) = fact.on(plot, self.route.stops[stop], when).ok_or(Unable::KnownAlready)?;
+        Ok(self.change_of_tree(plot, stop, cell, to, when))
+    }
+
+    /// The change that makes a cell of a tree's line say something else.
+    fn change_of_tree(
+        &self,
+        plot: &Plot,
+        stop: usize,
+        cell: TreeCell,
+        to: Arc<str>,
+        changed_on: When,
+    ) -> Step {
+        let from: Arc<str> = plot.cell_of(self.route.stops[stop], cell).into();
+        let told = Told { stop, cell, from: from.clone(), to: to.clone(), own: true };
+        let tree_change = Some(TreeChange {
+            tree: self.tree_ids[stop].clone(),
+            cell,
+            from,
+            to,
+            changed_on,
+            round: Some(self.setup.round.clone()),
+            scorer: self.setup.scorer.clone(),
+            after: plot.scores().last().map(|score| score.id.clone()),
+        });
+        Step { lines: Vec::new(), tree_change, change: Change::Told(told) }
     }
 
     /// A note waits for the next score of its tree, or is added to the score that stands.
@@ -218,12 +295,12 @@ impl Walk {
             replaces: None,
             own: true,
         });
-        Step { lines, change: Change::Cell(entry) }
+        Step { lines, tree_change: None, change: Change::Cell(entry) }
     }
 }
 
 impl Step {
     fn still(change: Change) -> Self {
-        Self { lines: Vec::new(), change }
+        Self { lines: Vec::new(), tree_change: None, change }
     }
 }

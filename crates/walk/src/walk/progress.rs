@@ -9,10 +9,12 @@ use crate::Leg;
 pub struct Tally {
     /// Trees in all.
     pub trees: usize,
-    /// Every trait was scored, or said to be unscorable at least once.
+    /// Every trait was scored or said to be unscorable, or nothing stands there any more.
     pub done: usize,
     /// Of those done, trees with a trait that could not be scored.
     pub could_not: usize,
+    /// Of those done, trees that were found dead, and places with nothing in them.
+    pub gone: usize,
     /// Not done although the walker has come past: left behind.
     pub left_behind: usize,
 }
@@ -41,6 +43,13 @@ impl Walk {
         .collect()
     }
 
+    /// How far the leg is in which the walker stands.
+    pub fn leg_here(&self) -> Option<LegProgress> {
+        let stop = self.cursor?.stop;
+        let leg = *self.route.legs.iter().find(|leg| (leg.from..leg.to).contains(&stop))?;
+        Some(LegProgress { leg, tally: self.tally(leg.from, leg.to), here: true })
+    }
+
     /// How far the whole walk is.
     pub fn total(&self) -> Tally {
         self.tally(0, self.route.stops.len())
@@ -48,14 +57,16 @@ impl Walk {
 
     /// The stops that were left behind, in walking order.
     pub fn left_behind(&self) -> Vec<usize> {
-        (0..self.passed()).filter(|&stop| self.is_open(stop)).collect()
+        (0..self.passed()).filter(|&stop| self.ledger.is_open(stop)).collect()
     }
 
     fn tally(&self, from: usize, to: usize) -> Tally {
         let passed = self.passed();
         let mut tally = Tally { trees: to - from, ..Tally::default() };
         for stop in from..to {
-            if self.is_open(stop) {
+            if self.is_gone(stop) {
+                (tally.done, tally.gone) = (tally.done + 1, tally.gone + 1);
+            } else if self.ledger.is_open(stop) {
                 tally.left_behind += usize::from(stop < passed);
             } else {
                 let could_not =
@@ -67,12 +78,18 @@ impl Walk {
         tally
     }
 
-    /// Stops before the walker; all of them behind the last tree.
-    fn passed(&self) -> usize {
-        self.cursor.map_or(self.route.stops.len(), |at| at.stop)
+    /// Whether a tree was found dead or its place empty: no score is asked for any more.
+    pub fn is_gone(&self, stop: usize) -> bool {
+        self.ledger.is_gone(stop)
     }
 
-    fn is_open(&self, stop: usize) -> bool {
-        self.ledger.stop(stop).any(Content::is_open)
+    /// Whether something is still to be scored at a stop.
+    pub fn is_open(&self, stop: usize) -> bool {
+        self.ledger.is_open(stop)
+    }
+
+    /// Stops before the walker; all of them behind the last tree.
+    pub(super) fn passed(&self) -> usize {
+        self.cursor.map_or(self.route.stops.len(), |at| at.stop)
     }
 }

@@ -12,6 +12,7 @@ fn setup(traits: &[usize]) -> Setup {
         traits: traits.iter().map(|&nth| TraitIx::new(nth)).collect(),
         wish: Wish::default(),
         scorer: None,
+        blind: false,
     }
 }
 
@@ -43,9 +44,12 @@ impl Field {
 
     fn say(&mut self, command: Command) -> Result<(), Unable> {
         let stamp = self.stamp();
-        let step = self.walk.plan(command, stamp)?;
+        let step = self.walk.plan(&self.plot, command, stamp)?;
         for line in step.lines() {
             self.plot.add_score(line.clone()).expect("a line that the plot takes");
+        }
+        if let Some(change) = step.tree_change() {
+            self.plot.change_tree(change.clone()).expect("a change that the plot takes");
         }
         self.walk.take(step);
         Ok(())
@@ -70,7 +74,7 @@ impl Field {
     }
 }
 
-use Command::{CouldNot, GoTo, GoToLeftBehind, Note, Redo, Score, Skip, Undo};
+use Command::{CouldNot, GoTo, GoToLeftBehind, GoToTrait, Note, Redo, Score, Skip, Tell, Undo};
 
 fn scored(value: f64) -> Content {
     Content::Scored { value, note: None }
@@ -242,6 +246,158 @@ fn a_walk_needs_something_to_score_and_someone_standing() {
     assert_eq!(Walk::begin(&plot, &rows, nowhere, None), Err(Unable::NobodyStands));
 }
 
+#[test]
+fn a_dead_tree_is_told_not_scored_and_asks_for_nothing_more() {
+    let mut field = Field::new(&[0, 1]);
+    field.said(&[Score(1.0), Tell(Fact::Dead)]);
+    assert_eq!(field.here(), Some("t01002"), "its other trait is not asked for");
+    let dead = field.plot.tree_ix("t01001").expect("a tree");
+    assert_eq!(field.plot.tree(dead).status(), plot::Status::Dead);
+    assert_eq!(field.plot.scores().len(), 1, "a fact is no score");
+    let tally = field.walk.total();
+    assert_eq!((tally.done, tally.gone, tally.left_behind), (1, 1, 0));
+    field.said(&[GoTo(0)]);
+    assert_eq!(field.say(Score(0.0)), Err(Unable::Gone));
+    assert_eq!(field.say(Tell(Fact::Dead)), Err(Unable::KnownAlready));
+    field.said(&[Undo]);
+    assert_eq!((field.here(), field.walk.total().gone), (Some("t01001"), 0));
+    assert_eq!(field.plot.tree(dead).status(), plot::Status::Alive);
+    field.said(&[Undo]);
+    assert_eq!((field.here(), field.walk.undo_takes_back()), (Some("t01001"), None));
+    field.said(&[Redo, Redo]);
+    assert_eq!((field.walk.total().gone, field.here()), (1, Some("t01002")));
+}
+
+#[test]
+fn that_a_tree_stands_after_all_can_be_said_much_later() {
+    let mut field = Field::new(&[0]);
+    field.said(&[Tell(Fact::NothingHere), Score(0.0), GoTo(0), Tell(Fact::Stands)]);
+    assert_eq!((field.here(), field.walk.total().gone), (Some("t01001"), 0));
+    field.said(&[Undo]);
+    assert_eq!(field.walk.total().gone, 1, "nothing is there again");
+    field.said(&[Redo, Score(0.0)]);
+    assert_eq!((field.here(), field.walk.total().done), (Some("t01003"), 2));
+}
+
+#[test]
+fn words_join_the_note_of_the_tree_with_their_day() {
+    let mut field = Field::new(&[0]);
+    field.said(&[Tell(Fact::NoTag), Tell(Fact::TwoTrees)]);
+    assert_eq!(field.here(), Some("t01001"), "it is still to be scored");
+    let note = |field: &Field| field.plot.trees()[0].draft().note.clone();
+    assert_eq!(note(&field).as_deref(), Some("2031-06-14: no tag; 2031-06-14: two trees here"));
+    assert_eq!(field.say(Tell(Fact::NoTag)), Err(Unable::KnownAlready));
+    field.said(&[Undo]);
+    assert_eq!(note(&field).as_deref(), Some("2031-06-14: no tag"));
+    assert_eq!(
+        field.walk.undo_takes_back(),
+        Some(TakenBack::Told(0, plot::TreeCell::Note, "2031-06-14: no tag"))
+    );
+    field.said(&[Undo]);
+    assert_eq!(note(&field), None);
+}
+
+#[test]
+fn a_tree_that_died_in_another_round_is_not_on_the_route() {
+    let mut field = Field::new(&[0]);
+    field.said(&[Tell(Fact::NothingHere)]);
+    assert_eq!(begin(&field.plot, setup(&[0]), None).route().stops.len(), 21);
+    let next = Setup { round: "3".into(), ..setup(&[0]) };
+    assert_eq!(begin(&field.plot, next, None).route().stops.len(), 20);
+}
+
+#[test]
+fn a_second_scorer_who_is_blind_sees_nothing_of_the_first() {
+    let mut plot = orchard();
+    let mut theirs = score("their-1", "t01001", "scab", 2.0, "2031-06-14");
+    (theirs.round, theirs.scorer) = (Some("2".into()), Some("Wren".into()));
+    plot.add_score(theirs).expect("a score");
+    plot.add_score(score("old", "t01001", "scab", 2.0, "2031-05-02")).expect("a score");
+    let blind = Setup { scorer: Some("Teal".into()), blind: true, ..setup(&[0]) };
+    let walk = begin(&plot, blind.clone(), None);
+    assert!(walk.content(Cursor { stop: 0, slot: 0 }).is_open());
+    assert_eq!((walk.total().done, walk.earlier(&plot)), (0, None));
+    // An order by what was found before would tell it.
+    let mut wish = blind.clone();
+    wish.wish.sick_last = true;
+    assert_eq!(begin(&plot, wish, None).route().stops, walk.route().stops);
+    let open = begin(&plot, Setup { blind: false, ..blind.clone() }, None);
+    assert_eq!(open.total().done, 1);
+    let rows = Rows::of(&plot);
+    let nameless = Setup { scorer: None, ..blind };
+    assert_eq!(Walk::begin(&plot, &rows, nameless, None), Err(Unable::BlindWithoutName));
+}
+
+#[test]
+fn both_scorers_lines_stand_side_by_side() {
+    let mut field = Field::new(&[0]);
+    field.said(&[Score(2.0)]);
+    let blind = Setup { scorer: Some("Teal".into()), blind: true, ..setup(&[0]) };
+    field.walk = begin(&field.plot, blind, None);
+    field.said(&[Score(0.0)]);
+    let standing: Vec<_> = field
+        .plot
+        .standing_scores()
+        .map(|(_, score)| (score.scorer.as_deref(), score.value))
+        .collect();
+    assert_eq!(standing, [(None, Some(2.0)), (Some("Teal"), Some(0.0))]);
+}
+
+#[test]
+fn the_summary_tells_time_without_pauses_who_was_skipped_and_what_is_odd() {
+    let mut field = Field::new(&[0]);
+    // Scored in May: clean, sick, and sick by a moment that counts no more.
+    for (id, tree, value, day) in [
+        ("m1", "t01001", 0.0, "2031-05-02"),
+        ("m2", "t01002", 2.0, "2031-05-01"),
+        ("m3", "t01003", 2.0, "2031-05-01"),
+        ("m4", "t01003", 0.0, "2031-05-02"),
+        ("m5", "t01004", 1.0, "2030-05-02"),
+    ] {
+        field.plot.add_score(score(id, tree, "scab", value, day)).expect("a score");
+    }
+    assert_eq!(field.walk.earlier(&field.plot).map(|it| it.id.as_str()), Some("m1"));
+    field.said(&[Score(1.0), Score(0.0), Score(0.0), Score(0.0), Skip]);
+    field.ticks += 1_000;
+    field.said(&[Tell(Fact::Dead), CouldNot("leaves fallen".into()), GoTo(20), Score(0.0)]);
+    let summary = field.walk.summary(&field.plot);
+    // Three steps of a second, a long pause, then one step and a step over the way there.
+    assert_eq!(summary.time, time::Duration::seconds(3 + 1 + 2));
+    assert_eq!(summary.skipped, 1);
+    let tally = summary.tally;
+    assert_eq!((tally.done, tally.could_not, tally.gone, tally.left_behind), (7, 1, 1, 14));
+    let odd: Vec<_> =
+        summary.jumps.iter().map(|it| (it.at.stop, it.earlier, it.now, it.odd)).collect();
+    assert_eq!(odd, [(1, 2.0, 0.0, crate::Odd::CleanAgain)]);
+    let again = begin(&field.plot, setup(&[0]), Some(&field.walk.bookmark()));
+    assert_eq!(again.summary(&field.plot), summary, "a reload forgets none of it");
+}
+
+#[test]
+fn one_of_several_traits_can_be_gone_to_and_is_come_back_to() {
+    let mut field = Field::new(&[0, 1, 2]);
+    field.said(&[Score(1.0), GoToTrait(2)]);
+    assert_eq!(field.walk.asked(), Some(TraitIx::new(2)));
+    let again = begin(&field.plot, setup(&[0, 1, 2]), Some(&field.walk.bookmark()));
+    assert_eq!(again.cursor(), Some(Cursor { stop: 0, slot: 2 }));
+    field.said(&[Score(37.0)]);
+    assert_eq!(field.here(), Some("t01002"));
+    assert_eq!(field.walk.left_behind(), [0], "its second trait has no answer");
+    assert_eq!(field.say(GoToTrait(3)), Err(Unable::NoSuchStop));
+    field.said(&[GoToLeftBehind]);
+    assert_eq!((field.here(), field.walk.asked()), (Some("t01001"), Some(TraitIx::new(1))));
+}
+
+fn fact() -> impl Strategy<Value = Fact> {
+    prop_oneof![
+        Just(Fact::Dead),
+        Just(Fact::NothingHere),
+        Just(Fact::Stands),
+        Just(Fact::NoTag),
+        Just(Fact::TwoTrees),
+    ]
+}
+
 fn command() -> impl Strategy<Value = Command> {
     prop_oneof![
         6 => prop_oneof![Just(0.0), Just(1.0)].prop_map(Score),
@@ -250,6 +406,8 @@ fn command() -> impl Strategy<Value = Command> {
         2 => Just(Skip),
         2 => (0usize..22).prop_map(GoTo),
         1 => Just(GoToLeftBehind),
+        1 => (0usize..3).prop_map(GoToTrait),
+        3 => fact().prop_map(Tell),
         5 => Just(Undo),
         4 => Just(Redo),
     ]
@@ -268,9 +426,8 @@ proptest! {
         let bookmark = field.walk.bookmark();
         let again = begin(&field.plot, setup(&[0, 1]), Some(&bookmark));
         let mut left = field.walk.clone();
-        // Skips are not kept, and one comes back to the tree's first open trait.
+        // That a tree was skipped is kept, but not when, so that it cannot be undone.
         left.ledger = left.ledger.without_skips();
-        left.cursor = left.cursor.map(|at| left.ledger.first_slot(at.stop));
         prop_assert_eq!(again, left);
     }
 
@@ -296,6 +453,10 @@ proptest! {
             };
         }
         prop_assert_eq!(from_plot, field.all());
+        for (stop, &tree) in field.walk.route().stops.iter().enumerate() {
+            let stands = field.plot.tree(tree).status() == plot::Status::Alive;
+            prop_assert_eq!(field.walk.is_gone(stop), !stands);
+        }
     }
 
     /// Undo then redo is as if nothing had been done; undo alone goes all the way back.
@@ -316,6 +477,8 @@ proptest! {
             field.say(Undo).expect("an undo");
         }
         prop_assert!(field.all().iter().all(Content::is_open));
+        let planted = orchard();
+        prop_assert_eq!(field.plot.trees(), planted.trees(), "every fact is taken back");
         while field.walk.can_redo() {
             field.say(Redo).expect("a redo");
         }
