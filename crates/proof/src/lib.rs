@@ -36,6 +36,7 @@ mod severity;
 mod surround;
 #[cfg(test)]
 mod testing;
+mod worth;
 
 pub use near::{Neighbour, Surroundings, near, near_among};
 pub use report::{
@@ -44,3 +45,4 @@ pub use report::{
     TreeReport, Verdict,
 };
 pub use run::{Options, Part, Progress, Run, Unusable};
+pub use worth::worth_a_score;
