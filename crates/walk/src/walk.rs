@@ -5,21 +5,21 @@ mod ledger;
 mod plan;
 mod progress;
 mod summary;
+mod taken_up;
 
 #[cfg(test)]
 mod tests;
 
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use plot::{
-    Plot, RoundKey, ScoreDraft, ScoreId, Season, TraitId, TraitIx, TreeCell, TreeChange, TreeId,
-    TreeIx, When,
+    Plot, RoundKey, ScoreDraft, ScoreId, Season, TraitId, TraitIx, TreeCell, TreeId, TreeIx, When,
 };
 use serde::{Deserialize, Serialize};
 
 use crate::{Route, Rows, Wish, caution};
-use ledger::{Act, Ledger, Line, Told};
+use ledger::{Act, Ledger};
 
 pub use fact::Fact;
 pub use ledger::Content;
@@ -73,6 +73,10 @@ pub struct Bookmark {
     /// The trait that is asked for there; none: its first open one.
     #[serde(default)]
     pub trait_id: Option<TraitId>,
+    /// Lines and changes that the walk had made of the plot when this was put down. Where the plot
+    /// holds others, this is not its last word, and the walk stands where its last line led.
+    #[serde(default)]
+    pub lines: usize,
     /// Trees that were left for later, by hand.
     #[serde(default)]
     pub skipped: Vec<TreeId>,
@@ -90,6 +94,8 @@ pub struct Walk {
     trait_ids: Vec<TraitId>,
     ledger: Ledger,
     cursor: Option<Cursor>,
+    /// Lines and changes of the round that it knows.
+    lines: usize,
     /// Notes that wait for a score, by stop.
     notes: BTreeMap<usize, String>,
 }
@@ -124,7 +130,7 @@ impl Walk {
         let told: BTreeSet<TreeIx> = plot
             .changes()
             .iter()
-            .filter(|change| is_of(plot, change, &key))
+            .filter(|change| taken_up::is_of(plot, change, &key))
             .filter_map(|change| plot.tree_ix(change.tree.as_str()))
             .collect();
         let stood = |tree| told.contains(&tree);
@@ -142,6 +148,7 @@ impl Walk {
             trait_ids,
             ledger,
             cursor: Some(Cursor { stop: 0, slot: 0 }),
+            lines: 0,
             notes: BTreeMap::new(),
         };
         walk.read_lines(plot, &key);
@@ -209,112 +216,10 @@ impl Walk {
         Bookmark {
             tree: self.cursor.map(|cursor| id(cursor.stop)),
             trait_id: self.cursor.map(|cursor| self.trait_ids[cursor.slot].clone()),
+            lines: self.lines,
             skipped: self.ledger.skipped.iter().map(|&stop| id(stop)).collect(),
             notes: self.notes.iter().map(|(&stop, note)| (id(stop), note.clone())).collect(),
         }
-    }
-
-    fn turn_to(&mut self, bookmark: &Bookmark) {
-        let stops: HashMap<&TreeId, usize> =
-            self.tree_ids.iter().enumerate().map(|(stop, id)| (id, stop)).collect();
-        let stop_of = |id: &TreeId| stops.get(id).copied();
-        let slot = bookmark
-            .trait_id
-            .as_ref()
-            .and_then(|id| self.trait_ids.iter().position(|known| known == id));
-        let cursor = match bookmark.tree.as_ref().map(stop_of) {
-            None => None,
-            // The tree is no longer on the route: stay where the scores lead.
-            Some(None) => self.cursor,
-            Some(Some(stop)) => Some(match slot {
-                Some(slot) => Cursor { stop, slot },
-                None => self.ledger.first_slot(stop),
-            }),
-        };
-        let notes =
-            bookmark.notes.iter().filter_map(|(id, note)| Some((stop_of(id)?, note.clone())));
-        let (notes, skipped) =
-            (notes.collect(), bookmark.skipped.iter().filter_map(stop_of).collect());
-        (self.cursor, self.notes) = (cursor, notes);
-        self.ledger.skipped = skipped;
-    }
-
-    /// Runs through the round's lines and changes as if they were taken just now.
-    fn read_lines(&mut self, plot: &Plot, key: &(Season, RoundKey)) {
-        let stops: HashMap<TreeIx, usize> =
-            self.route.stops.iter().enumerate().map(|(stop, &tree)| (tree, stop)).collect();
-        let told = |change: &TreeChange| {
-            let stop = *stops.get(&plot.tree_ix(change.tree.as_str())?)?;
-            let (from, to) = (change.from.clone(), change.to.clone());
-            let own = change.scorer == self.setup.scorer;
-            Some(Told { stop, cell: change.cell, from, to, own }.in_one_word())
-        };
-        // What was told, by how many lines stood then.
-        let mut changes: Vec<(usize, Told)> = plot
-            .changes()
-            .iter()
-            .filter(|change| is_of(plot, change, key))
-            .filter_map(|change| {
-                let after = change.after.as_ref();
-                let ix = after.map(|id| plot.score_ix(id.as_str()));
-                let lines = match ix {
-                    None => 0,
-                    // A line that is not here came from elsewhere, and counts as the last.
-                    Some(None) => plot.scores().len(),
-                    Some(Some(ix)) => ix.get() + 1,
-                };
-                Some((lines, told(change)?))
-            })
-            .collect();
-        changes.sort_by_key(|(lines, _)| *lines);
-        let mut changes = changes.into_iter().peekable();
-        let mut pieces: Vec<(Vec<Line>, Option<Told>)> = vec![(Vec::new(), None)];
-        for (nth, score) in plot.scores().iter().enumerate() {
-            while let Some((_, told)) = changes.next_if(|(lines, _)| *lines <= nth) {
-                pieces.push((Vec::new(), Some(told)));
-            }
-            if plot.round_key_of(score) != *key {
-                continue;
-            }
-            let slot = self.setup.traits.iter().position(|&ix| ix == score.trait_ix);
-            if let (Some(&stop), Some(slot), Some((lines, _))) =
-                (stops.get(&score.tree), slot, pieces.last_mut())
-            {
-                lines.push(Line {
-                    at: Cursor { stop, slot },
-                    id: score.id.clone(),
-                    value: score.value,
-                    note: score.note.clone(),
-                    replaces: score.replaces.clone(),
-                    when: score.scored_on,
-                    own: score.scorer == self.setup.scorer,
-                });
-            }
-        }
-        pieces.extend(changes.map(|(_, told)| (Vec::new(), Some(told))));
-        for (lines, told) in pieces {
-            if let Some(led) = told.and_then(|told| self.ledger.take_told(told)) {
-                self.follow(led);
-            }
-            for entry in ledger::entries(&lines) {
-                if let Some(led) = self.ledger.take(entry) {
-                    self.follow(led);
-                }
-            }
-        }
-    }
-
-    /// Goes where a change of a cell leads.
-    fn follow(&mut self, led: ledger::Led) {
-        self.cursor = match led {
-            ledger::Led::Back(at) => Some(at),
-            ledger::Led::On(at) => self.ledger.open_after(at),
-            ledger::Led::To(stop) => match self.cursor {
-                Some(at) if at.stop == stop => Some(at),
-                _ => Some(self.ledger.first_slot(stop)),
-            },
-            ledger::Led::Past(stop) => self.ledger.open_from(stop + 1),
-        };
     }
 
     fn draft(&self, at: Cursor, id: ScoreId, when: When) -> ScoreDraft {
@@ -330,10 +235,4 @@ impl Walk {
             replaces: None,
         }
     }
-}
-
-/// Whether a change was seen in a round.
-fn is_of(plot: &Plot, change: &TreeChange, (season, round): &(Season, RoundKey)) -> bool {
-    let named = change.round.clone().map(RoundKey::Named);
-    named.as_ref() == Some(round) && plot.season_of_change(change) == *season
 }

@@ -1,9 +1,11 @@
-//! What a person can do to a plot: each command adds a line, none takes one away.
+//! What a person can do to a plot: each command adds a line or a change of a tree, none takes one
+//! away.
 
 use std::sync::Arc;
 
+use files::Book;
 use leptos::prelude::*;
-use plot::{Refusal, ScoreDraft, ScoreId, ScoreIx, TraitId, TreeId, When};
+use plot::{Refusal, ScoreDraft, ScoreId, TraitId, TreeChange, TreeId, When};
 
 use super::{App, Standing};
 use crate::work::clock;
@@ -17,6 +19,8 @@ pub enum Command {
     Withdraw(ScoreId),
     /// Adds a line that a walk drew up, with its id and moment.
     Line(Box<ScoreDraft>),
+    /// Makes a cell of a tree say something else, as a walk drew it up.
+    Tree(Box<TreeChange>),
 }
 
 /// A score as a thumb gives it.
@@ -44,27 +48,15 @@ impl App {
     ///
     /// # Errors
     /// What the plot refuses, or no open plot; nothing is changed then.
-    pub fn perform(self, command: Command) -> Result<ScoreIx, Refusal> {
+    pub fn perform(self, command: Command) -> Result<(), Refusal> {
         if self.saving.with_untracked(|saving| saving.standing == Standing::ReadOnly) {
             let found = "a tab that only reads, since another tab has the plot";
             return Err(Refusal::new("plot", found, "the tab that writes"));
         }
-        let draft = self.draft(command)?;
-        let recorded = self.book.try_update_value(|book| match book {
-            Some(book) => book.record(draft),
-            None => Err(no_plot()),
-        });
-        let (ix, line) = recorded.unwrap_or_else(|| Err(no_plot()))?;
-        self.judge_line(&line);
-        self.keep(line);
-        self.changed();
-        Ok(ix)
-    }
-
-    fn draft(self, command: Command) -> Result<ScoreDraft, Refusal> {
         let id = ScoreId::new(clock::new_id());
         let scored_on = When::at(clock::now());
-        Ok(match command {
+        let draft = match command {
+            Command::Tree(change) => return self.change_tree(*change),
             Command::Score(new) => ScoreDraft {
                 id,
                 tree: new.tree,
@@ -99,7 +91,31 @@ impl App {
                     replaces: Some(earlier),
                 }
             }
-        })
+        };
+        let line = self.in_book(|book| book.record(draft).map(|(_, line)| line))?;
+        self.judge_line(&line);
+        self.keep(line);
+        self.changed();
+        Ok(())
+    }
+
+    fn change_tree(self, change: TreeChange) -> Result<(), Refusal> {
+        let line = self.in_book(|book| book.change_tree(change))?;
+        self.keep_change(line);
+        self.trees_changed();
+        self.changed();
+        Ok(())
+    }
+
+    fn in_book(
+        self,
+        take: impl FnOnce(&mut Book) -> Result<Vec<u8>, Refusal>,
+    ) -> Result<Vec<u8>, Refusal> {
+        let taken = self.book.try_update_value(|book| match book {
+            Some(book) => take(book),
+            None => Err(no_plot()),
+        });
+        taken.unwrap_or_else(|| Err(no_plot()))
     }
 }
 

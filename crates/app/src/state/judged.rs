@@ -112,6 +112,12 @@ impl App {
         }
     }
 
+    /// The judge's copy of the trees is no longer true: it gets the plot anew.
+    pub(super) fn trees_changed(self) {
+        self.judge_has_plot.set_value(false);
+        self.forget_lookup();
+    }
+
     /// Whatever was judged is of another plot.
     pub(super) fn forget_judged(self) {
         self.tell_judge(&ToJudge::Stop);

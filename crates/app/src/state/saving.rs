@@ -103,13 +103,24 @@ impl App {
 
     /// Sends a line's bytes to the keeper.
     pub(super) fn keep(self, line: Vec<u8>) {
+        let nth = self.count_one();
+        self.tell_keeper(&ToKeeper::Append { nth, line: ByteBuf::from(line) });
+    }
+
+    /// Sends a change of a tree to the keeper.
+    pub(super) fn keep_change(self, line: Vec<u8>) {
+        let nth = self.count_one();
+        self.tell_keeper(&ToKeeper::Change { nth, line: ByteBuf::from(line) });
+    }
+
+    fn count_one(self) -> u64 {
         let mut nth = 0;
         self.saving.update(|saving| {
             saving.taken += 1;
             saving.outside.lacks += 1;
             nth = saving.taken;
         });
-        self.tell_keeper(&ToKeeper::Append { nth, line: ByteBuf::from(line) });
+        nth
     }
 
     /// Notes that a copy outside of this browser now holds everything.
@@ -188,9 +199,10 @@ impl App {
     }
 
     async fn reopen(self, kept: Kept) {
-        let (files, lines, outside, torn) = (kept.files, kept.lines, kept.outside, kept.torn);
+        let Kept { files, lines, changes, outside, torn, .. } = kept;
         let Some((mut book, mut problems)) = self.read(FileSet::from(files)).await else { return };
         problems.extend(book.replay(&lines));
+        problems.extend(book.replay_changes(&changes));
         self.saving.update(|saving| {
             *saving = Saving { standing: saving.standing, outside, torn, ..Saving::default() };
         });

@@ -2,7 +2,7 @@
 //! before it is acknowledged.
 //!
 //! Each plot is one log: its files as they were put, the record that they are whole, then a record
-//! for every line of `scores.csv` taken since. The shelf is a log of its own: which plots there
+//! for every line of `scores.csv` and every change of a tree taken since. The shelf is a log of its own: which plots there
 //! are, and which one is open. Opening another plot leaves the earlier one on the shelf.
 
 mod journal;
@@ -19,7 +19,7 @@ use wasm_bindgen::prelude::*;
 use super::message::{FromKeeper, Kept, NewPlot, Outside, Standing, ToKeeper};
 use judge::link;
 use lock::{Grant, Lock};
-use plot_log::PlotLog;
+use plot_log::{Entry, PlotLog};
 use shelf::Shelf;
 use store::Store;
 
@@ -37,7 +37,7 @@ struct Keeper {
     shelf: Shelf,
     plot: Option<PlotLog>,
     /// Lines that could not be written yet, with their number.
-    waiting: VecDeque<(u64, Vec<u8>)>,
+    waiting: VecDeque<(u64, Entry)>,
 }
 
 /// Begins: takes the lock if it is free, and gives back what was kept.
@@ -153,7 +153,11 @@ impl Keeper {
     async fn take(&mut self, message: ToKeeper) -> Result<(), JsValue> {
         match message {
             ToKeeper::Append { nth, line } => {
-                self.waiting.push_back((nth, line.into_vec()));
+                self.waiting.push_back((nth, Entry::Line(line.into_vec())));
+                return self.append();
+            }
+            ToKeeper::Change { nth, line } => {
+                self.waiting.push_back((nth, Entry::Change(line.into_vec())));
                 return self.append();
             }
             ToKeeper::Copied { at_ms } => {
@@ -180,8 +184,8 @@ impl Keeper {
         let Some(plot) = &mut self.plot else { return Ok(()) };
         let mut done = None;
         let mut result = Ok(());
-        while let Some((nth, line)) = self.waiting.front() {
-            result = plot.append(line);
+        while let Some((nth, entry)) = self.waiting.front() {
+            result = plot.append(entry);
             if result.is_err() {
                 break;
             }

@@ -16,6 +16,13 @@ pub enum ToKeeper {
         /// The line, with its end.
         line: ByteBuf,
     },
+    /// Keep this change of a cell of `trees.csv`.
+    Change {
+        /// As in `Append`: lines and changes are counted together.
+        nth: u64,
+        /// The line that [`files::Book::change_tree`] gave.
+        line: ByteBuf,
+    },
     /// A copy outside of this browser now holds every line up to now.
     Copied {
         /// When it was made, milliseconds since 1970.
@@ -108,6 +115,8 @@ pub struct Kept {
     pub files: Files,
     /// The lines of `scores.csv` taken since.
     pub lines: ByteBuf,
+    /// The changes of cells of `trees.csv` made since.
+    pub changes: ByteBuf,
     /// What copies outside hold.
     pub outside: Outside,
     /// Bytes that could not be read back.

@@ -164,6 +164,7 @@ impl Walk {
 
     /// Takes a step whose lines are safe. A step belongs to the walk as it was when it was planned.
     pub fn take(&mut self, step: Step) {
+        self.lines += step.lines.len() + usize::from(step.tree_change.is_some());
         match step.change {
             Change::Cell(entry) => {
                 if !entry.to.is_open() {

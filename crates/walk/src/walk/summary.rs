@@ -91,7 +91,9 @@ impl Walk {
         let changes = plot
             .changes()
             .iter()
-            .filter(|change| change.scorer == self.setup.scorer && super::is_of(plot, change, &key))
+            .filter(|change| {
+                change.scorer == self.setup.scorer && super::taken_up::is_of(plot, change, &key)
+            })
             .filter_map(|change| change.changed_on.moment());
         let mut moments: Vec<OffsetDateTime> = lines.chain(changes).collect();
         moments.sort_unstable();

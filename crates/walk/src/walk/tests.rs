@@ -374,6 +374,20 @@ fn the_summary_tells_time_without_pauses_who_was_skipped_and_what_is_odd() {
 }
 
 #[test]
+fn a_bookmark_that_was_not_the_last_gives_way_to_the_lines() {
+    let mut field = Field::new(&[0, 1]);
+    field.said(&[Score(0.0)]);
+    let early = field.walk.bookmark();
+    field.said(&[Score(0.0), Score(1.0)]);
+    let again = begin(&field.plot, setup(&[0, 1]), Some(&early));
+    assert_eq!(
+        again.cursor(),
+        Some(Cursor { stop: 1, slot: 1 }),
+        "half of the second tree is done"
+    );
+}
+
+#[test]
 fn one_of_several_traits_can_be_gone_to_and_is_come_back_to() {
     let mut field = Field::new(&[0, 1, 2]);
     field.said(&[Score(1.0), GoToTrait(2)]);

@@ -1,4 +1,5 @@
-//! One plot's log: its files, then every line of `scores.csv` taken since.
+//! One plot's log: its files, then every line of `scores.csv` and every change of a tree taken
+//! since.
 
 use serde_bytes::ByteBuf;
 use wasm_bindgen::prelude::*;
@@ -15,8 +16,18 @@ const FILE: u8 = b'F';
 const WHOLE: u8 = b'W';
 /// A line of `scores.csv`.
 const LINE: u8 = b'L';
+/// A change of a cell of `trees.csv`.
+const CHANGE: u8 = b'T';
 /// A copy outside of this browser holds every line before; what copies outside hold, as JSON.
 const COPIED: u8 = b'C';
+
+/// What is added to a plot's log while one scores.
+pub enum Entry {
+    /// A line of `scores.csv`.
+    Line(Vec<u8>),
+    /// A change of a cell of `trees.csv`.
+    Change(Vec<u8>),
+}
 
 /// A plot's log, open for writing.
 pub struct PlotLog {
@@ -59,9 +70,12 @@ impl PlotLog {
         Ok(Some((Self { log, outside }, kept)))
     }
 
-    /// Adds a line.
-    pub fn append(&mut self, line: &[u8]) -> Result<(), JsValue> {
-        self.log.append(&journal::record(LINE, line))?;
+    /// Adds a line or a change.
+    pub fn append(&mut self, entry: &Entry) -> Result<(), JsValue> {
+        self.log.append(&match entry {
+            Entry::Line(line) => journal::record(LINE, line),
+            Entry::Change(line) => journal::record(CHANGE, line),
+        })?;
         self.outside.lacks += 1;
         Ok(())
     }
@@ -89,7 +103,7 @@ fn kept(id: &str, bytes: &[u8]) -> Option<(Kept, usize)> {
     let read = journal::read(bytes);
     let mut files = FileSet::new();
     let mut is_whole = false;
-    let (mut lines, mut outside) = (Vec::new(), Outside::default());
+    let (mut lines, mut changes, mut outside) = (Vec::new(), Vec::new(), Outside::default());
     for Record { kind, payload } in read.records {
         match kind {
             FILE => {
@@ -105,6 +119,10 @@ fn kept(id: &str, bytes: &[u8]) -> Option<(Kept, usize)> {
                 lines.extend_from_slice(payload);
                 outside.lacks += 1;
             }
+            CHANGE => {
+                changes.extend_from_slice(payload);
+                outside.lacks += 1;
+            }
             _ => {}
         }
     }
@@ -112,6 +130,7 @@ fn kept(id: &str, bytes: &[u8]) -> Option<(Kept, usize)> {
         id: id.to_owned(),
         files: files.into(),
         lines: ByteBuf::from(lines),
+        changes: ByteBuf::from(changes),
         outside,
         torn: read.torn as u64,
     };
