@@ -1,20 +1,25 @@
 //! Walk: scoring tree by tree, one tap each.
 
+mod asked;
 mod awake;
 mod caution;
 mod corner;
+mod facts;
 mod head;
 mod keys;
 mod number_pad;
 mod over;
+mod reasons;
 mod remembered;
 mod round_choice;
 mod rows;
 mod saved;
+mod scorer;
 mod setup;
 mod side;
 mod walker;
 mod walking;
+mod which;
 
 use leptos::prelude::*;
 

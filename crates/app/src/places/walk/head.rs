@@ -1,7 +1,7 @@
 //! The tree that is asked for: its name in large letters, where it stands, what was said of it.
 
 use leptos::prelude::*;
-use plot::{Kind, Plot};
+use plot::{Kind, Plot, Score, TreeCell};
 use walk::{Content, Whereabouts};
 
 use super::walker::Walker;
@@ -21,6 +21,8 @@ pub fn TreeHead(walker: Walker) -> impl IntoView {
                     {told.cross.map(|cross| view! { <span>{cross}</span> })}
                     {told.next.map(|name| view! { <span>"then " {name}</span> })}
                 </p>
+                {told.earlier.map(|earlier| view! { <p class="walk-before">{earlier}</p> })}
+                {told.noted.map(|note| view! { <p class="walk-note">{note}</p> })}
                 {told.note.map(|note| view! { <p class="walk-note">"Note: " {note}</p> })}
             </div>
         })
@@ -33,6 +35,10 @@ struct Told {
     cross: Option<String>,
     next: Option<String>,
     note: Option<String>,
+    /// What is written of the tree itself.
+    noted: Option<String>,
+    /// The same trait earlier in the season.
+    earlier: Option<String>,
 }
 
 fn told(app: App, walk: &walk::Walk) -> Option<Told> {
@@ -40,7 +46,10 @@ fn told(app: App, walk: &walk::Walk) -> Option<Told> {
     app.look_up(|plot, look| {
         let content = walk.content(at);
         let waiting = walk.waiting_note(at.stop).map(str::to_owned);
+        let noted = plot.cell_of(tree, TreeCell::Note);
         Told {
+            noted: (!noted.is_empty()).then(|| noted.to_owned()),
+            earlier: walk.earlier(plot).map(|score| earlier_said(plot, score)),
             name: plot.tree(tree).name(),
             place: Whereabouts::of(plot, &look.rows, tree).sentence(plot, &look.ends),
             cross: plot.tree(tree).parentage(),
@@ -51,6 +60,12 @@ fn told(app: App, walk: &walk::Walk) -> Option<Told> {
             }),
         }
     })
+}
+
+fn earlier_said(plot: &Plot, score: &Score) -> String {
+    let content = Content::Scored { value: score.value.unwrap_or_default(), note: None };
+    let day = scene::words::day(score.scored_on.date());
+    format!("On {day}: {}", words_of(plot, score.trait_ix, &content))
 }
 
 /// What was said of a cell, never mixing up the three: not scored, could not be scored, a score.

@@ -24,6 +24,9 @@ pub struct Remembered {
     pub wish: Wish,
     /// Who scores.
     pub scorer: Option<String>,
+    /// Whether earlier scores are hidden.
+    #[serde(default)]
+    pub blind: bool,
     /// Where one stood.
     pub bookmark: Bookmark,
 }
@@ -53,6 +56,7 @@ impl Remembered {
             traits: setup.traits.iter().map(|&ix| plot.trait_of(ix).id.to_string()).collect(),
             wish: setup.wish.clone(),
             scorer: setup.scorer.as_deref().map(str::to_owned),
+            blind: setup.blind,
             bookmark: walk.bookmark(),
         }
     }
@@ -66,6 +70,7 @@ impl Remembered {
             traits: traits?,
             wish: self.wish.clone(),
             scorer: self.scorer.as_deref().map(Arc::from),
+            blind: self.blind,
         })
     }
 }

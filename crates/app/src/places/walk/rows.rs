@@ -5,51 +5,65 @@ use walk::{Command, Content, LegProgress};
 
 use super::walker::Walker;
 
-/// The present row.
+/// The present row; all rows when they are unfolded, and only then: there may be hundreds.
 #[component]
 pub fn RowProgress(walker: Walker) -> impl IntoView {
+    let is_open = RwSignal::new(false);
+    let unfold = move |event: web_sys::Event| {
+        let details = event_target::<web_sys::Element>(&event);
+        is_open.set(details.has_attribute("open"));
+    };
+    view! {
+        <details class="walk-rows" on:toggle=unfold>
+            <summary>{move || said(walker)}</summary>
+            {move || is_open.get().then(|| all_rows(walker))}
+        </details>
+        <RowTicks walker />
+    }
+}
+
+fn said(walker: Walker) -> AnyView {
+    let here = walker.read(walk::Walk::leg_here).flatten().map(Leg::from);
+    let total = walker.read(walk::Walk::total).unwrap_or_default();
+    let title = match here {
+        Some(leg) => format!("{} · {} of {}", leg.name, leg.done, leg.trees),
+        None => "The end".to_owned(),
+    };
+    let left = (total.left_behind > 0).then(|| format!("{} left behind", total.left_behind));
+    view! {
+        <span class="walk-row">{title}</span>
+        <span class="walk-all">{format!("{} of {} in all", total.done, total.trees)}</span>
+        <span class="walk-left">{left}</span>
+    }
+    .into_any()
+}
+
+fn all_rows(walker: Walker) -> AnyView {
     let legs = move || {
         walker
             .read(|walk| walk.legs().into_iter().map(Leg::from).collect::<Vec<_>>())
             .unwrap_or_default()
     };
-    let said = move || {
-        let (legs, total) = (legs(), walker.read(walk::Walk::total).unwrap_or_default());
-        let title = match legs.iter().find(|leg| leg.here) {
-            Some(leg) => format!("{} · {} of {}", leg.name, leg.done, leg.trees),
-            None => "The end".to_owned(),
-        };
-        let left = (total.left_behind > 0).then(|| format!("{} left behind", total.left_behind));
-        view! {
-            <span class="walk-row">{title}</span>
-            <span class="walk-all">{format!("{} of {} in all", total.done, total.trees)}</span>
-            <span class="walk-left">{left}</span>
-        }
-        .into_any()
-    };
     let no_one_left = move || walker.read(|walk| walk.total().left_behind == 0) == Some(true);
     view! {
-        <details class="walk-rows">
-            <summary>{said}</summary>
-            <div class="walk-rows-open">
-                <button
-                    class="side-key"
-                    hidden=no_one_left
-                    on:click=move |_| { walker.say(Command::GoToLeftBehind); }
-                >
-                    "To the first tree left behind"
-                </button>
-                <ul>
-                    {move || legs()
-                        .into_iter()
-                        .map(|leg| view! { <LegLine walker leg /> }.into_any())
-                        .collect_view()}
-                </ul>
-                <button class="side-key" on:click=move |_| walker.leave()>"End this walk"</button>
-            </div>
-        </details>
-        <RowTicks walker />
+        <div class="walk-rows-open">
+            <button
+                class="side-key"
+                hidden=no_one_left
+                on:click=move |_| { walker.say(Command::GoToLeftBehind); }
+            >
+                "To the first tree left behind"
+            </button>
+            <ul>
+                {move || legs()
+                    .into_iter()
+                    .map(|leg| view! { <LegLine walker leg /> }.into_any())
+                    .collect_view()}
+            </ul>
+            <button class="side-key" on:click=move |_| walker.leave()>"End this walk"</button>
+        </div>
     }
+    .into_any()
 }
 
 #[component]
@@ -71,18 +85,23 @@ fn LegLine(walker: Walker, leg: Leg) -> impl IntoView {
 }
 
 /// A tick for each tree of the present row: full when scored, half when it could not be, hollow
-/// when not yet, tall where one stands.
+/// when not yet, none where nothing stands, tall where one stands.
 #[component]
 fn RowTicks(walker: Walker) -> impl IntoView {
     let ticks = move || {
         walker
             .read(|walk| {
-                let leg = walk.legs().into_iter().find(|leg| leg.here)?.leg;
+                let leg = walk.leg_here()?.leg;
                 let here = walk.cursor()?.stop;
+                // Of a very long row the stretch around the walker.
+                let from = leg.from.max(here.saturating_sub(TICKS / 2));
+                let to = leg.to.min(from + TICKS);
                 let slots = walk.setup().traits.len();
                 let tick = |stop| {
                     let mut said = (0..slots).map(|slot| walk.content(walk::Cursor { stop, slot }));
-                    let kind = if said.clone().any(Content::is_open) {
+                    let kind = if walk.is_gone(stop) {
+                        "gone"
+                    } else if said.clone().any(Content::is_open) {
                         "open"
                     } else if said.any(|it| matches!(it, Content::CouldNot { .. })) {
                         "could-not"
@@ -91,7 +110,7 @@ fn RowTicks(walker: Walker) -> impl IntoView {
                     };
                     (kind, stop == here)
                 };
-                Some((leg.from..leg.to).map(tick).collect::<Vec<_>>())
+                Some((from..to).map(tick).collect::<Vec<_>>())
             })
             .flatten()
             .unwrap_or_default()
@@ -104,6 +123,9 @@ fn RowTicks(walker: Walker) -> impl IntoView {
         </div>
     }
 }
+
+/// Ticks that are drawn at the most.
+const TICKS: usize = 120;
 
 #[derive(Clone, Debug, PartialEq)]
 struct Leg {

@@ -10,7 +10,9 @@ use super::caution::FireBlightCaution;
 use super::corner::CornerChoice;
 use super::remembered::Remembered;
 use super::round_choice::{RoundChoice, choices};
+use super::scorer::ScorerChoice;
 use super::walker::Walker;
+use super::which::WhichTrees;
 use crate::state::app;
 use crate::work::clock;
 
@@ -24,7 +26,7 @@ pub fn WalkSetup(walker: Walker) -> impl IntoView {
     let blight = app.plot_now(walk::fire_blight_seen).unwrap_or_default() > 0;
     let wish = RwSignal::new(left.as_ref().map_or_else(
         || Wish { sick_last: blight, ..Wish::default() },
-        |left| Wish { rows: None, ..left.wish.clone() },
+        |left| Wish { rows: None, only: None, ..left.wish.clone() },
     ));
     let rows = RwSignal::new(
         left.as_ref()
@@ -32,20 +34,30 @@ pub fn WalkSetup(walker: Walker) -> impl IntoView {
             .map(rows_in_text)
             .unwrap_or_default(),
     );
+    let blind = RwSignal::new(left.as_ref().is_some_and(|left| left.blind));
     let scorer = RwSignal::new(left.and_then(|left| left.scorer).unwrap_or_default());
+    let only = RwSignal::new(None);
     let chosen_rows = move || rows.with(|text| rows_from_text(text));
-    let full_wish = move || Wish { rows: chosen_rows().ok().flatten(), ..wish.get() };
+    let full_wish =
+        move || Wish { rows: chosen_rows().ok().flatten(), only: only.get(), ..wish.get() };
     let count = Memo::new(move |_| {
-        app.look_up(|plot, look| Route::plan(plot, &look.rows, &full_wish(), |_| false).stops.len())
-            .unwrap_or_default()
+        app.look_up(|plot, look| {
+            Route::plan(plot, &look.rows, &full_wish(), |_| false, |_| false).stops.len()
+        })
+        .unwrap_or_default()
     });
     let why_not = move || {
         if traits.with(Vec::is_empty) {
             Some("Choose what to score.".to_owned())
         } else if let Err(refusal) = chosen_rows() {
             Some(format!("Rows: {} is not {}.", refusal.found, refusal.expected))
+        } else if blind.get() && scorer.with(|name| name.trim().is_empty()) {
+            Some("Blind: say who scores, so that the two scorers can be told apart.".to_owned())
         } else {
-            (count.get() == 0).then(|| "No standing tree is in these rows.".to_owned())
+            (count.get() == 0).then(|| match only.with(Option::is_some) {
+                true => "None of these trees is in these rows.".to_owned(),
+                false => "No standing tree is in these rows.".to_owned(),
+            })
         }
     };
     let set_out = move |_| {
@@ -59,6 +71,7 @@ pub fn WalkSetup(walker: Walker) -> impl IntoView {
             traits: traits.get_untracked(),
             wish: full_wish(),
             scorer: (!scorer.trim().is_empty()).then(|| Arc::from(scorer.trim())),
+            blind: blind.get_untracked(),
         };
         if let Err(unable) = walker.begin(setup, None) {
             app.trouble.set(Some(format!("The walk cannot begin: {unable}.")));
@@ -84,10 +97,8 @@ pub fn WalkSetup(walker: Walker) -> impl IntoView {
                 />
                 <span>"Trees seen sick before come last"</span>
             </label>
-            <label class="field">
-                <span>"Who scores (may stay empty)"</span>
-                <input type="text" autocomplete="nickname" prop:value=scorer on:input=move |event| scorer.set(event_target_value(&event)) />
-            </label>
+            <WhichTrees traits only />
+            <ScorerChoice scorer blind />
             <p class="walk-why" role="status">{why_not}</p>
             <button class="button button-first walk-start" disabled=move || why_not().is_some() on:click=set_out>
                 {move || format!("Walk {} trees", count.get())}

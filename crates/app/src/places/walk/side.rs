@@ -1,29 +1,23 @@
-//! What the hand reaches beside scoring: take back, again, skip, could not be scored, a note.
+//! What the hand reaches beside scoring: take back, again, skip, could not be scored, the tree.
 
 use leptos::prelude::*;
+use plot::{Plot, TreeCell};
 use walk::{Command, TakenBack};
 
+use super::asked::TraitKeys;
+use super::facts::{Facts, Gone};
 use super::head::words_of;
 use super::keys::Keys;
+use super::reasons::Reasons;
 use super::walker::Walker;
 
-/// Why a tree cannot be scored, as one says it (common practice, no source).
-const REASONS: [&str; 8] = [
-    "leaves fallen",
-    "cut out before it was seen",
-    "cannot be reached",
-    "dead",
-    "nothing here",
-    "two trees here",
-    "no tag",
-    "in doubt",
-];
-
-/// What unfolds above the keys.
+/// What unfolds in place of the keys.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Unfolded {
+pub enum Unfolded {
+    /// Why it cannot be scored.
     Reasons,
-    Note,
+    /// What is to be said of the tree itself.
+    Facts,
 }
 
 /// What the hand reaches: what was said last, the smaller keys, and below them the keys that score
@@ -31,14 +25,19 @@ enum Unfolded {
 #[component]
 pub fn Hand(walker: Walker) -> impl IntoView {
     let unfolded = RwSignal::new(None::<Unfolded>);
+    let is_gone = Memo::new(move |_| {
+        let gone = walker.read(|walk| walk.cursor().is_some_and(|at| walk.is_gone(at.stop)));
+        gone == Some(true)
+    });
     view! {
         <div class="walk-hand">
             <p class="walk-last" role="status">{move || walker.last_said()}</p>
             <SideKeys walker unfolded />
-            {move || match unfolded.get() {
-                None => view! { <Keys walker /> }.into_any(),
-                Some(Unfolded::Reasons) => view! { <Reasons walker unfolded /> }.into_any(),
-                Some(Unfolded::Note) => view! { <NoteField walker unfolded /> }.into_any(),
+            {move || match (is_gone.get(), unfolded.get()) {
+                (true, _) => view! { <Gone walker /> }.into_any(),
+                (false, None) => view! { <TraitKeys walker /> <Keys walker /> }.into_any(),
+                (false, Some(Unfolded::Reasons)) => view! { <Reasons walker unfolded /> }.into_any(),
+                (false, Some(Unfolded::Facts)) => view! { <Facts walker unfolded /> }.into_any(),
             }}
             <p class="walk-hint">
                 "On a keyboard: digits score, S skips, Backspace or Ctrl Z takes back, Ctrl Y brings again."
@@ -56,14 +55,12 @@ fn SideKeys(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl IntoVi
         walker.say(command);
     };
     let undo = move |_| {
-        if let Some(words) = walker.read_on(taken_back).flatten() {
-            unfolded.set(None);
-            walker.say_that(Command::Undo, format!("Taken back: {words}"));
-        }
+        unfolded.set(None);
+        walker.undo();
     };
     let redo = move |_| {
         unfolded.set(None);
-        walker.say_that(Command::Redo, "Brought again".to_owned());
+        walker.redo();
     };
     view! {
         <div class="walk-side">
@@ -86,64 +83,29 @@ fn SideKeys(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl IntoVi
             <button class="side-key" aria-expanded=is(Unfolded::Reasons) on:click=toggle(Unfolded::Reasons)>
                 "Can’t score"
             </button>
-            <button class="side-key" aria-expanded=is(Unfolded::Note) on:click=toggle(Unfolded::Note)>
-                "Note"
+            <button class="side-key" aria-expanded=is(Unfolded::Facts) on:click=toggle(Unfolded::Facts)>
+                "Tree, note"
             </button>
         </div>
     }
 }
 
-#[component]
-fn Reasons(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl IntoView {
-    let reason = move |reason: &'static str| {
-        let say = move |_| {
-            unfolded.set(None);
-            let words = format!("could not be scored: {reason}");
-            walker.say_of_tree(Command::CouldNot(reason.to_owned()), &words);
-        };
-        view! { <button class="side-key" on:click=say>{reason}</button> }
-    };
-    view! {
-        <div class="walk-unfolded" role="group" aria-label="Why it cannot be scored">
-            <p>"Neither clean nor sick: it stays without a score. Why?"</p>
-            <div class="walk-reasons">{REASONS.map(reason)}</div>
-        </div>
-    }
-}
-
-#[component]
-fn NoteField(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl IntoView {
-    let waiting = walker
-        .read(|walk| walk.cursor().and_then(|at| walk.waiting_note(at.stop)).map(str::to_owned));
-    let words = RwSignal::new(waiting.flatten().unwrap_or_default());
-    let take = move || {
-        walker.say_of_tree(Command::Note(words.get_untracked()), "noted, goes with its score");
-        unfolded.set(None);
-    };
-    view! {
-        <form
-            class="walk-unfolded"
-            on:submit=move |event| {
-                event.prevent_default();
-                take();
-            }
-        >
-            <label class="field">
-                <span>"Note, kept with this tree’s score"</span>
-                <input type="text" autofocus prop:value=words on:input=move |event| words.set(event_target_value(&event)) />
-            </label>
-            <button class="side-key" type="submit">"Keep the note"</button>
-        </form>
-    }
-}
-
 /// What undo would take back, in few words.
-fn taken_back(walk: &walk::Walk, plot: &plot::Plot) -> Option<String> {
+pub fn taken_back(walk: &walk::Walk, plot: &Plot) -> Option<String> {
     let name = |stop: usize| plot.tree(walk.route().stops[stop]).name();
     Some(match walk.undo_takes_back()? {
         TakenBack::Said(at, content) => {
             let asked = walk.setup().traits[at.slot];
             format!("{}: {}", name(at.stop), words_of(plot, asked, content))
+        }
+        TakenBack::Told(stop, TreeCell::Status, "") => {
+            format!("{}: that it stands", name(stop))
+        }
+        TakenBack::Told(stop, TreeCell::Status, word) => {
+            format!("{}: {}", name(stop), if word == "empty" { "nothing here" } else { word })
+        }
+        TakenBack::Told(stop, TreeCell::Note, _) => {
+            format!("{}: the last word of its note", name(stop))
         }
         TakenBack::Skip(at) => format!("skipping {}", name(at.stop)),
     })

@@ -5,6 +5,7 @@ use plot::{Plot, ScoreId, TreeIx, When};
 use walk::{Bookmark, Command, Setup, Stamp, Unable};
 
 use super::remembered::Remembered;
+use super::side::taken_back;
 use crate::state::{self, App};
 use crate::work::clock;
 
@@ -83,7 +84,7 @@ impl Walker {
             ids: [(); 2].map(|()| ScoreId::new(clock::new_id())),
             when: When::at(clock::now()),
         };
-        let planned = self.walk.with_value(|walk| Some(walk.as_ref()?.plan(command, stamp)));
+        let planned = self.read_on_now(|walk, plot| walk.plan(plot, command, stamp));
         let step = match planned {
             Some(Ok(step)) => step,
             Some(Err(unable)) => {
@@ -92,8 +93,11 @@ impl Walker {
             }
             None => return false,
         };
-        for line in step.lines() {
-            if let Err(refusal) = self.app.perform(state::Command::Line(Box::new(line.clone()))) {
+        let lines = step.lines().iter().map(|line| state::Command::Line(Box::new(line.clone())));
+        let change =
+            step.tree_change().map(|change| state::Command::Tree(Box::new(change.clone())));
+        for command in lines.chain(change) {
+            if let Err(refusal) = self.app.perform(command) {
                 let why = format!("Not taken: {}, expected {}.", refusal.found, refusal.expected);
                 self.last_said.set(Some(why));
                 return false;
@@ -118,6 +122,21 @@ impl Walker {
     pub fn say_that(self, command: Command, words: String) {
         if self.say(command) {
             self.last_said.set(Some(words));
+        }
+    }
+
+    /// Takes the last thing back, and says what it was.
+    pub fn undo(self) {
+        if let Some(words) = self.read_on_now(taken_back).flatten() {
+            self.say_that(Command::Undo, format!("Taken back: {words}"));
+        }
+    }
+
+    /// Brings again what was taken back last, and says what it is.
+    pub fn redo(self) {
+        if self.say(Command::Redo) {
+            let words = self.read_on_now(taken_back).flatten().unwrap_or_default();
+            self.last_said.set(Some(format!("Brought again: {words}")));
         }
     }
 

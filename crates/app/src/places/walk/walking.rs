@@ -71,22 +71,19 @@ fn press(walker: Walker, event: &KeyboardEvent) {
         return;
     }
     let with_control = event.ctrl_key() || event.meta_key();
-    let command = match (event.key().as_str(), with_control, event.shift_key()) {
-        ("z" | "Z", true, false) | ("Backspace", false, _) => Command::Undo,
-        ("z" | "Z", true, true) | ("y" | "Y", true, _) => Command::Redo,
-        ("s" | "S", false, _) => Command::Skip,
+    match (event.key().as_str(), with_control, event.shift_key()) {
+        ("z" | "Z", true, false) | ("Backspace", false, _) => walker.undo(),
+        ("z" | "Z", true, true) | ("y" | "Y", true, _) => walker.redo(),
+        ("s" | "S", false, _) => {
+            walker.say(Command::Skip);
+        }
         (key, false, _) => match key_for(walker, key) {
-            Some((value, words)) => {
-                event.prevent_default();
-                walker.say_of_tree(Command::Score(value), &words);
-                return;
-            }
+            Some((value, words)) => walker.say_of_tree(Command::Score(value), &words),
             None => return,
         },
         _ => return,
-    };
+    }
     event.prevent_default();
-    walker.say(command);
 }
 
 fn event_target_is_field(event: &KeyboardEvent) -> bool {

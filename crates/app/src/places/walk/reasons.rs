@@ -1,0 +1,57 @@
+//! Why a trait cannot be scored at this tree: neither clean nor sick, and never a number.
+
+use leptos::prelude::*;
+use walk::Command;
+
+use super::side::Unfolded;
+use super::walker::Walker;
+
+/// Why a tree cannot be scored, as one says it (common practice, no source).
+const REASONS: [&str; 6] = [
+    "leaves fallen",
+    "cut out before it was seen",
+    "cannot be reached",
+    "too wet or dark to see",
+    "too young to show it",
+    "in doubt",
+];
+
+/// The reasons, one tap each, and a field for one's own.
+#[component]
+pub fn Reasons(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl IntoView {
+    let say = move |reason: &str| {
+        unfolded.set(None);
+        let words = format!("could not be scored: {reason}");
+        walker.say_of_tree(Command::CouldNot(reason.to_owned()), &words);
+    };
+    let one = move |reason: &'static str| {
+        view! { <button class="side-key" on:click=move |_| say(reason)>{reason}</button> }
+    };
+    let typed = RwSignal::new(String::new());
+    view! {
+        <div class="walk-unfolded" role="group" aria-label="Why it cannot be scored">
+            <p>{move || walker.read_on(asked).flatten()} ": neither clean nor sick, it stays without a score. Why?"</p>
+            <div class="walk-reasons">{REASONS.map(one)}</div>
+            <form
+                class="walk-typed"
+                on:submit=move |event| {
+                    event.prevent_default();
+                    say(typed.get_untracked().trim());
+                }
+            >
+                <input
+                    type="text"
+                    aria-label="In your own words"
+                    placeholder="In your own words"
+                    prop:value=typed
+                    on:input=move |event| typed.set(event_target_value(&event))
+                />
+                <button class="side-key" type="submit">"Write it"</button>
+            </form>
+        </div>
+    }
+}
+
+fn asked(walk: &walk::Walk, plot: &plot::Plot) -> Option<String> {
+    walk.asked().map(|asked| plot.trait_of(asked).label.clone())
+}

@@ -1,0 +1,91 @@
+//! Which trees: all of the rows, or only those where a score would tell most.
+
+use std::collections::BTreeSet;
+
+use leptos::prelude::*;
+use plot::{TraitIx, TreeId};
+use proof::worth_a_score;
+
+use crate::parts::lean::{changing, changing_words, when};
+use crate::state::{Judging, Question, app};
+
+/// Clean trees at the heart of such a walk; those near them without a score come to it.
+const MOST: usize = 60;
+
+/// The choice; `only` holds the chosen trees, none for all of them.
+#[component]
+pub fn WhichTrees(
+    traits: RwSignal<Vec<TraitIx>>,
+    only: RwSignal<Option<BTreeSet<TreeId>>>,
+) -> impl IntoView {
+    let app = app();
+    let few = RwSignal::new(false);
+    let disease = Memo::new(move |_| {
+        let chosen = traits.get();
+        app.plot_now(|plot| chosen.iter().find_map(|&ix| plot.trait_of(ix).disease.clone()))
+            .flatten()
+    });
+    // What the judge says comes later than the choice.
+    Effect::new(move || {
+        let report = few.get().then(|| app.report(&disease.get()?)).flatten();
+        let worth = report.and_then(|report| {
+            app.plot_now(|plot| {
+                let worth = worth_a_score(plot, &report, MOST);
+                worth.into_iter().map(|tree| plot.tree(tree).id().clone()).collect()
+            })
+        });
+        only.set(match few.get() && disease.with(Option::is_some) {
+            true => Some(worth.unwrap_or_default()),
+            false => None,
+        });
+    });
+    let choice = move |value: bool, words: &'static str| {
+        view! {
+            <label class="check">
+                <input
+                    type="radio"
+                    name="walk-which"
+                    prop:checked=move || few.get() == value
+                    on:change=move |_| few.set(value)
+                />
+                <span>{words}</span>
+            </label>
+        }
+        .into_any()
+    };
+    let said = move || {
+        let disease = few.get().then(|| disease.get()).flatten()?;
+        let question = Question { disease: disease.clone(), seasons: Vec::new() };
+        let answer = app.judged(&disease);
+        Some(match (answer.map(|it| it.report), app.judging.get()) {
+            (Some(Err(why)), _) => format!("The proof does not tell: {why}"),
+            (Some(Ok(_)), _) => match only.with(|only| only.as_ref().map_or(0, BTreeSet::len)) {
+                0 => "There is no tree whose luck one more round would change by much.".to_owned(),
+                trees => format!(
+                    "{trees} trees: clean ones under pressure that are not proven yet, and trees \
+                     near them without a score."
+                ),
+            },
+            (None, Some(Judging { question: asked, done, of })) if asked == question && of > 0 => {
+                format!("The proof is being made: {} %", 100 * done / of)
+            }
+            (None, _) => "The proof is being made …".to_owned(),
+        })
+    };
+    when(
+        move || disease.with(Option::is_some),
+        move || {
+            view! {
+                <fieldset>
+                    <legend>"Which trees"</legend>
+                    {choice(false, "all that stand in the rows")}
+                    {choice(true, "only those where a score tells most")}
+                    {changing(move || few.get().then(|| view! {
+                        <p class="hint" role="status">{changing_words(said)}</p>
+                    }).into_any())}
+                </fieldset>
+            }
+            .into_any()
+        },
+    )
+}
