@@ -73,13 +73,13 @@ test("skipped, could not be scored and scored are three things", async () => {
   await page.getByText("could not be scored: leaves fallen").waitFor();
   await button("Skip").click();
   assert.equal(await page.locator(".walk-over dd").nth(1).innerText(), "1");
-  assert.equal(await page.locator(".walk-over dd").nth(2).innerText(), "1");
-  await page.getByRole("button", { name: "Go to the 1 left behind" }).click();
+  assert.equal(await page.locator(".walk-over dd").nth(2).innerText(), "1, of these 1 skipped");
+  await page.getByRole("button", { name: "Walk the 1 left behind" }).click();
   assert.match(await page.locator(".walk-said").innerText(), /not scored yet/);
 });
 
 test("a note waits for its tree, and outlives a reload", async () => {
-  await button("Note").click();
+  await button("Tree, note").click();
   await page.locator(".walk-unfolded input").fill("two stems");
   await button("Keep the note").click();
   await page.reload();

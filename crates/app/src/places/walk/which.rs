@@ -78,7 +78,7 @@ pub fn WhichTrees(
             view! {
                 <fieldset>
                     <legend>"Which trees"</legend>
-                    {choice(false, "all that stand in the rows")}
+                    {choice(false, "every standing tree")}
                     {choice(true, "only those where a score tells most")}
                     {changing(move || few.get().then(|| view! {
                         <p class="hint" role="status">{changing_words(said)}</p>
