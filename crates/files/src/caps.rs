@@ -10,6 +10,8 @@ pub const HEAD_BYTES: u64 = 4 << 20;
 pub const LINES: u64 = 2_000_000;
 /// Most columns of one CSV file.
 pub const COLUMNS: usize = 1000;
+/// Bytes of a picture that is taken on a walk.
+pub const PHOTO_BYTES: usize = 32 << 20;
 /// Longest cell of a CSV file, bytes (32 KiB).
 pub const CELL_BYTES: usize = 32 << 10;
 /// Most files of a ZIP archive.

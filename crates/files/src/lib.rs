@@ -38,6 +38,7 @@ mod laws;
 mod merge;
 mod opening;
 mod pack;
+mod photos;
 mod scores;
 mod sniff;
 mod table;
@@ -47,12 +48,13 @@ mod written;
 
 pub use book::Book;
 pub use caps::{
-    ARCHIVE_BYTES, ARCHIVE_FILES, CELL_BYTES, COLUMNS, CSV_BYTES, HEAD_BYTES, LINES, PROBLEMS,
-    bytes_allowed, too_large,
+    ARCHIVE_BYTES, ARCHIVE_FILES, CELL_BYTES, COLUMNS, CSV_BYTES, HEAD_BYTES, LINES, PHOTO_BYTES,
+    PROBLEMS, bytes_allowed, too_large,
 };
 pub use events::Event;
 pub use folder::{FileSet, base};
 pub use merge::{CONFLICTS, Choice, Conflict, Merged, decide, merge, undecided};
 pub use opening::{Opening, open};
 pub use pack::{pack, unpack};
+pub use photos::{is_photo, photographed};
 pub use written::{write, write_with_ends};

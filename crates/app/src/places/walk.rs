@@ -9,6 +9,7 @@ mod head;
 mod keys;
 mod number_pad;
 mod over;
+mod photo;
 mod reasons;
 mod remembered;
 mod round_choice;

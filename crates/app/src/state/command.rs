@@ -21,6 +21,8 @@ pub enum Command {
     Line(Box<ScoreDraft>),
     /// Makes a cell of a tree say something else, as a walk drew it up.
     Tree(Box<TreeChange>),
+    /// Puts a picture into the folder: a path of `Book::photo_path`, and its bytes.
+    Photo(String, Vec<u8>),
 }
 
 /// A score as a thumb gives it.
@@ -57,6 +59,7 @@ impl App {
         let scored_on = When::at(clock::now());
         let draft = match command {
             Command::Tree(change) => return self.change_tree(*change),
+            Command::Photo(path, bytes) => return self.add_photo(path, bytes),
             Command::Score(new) => ScoreDraft {
                 id,
                 tree: new.tree,
@@ -107,10 +110,13 @@ impl App {
         Ok(())
     }
 
-    fn in_book(
-        self,
-        take: impl FnOnce(&mut Book) -> Result<Vec<u8>, Refusal>,
-    ) -> Result<Vec<u8>, Refusal> {
+    fn add_photo(self, path: String, bytes: Vec<u8>) -> Result<(), Refusal> {
+        self.in_book(|book| book.add_photo(&path, bytes.clone()))?;
+        self.keep_file(path, bytes);
+        Ok(())
+    }
+
+    fn in_book<R>(self, take: impl FnOnce(&mut Book) -> Result<R, Refusal>) -> Result<R, Refusal> {
         let taken = self.book.try_update_value(|book| match book {
             Some(book) => take(book),
             None => Err(no_plot()),

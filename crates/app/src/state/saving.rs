@@ -1,6 +1,6 @@
 //! What is on disk: the page's side of the keeper.
 
-use files::{Book, FileSet};
+use files::FileSet;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use serde_bytes::ByteBuf;
@@ -113,6 +113,12 @@ impl App {
         self.tell_keeper(&ToKeeper::Change { nth, line: ByteBuf::from(line) });
     }
 
+    /// Sends a new file of the folder to the keeper.
+    pub(super) fn keep_file(self, path: String, bytes: Vec<u8>) {
+        let nth = self.count_one();
+        self.tell_keeper(&ToKeeper::File { nth, path, bytes: ByteBuf::from(bytes) });
+    }
+
     fn count_one(self) -> u64 {
         let mut nth = 0;
         self.saving.update(|saving| {
@@ -210,8 +216,12 @@ impl App {
         self.problems.set(problems);
     }
 
-    /// The open plot's files as they travel.
+    /// The open plot's files as they travel; pictures tell the judge nothing.
     pub(super) fn files_to_send(self) -> Option<Files> {
-        self.book.with_value(|book| book.as_ref().map(Book::files).map(Files::from))
+        self.book_now(|book| {
+            let files = book.files().iter().filter(|(path, _)| !files::is_photo(path));
+            let files: FileSet = files.map(|(path, bytes)| (path.clone(), bytes.clone())).collect();
+            files.into()
+        })
     }
 }

@@ -160,6 +160,10 @@ impl Keeper {
                 self.waiting.push_back((nth, Entry::Change(line.into_vec())));
                 return self.append();
             }
+            ToKeeper::File { nth, path, bytes } => {
+                self.waiting.push_back((nth, Entry::File(path, bytes.into_vec())));
+                return self.append();
+            }
             ToKeeper::Copied { at_ms } => {
                 if let Some(plot) = &mut self.plot {
                     plot.copied(at_ms)?;

@@ -23,6 +23,15 @@ pub enum ToKeeper {
         /// The line that [`files::Book::change_tree`] gave.
         line: ByteBuf,
     },
+    /// Keep this new file of the folder: a picture.
+    File {
+        /// As in `Append`: lines, changes and files are counted together.
+        nth: u64,
+        /// Its path.
+        path: String,
+        /// Its bytes.
+        bytes: ByteBuf,
+    },
     /// A copy outside of this browser now holds every line up to now.
     Copied {
         /// When it was made, milliseconds since 1970.

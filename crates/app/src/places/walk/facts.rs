@@ -5,6 +5,7 @@ use leptos::prelude::*;
 use plot::{Status, TreeCell};
 use walk::{Command, Fact};
 
+use super::photo::PhotoKey;
 use super::side::Unfolded;
 use super::walker::Walker;
 
@@ -38,6 +39,7 @@ pub fn Facts(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl IntoV
         <div class="walk-unfolded" role="group" aria-label="Facts of the tree">
             <p>"Facts of the tree, no score:"</p>
             <div class="walk-reasons">{FACTS.map(fact)}</div>
+            <PhotoKey walker unfolded />
             {move || noted().map(|note| view! { <p class="walk-noted">"Noted at the tree: " {note}</p> })}
             <form
                 class="walk-typed"

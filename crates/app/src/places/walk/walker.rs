@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use plot::{Plot, ScoreId, TreeIx, When};
-use walk::{Bookmark, Command, Setup, Stamp, Unable};
+use walk::{Bookmark, Command, Content, Setup, Stamp, Unable};
 
 use super::remembered::Remembered;
 use super::side::taken_back;
@@ -80,10 +80,13 @@ impl Walker {
     /// Does what the walker asks for: the lines go to the book and to the keeper first, and only
     /// then the walk moves on. Gives whether it did; if not, the page says why.
     pub fn say(self, command: Command) -> bool {
-        let stamp = Stamp {
-            ids: [(); 2].map(|()| ScoreId::new(clock::new_id())),
-            when: When::at(clock::now()),
-        };
+        let mut ids = [(); 2].map(|()| ScoreId::new(clock::new_id()));
+        if matches!(command, Command::Score(_) | Command::CouldNot(_) | Command::Note(_))
+            && let Some(id) = self.photographed()
+        {
+            ids[0] = id;
+        }
+        let stamp = Stamp { ids, when: When::at(clock::now()) };
         let planned = self.read_on_now(|walk, plot| walk.plan(plot, command, stamp));
         let step = match planned {
             Some(Ok(step)) => step,
@@ -123,6 +126,55 @@ impl Walker {
         if self.say(command) {
             self.last_said.set(Some(words));
         }
+    }
+
+    /// Keeps a picture for the tree's next score, whose note will name it; on a cell that is scored
+    /// already the note names it now.
+    pub fn photo(self, ending: &str, bytes: Vec<u8>) {
+        let id = self.photographed().map_or_else(clock::new_id, |id| id.to_string());
+        let path = self.app.book_now(|book| book.photo_path(&id, ending));
+        let Some(kept) = path.map(|path| {
+            let path = path?;
+            self.app.perform(state::Command::Photo(path.clone(), bytes)).map(|()| path)
+        }) else {
+            return;
+        };
+        match kept {
+            Ok(path) => {
+                let words: Vec<String> = self.noted().into_iter().chain([path]).collect();
+                let note = Command::Note(words.join("; "));
+                self.say_of_tree(note, "photo kept, goes with its score");
+            }
+            Err(refusal) => {
+                let why = format!("Not kept: {}, expected {}.", refusal.found, refusal.expected);
+                self.last_said.set(Some(why));
+            }
+        }
+    }
+
+    /// What is noted of the cell that is asked for, or waits to be.
+    fn noted(self) -> Option<String> {
+        self.walk.with_value(|walk| {
+            let walk = walk.as_ref()?;
+            let at = walk.cursor()?;
+            let said = match walk.content(at) {
+                Content::Open => walk.waiting_note(at.stop),
+                Content::Scored { note, .. } => note.as_deref(),
+                Content::CouldNot { reason } => reason.as_deref(),
+            };
+            said.map(str::to_owned)
+        })
+    }
+
+    /// The score that a photo at this tree was taken for, if it is still to come.
+    fn photographed(self) -> Option<ScoreId> {
+        let waits = self.walk.with_value(|walk| {
+            let walk = walk.as_ref()?;
+            Some(walk.waiting_note(walk.cursor()?.stop)?.to_owned())
+        })?;
+        let id = files::photographed(&waits)?;
+        let is_new = self.app.plot_now(|plot| plot.score_ix(id).is_none());
+        (is_new == Some(true)).then(|| ScoreId::new(id))
     }
 
     /// Takes the last thing back, and says what it was.

@@ -27,6 +27,8 @@ pub enum Entry {
     Line(Vec<u8>),
     /// A change of a cell of `trees.csv`.
     Change(Vec<u8>),
+    /// A new file: its path and bytes.
+    File(String, Vec<u8>),
 }
 
 /// A plot's log, open for writing.
@@ -52,7 +54,7 @@ impl PlotLog {
         let mut log = store.log(&name(&new.id)).await?;
         log.cut(0.0);
         for (name, bytes) in new.files.iter() {
-            log.append(&journal::record(FILE, &[name.as_bytes(), b"\0", bytes].concat()))?;
+            log.append(&file(name, bytes))?;
         }
         log.append(&journal::record(WHOLE, &json(new.outside)))?;
         Ok(Self { log, outside: new.outside })
@@ -70,11 +72,12 @@ impl PlotLog {
         Ok(Some((Self { log, outside }, kept)))
     }
 
-    /// Adds a line or a change.
+    /// Adds a line, a change or a file.
     pub fn append(&mut self, entry: &Entry) -> Result<(), JsValue> {
         self.log.append(&match entry {
             Entry::Line(line) => journal::record(LINE, line),
             Entry::Change(line) => journal::record(CHANGE, line),
+            Entry::File(path, bytes) => file(path, bytes),
         })?;
         self.outside.lacks += 1;
         Ok(())
@@ -94,6 +97,10 @@ impl PlotLog {
     }
 }
 
+fn file(name: &str, bytes: &[u8]) -> Vec<u8> {
+    journal::record(FILE, &[name.as_bytes(), b"\0", bytes].concat())
+}
+
 fn json(outside: Outside) -> Vec<u8> {
     serde_json::to_vec(&outside).unwrap_or_default()
 }
@@ -110,6 +117,7 @@ fn kept(id: &str, bytes: &[u8]) -> Option<(Kept, usize)> {
                 let zero = payload.iter().position(|&byte| byte == 0)?;
                 let name = String::from_utf8_lossy(&payload[..zero]).into_owned();
                 files.insert(name, payload[zero + 1..].to_vec());
+                outside.lacks += u64::from(is_whole);
             }
             WHOLE | COPIED => {
                 is_whole = true;
