@@ -63,7 +63,7 @@ test("a row of 60 trees takes 60 taps and nothing else, at 20,000 trees", async 
   assert.equal(await on.name(), `W2-${PLACES}`, "and the next row from its near end");
   await on.saved();
   await page.locator(".walk-rows summary").click();
-  assert.match(await page.locator(".walk-leg", { hasText: /^Row 1\s*60 of 60/ }).innerText(), /60 of 60/);
+  assert.match(await page.locator(".walk-leg").first().innerText(), /^Row 1\s*60 of 60/);
   await page.locator(".walk-rows summary").click();
   const said = [
     `taps per score: ${taps / PLACES}`,

@@ -19,6 +19,8 @@ const files = field({ rows: 2, places: 8, scores: earlier });
 // A graft on the fourth tree of row 1, and a faulty line that must stay as it is.
 files["trees.csv"] += "g-1,,,,blue,1-4,selection 9,,\r\n9-1,nine,1,,,,,,\r\n";
 
+const photo = Buffer.from(Array.from({ length: 3000 }, (_, nth) => (nth * 31) % 256));
+
 let site, visit, page, on;
 
 before(async () => {
@@ -133,6 +135,20 @@ test("facts are taken back and brought again, also after a reload", async () => 
   assert.equal(await page.locator(".walk-note").innerText(), `${day}: no tag; ${day}: two trees here`);
 });
 
+test("a photo is kept with the plot by the name of the score it goes with", async () => {
+  await on.button("Tree, note").click();
+  const choosing = page.waitForEvent("filechooser");
+  await page.getByLabel("Take a photo").click();
+  await (await choosing).setFiles({ name: "IMG 7.JPG", mimeType: "image/jpeg", buffer: photo });
+  await page.getByText("photo kept, goes with its score").waitFor();
+  await on.saved();
+  await page.reload();
+  await page.locator(".walk-note", { hasText: "photos/" }).waitFor();
+  await on.key(1).click();
+  assert.equal(await on.asked(), "2 of 2: Bloom");
+  await on.button("Undo").click();
+});
+
 test("a dead tree that was gone back to offers no keys, but that it stands", async () => {
   await page.locator(".walk-rows summary").click();
   await page.locator(".walk-leg", { hasText: "Row 1" }).click();
@@ -220,6 +236,9 @@ test("the saved folder has every score, and of trees.csv only the told cells are
   const of = (tree, trait) => lines.map((line) => line.split(",")).filter((it) => it[1] === tree && it[2] === trait);
   assert.deepEqual(of("1-3", "bloom").map((it) => [it[3], it[7]]), [["", "eaten by sheep"]]);
   assert.deepEqual(of("1-1", "scab_leaf").map((it) => [it[3], it[6]]), [["1", ""], ["5", "teal"]]);
+  const photographed = of("1-7", "scab_leaf").find((it) => it[7].includes("photos/"));
+  assert.equal(photographed[7], `photos/${photographed[0]}.jpg`);
+  assert.deepEqual(readFileSync(join(folder, photographed[7])), photo);
   assert.deepEqual(of("1-5", "bloom"), [], "a dead tree was not scored");
   const before = leeward("inspect", onDisk(files));
   const after = leeward("inspect", folder);

@@ -80,7 +80,7 @@ test("skipped, could not be scored and scored are three things", async () => {
 
 test("a note waits for its tree, and outlives a reload", async () => {
   await button("Tree, note").click();
-  await page.locator(".walk-unfolded input").fill("two stems");
+  await page.getByLabel("Note, kept with").fill("two stems");
   await button("Keep the note").click();
   await page.reload();
   await page.getByText("Note: two stems").waitFor();

@@ -60,7 +60,7 @@ pub fn Notices() -> impl IntoView {
                 </p>
             </Show>
             <Show when=move || faults.get() != 0 && faults.get() != seen.get()>
-                <p class="notice-bar">
+                <p class="notice-bar notice-faults">
                     <span>
                         {move || match faults.get() {
                             1 => "One line or field of the files breaks a rule; the rest is open.".to_owned(),
