@@ -27,6 +27,7 @@ macro_rules! fetched {
             Ok(|| $place().into_any())
         }
 
+        /// The piece that is always there.
         #[cfg(test)]
         pub async fn $name() -> Result<Make, SplitLoaderError> {
             Ok(|| $place().into_any())
