@@ -95,7 +95,7 @@ mod tests {
             assert_eq!(plot.tree(tree).status(), Status::Alive);
             match report.tree(tree) {
                 Some(line) => {
-                    assert!(matches!(line.judgement.verdict, Verdict::Leaning | Verdict::Untested))
+                    assert!(matches!(line.judgement.verdict, Verdict::Leaning | Verdict::Untested));
                 }
                 None => assert!(report.trees.iter().any(|line| {
                     let settle = line.judgement.settle.as_ref();
