@@ -1,5 +1,5 @@
 // Starts the server on what was built, and a fresh Chromium for each journey.
-import { spawn } from "node:child_process";
+import { execFileSync, spawn } from "node:child_process";
 import { existsSync } from "node:fs";
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
@@ -51,6 +51,20 @@ export async function open(options = {}) {
       await context.close();
       if (!options.keep) await rm(profile, { recursive: true, force: true });
     },
+  };
+}
+
+/** Readies a visit for its end without warning: call what this gives, and no process is left. */
+export function killer({ context, profile }) {
+  const found = execFileSync("pgrep", ["-f", profile], { encoding: "utf8" });
+  const pids = found.trim().split("\n").map(Number);
+  return async () => {
+    for (const pid of pids) {
+      try { process.kill(pid, "SIGKILL"); } catch { /* it went with another */ }
+    }
+    await context.close().catch(() => {});
+    await Promise.all(["SingletonLock", "SingletonCookie", "SingletonSocket"].map(
+      (name) => rm(join(profile, name), { force: true })));
   };
 }
 

@@ -33,6 +33,19 @@ export function little() {
   };
 }
 
+/** The same plot with rows of so many trees and no score yet. */
+export function unscored(rows, places) {
+  const trees = ["tree_id,row,place,tag"];
+  for (let row = 1; row <= rows; row += 1) {
+    for (let place = 1; place <= places; place += 1) trees.push(`${row}-${place},${row},${place},`);
+  }
+  return {
+    "plot.json": little()["plot.json"],
+    "trees.csv": `${trees.join("\n")}\n`,
+    "scores.csv": "score_id,tree_id,trait,value,scored_on\n",
+  };
+}
+
 /** Files for a file input: name and bytes. */
 export function handed(files) {
   return Object.entries(files).map(([name, content]) => ({

@@ -1,44 +1,16 @@
 // Keeping: what was shown as saved is there after a crash, in a second tab and after a change of
 // plot; what could not be kept is said.
 import assert from "node:assert/strict";
-import { execFileSync } from "node:child_process";
-import { mkdtemp, rm } from "node:fs/promises";
+import { mkdtemp } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { open, ready, serve } from "../help/browser.js";
-import { handed, little } from "../help/plots.js";
+import { killer, open, ready, serve } from "../help/browser.js";
+import { beginWalk, link, openLittle, scoresSince, tap } from "../help/keeping.js";
 
 let site;
 before(async () => { site = await serve(); });
 after(() => site?.close());
-
-const link = (page, name) => page.getByRole("link", { name, exact: true }).click();
-
-async function openLittle(page, name = "Withy Corner") {
-  const files = little();
-  files["plot.json"] = files["plot.json"].replace("Withy Corner", name);
-  if (await page.locator(".ways").isVisible()) await page.getByText("Open a plot folder").click();
-  else await link(page, "Folder");
-  await page.locator("input.files-input").setInputFiles(handed(files));
-  await page.waitForFunction(() => location.hash === "#/map");
-  await page.locator("nav.places").waitFor();
-}
-
-async function beginWalk(page) {
-  await link(page, "Walk");
-  // A walk that was begun before is taken up where it was left.
-  await page.locator(".walk-start, .walk-key").first().waitFor();
-  const start = page.locator(".walk-start");
-  if (await start.isVisible()) await start.click();
-  await page.locator(".walk-key").first().waitFor();
-}
-
-const scoresSince = async (page) => {
-  await link(page, "Folder");
-  const said = await page.getByText(/scores? since/).innerText();
-  return Number(/(\d+) scores? since/.exec(said)?.[1] ?? 0);
-};
 
 test("a browser that is killed loses nothing that was shown as saved", async () => {
   const profile = await mkdtemp(join(tmpdir(), "leeward-kill-"));
@@ -47,15 +19,9 @@ test("a browser that is killed loses nothing that was shown as saved", async () 
   await ready(visit.page);
   await openLittle(visit.page);
   await beginWalk(visit.page);
-  for (let taps = 0; taps < 7; taps += 1) await visit.page.locator(".walk-key").first().click();
+  await tap(visit.page, 7);
   await visit.page.getByText("All saved").waitFor();
-  const pids = execFileSync("pgrep", ["-f", profile], { encoding: "utf8" }).trim().split("\n");
-  for (const pid of pids) {
-    try { process.kill(Number(pid), "SIGKILL"); } catch { /* it went with another */ }
-  }
-  await visit.context.close().catch(() => {});
-  await Promise.all(["SingletonLock", "SingletonCookie", "SingletonSocket"].map(
-    (name) => rm(join(profile, name), { force: true })));
+  await killer(visit)();
 
   visit = await open({ profile });
   await visit.page.goto(site.address);
@@ -72,7 +38,7 @@ test("a second tab reads, says so, and takes over without losing a score", async
   await ready(first);
   await openLittle(first);
   await beginWalk(first);
-  for (let taps = 0; taps < 3; taps += 1) await first.locator(".walk-key").first().click();
+  await tap(first, 3);
   await first.getByText("All saved").waitFor();
 
   const second = await visit.context.newPage();
@@ -134,7 +100,7 @@ test("a torn end of the log is cut off and told; what is whole stays", async () 
   await ready(page);
   await openLittle(page);
   await beginWalk(page);
-  for (let taps = 0; taps < 4; taps += 1) await page.locator(".walk-key").first().click();
+  await tap(page, 4);
   await page.getByText("All saved").waitFor();
   const other = await visit.context.newPage();
   await page.close();

@@ -1,0 +1,66 @@
+// What journeys of keeping share: a little plot opened, a walk begun, keys tapped, what is shown.
+import { handed, little } from "./plots.js";
+
+export const link = (page, name) => page.getByRole("link", { name, exact: true }).click();
+
+/** Opens a plot in the page by its file input. */
+export async function openPlot(page, files) {
+  if (await page.locator(".ways").isVisible()) await page.getByText("Open a plot folder").click();
+  else await link(page, "Folder");
+  await page.locator("input.files-input").setInputFiles(handed(files));
+  await page.waitForFunction(() => location.hash === "#/map");
+  await page.locator("nav.places").waitFor();
+}
+
+/** Opens the little plot under a name. */
+export async function openLittle(page, name = "Withy Corner") {
+  const files = little();
+  files["plot.json"] = files["plot.json"].replace("Withy Corner", name);
+  await openPlot(page, files);
+}
+
+export async function beginWalk(page) {
+  await link(page, "Walk");
+  // A walk that was begun before is taken up where it was left.
+  await page.locator(".walk-start, .walk-key").first().waitFor();
+  const start = page.locator(".walk-start");
+  if (await start.isVisible()) await start.click();
+  await page.locator(".walk-key").first().waitFor();
+}
+
+/** Scores the next trees with the scale's first word. */
+export async function tap(page, times) {
+  for (let taps = 0; taps < times; taps += 1) await page.locator(".walk-key").first().click();
+}
+
+/** The number of scores that no copy outside holds, as Folder shows it. */
+export async function scoresSince(page) {
+  await link(page, "Folder");
+  const said = await page.getByText(/scores? since/).first().innerText();
+  return Number(/(\d+) scores? since/.exec(said)?.[1] ?? 0);
+}
+
+/**
+ * Taps one key for each value, as fast as the page takes them, and tells `shown` how many taps
+ * were made whenever the page shows that all of them are saved.
+ */
+export async function tapFast(page, values, shown) {
+  await page.exposeFunction("leewardShown", shown);
+  await page.evaluate(async (wanted) => {
+    let taps = 0;
+    const tell = () => {
+      const said = document.querySelector(".walk-saved")?.textContent;
+      if (said === "All saved") void window.leewardShown(taps);
+    };
+    new MutationObserver(tell).observe(document.querySelector(".walk-saved"), {
+      childList: true, characterData: true, subtree: true,
+    });
+    for (const value of wanted) {
+      document.querySelectorAll(".walk-key")[value].click();
+      taps += 1;
+      // By then the page has drawn what the tap did.
+      await new Promise((done) => { setTimeout(done); });
+      tell();
+    }
+  }, values);
+}

@@ -1,0 +1,54 @@
+// Reads the keeper's logs from outside of the page's code: the same format, written down twice.
+
+const TABLE = Uint32Array.from({ length: 256 }, (_, byte) => {
+  let sum = byte;
+  for (let bit = 0; bit < 8; bit += 1) sum = sum & 1 ? (sum >>> 1) ^ 0xedb88320 : sum >>> 1;
+  return sum;
+});
+
+const crc32 = (bytes) =>
+  (bytes.reduce((sum, byte) => TABLE[(sum ^ byte) & 255] ^ (sum >>> 8), 0xffffffff) ^ 0xffffffff) >>> 0;
+
+/** The records of a log in order, and how many bytes belong to no whole record. */
+export function records(log) {
+  const whole = [];
+  let at = 0;
+  for (;;) {
+    const head = /^\+(\w) (\d+) ([0-9a-f]{8})\n/.exec(log.subarray(at, at + 40).toString("latin1"));
+    if (!head) break;
+    const from = at + head[0].length;
+    const to = from + Number(head[2]);
+    const payload = log.subarray(from, to);
+    const sum = crc32(Buffer.concat([Buffer.from(head[1]), payload]));
+    if (log[to] !== 10 || sum !== Number.parseInt(head[3], 16)) break;
+    whole.push({ kind: head[1], payload: payload.toString() });
+    at = to + 1;
+  }
+  return { whole, torn: log.length - at };
+}
+
+/** The lines of scores that a log holds, as cells. */
+export const lines = (log) =>
+  records(log).whole.filter(({ kind }) => kind === "L").map(({ payload }) => payload.trim().split(","));
+
+/** The log of each plot in the page's file storage. */
+export async function plotLogs(page) {
+  const found = await page.evaluate(async () => {
+    const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle("leeward");
+    const logs = [];
+    for await (const entry of folder.values()) {
+      if (entry.name === "shelf.log" || !entry.name.endsWith(".log")) continue;
+      const bytes = new Uint8Array(await (await entry.getFile()).arrayBuffer());
+      logs.push(Array.from(bytes));
+    }
+    return logs;
+  });
+  return found.map((bytes) => Buffer.from(bytes));
+}
+
+/** The log of the only plot there is. */
+export async function plotLog(page) {
+  const logs = await plotLogs(page);
+  if (logs.length !== 1) throw new Error(`${logs.length} plots`);
+  return logs[0];
+}
