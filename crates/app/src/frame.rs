@@ -67,11 +67,27 @@ fn Navigation() -> impl IntoView {
     ];
     let link = move |(place, route, name): (Place, Route, &'static str)| {
         let here = move || (place_of(&app.route.get(), true) == place).then_some("page");
-        view! { <li><a href=route.address() aria-current=here>{name}</a></li> }
+        let beside = (place == Place::Folder).then(|| view! { <OnlyHere /> });
+        view! { <li><a href=route.address() aria-current=here>{name}</a>{beside}</li> }
     };
     view! {
         <nav class="places" aria-label="Places">
             <ul>{places.map(link)}</ul>
         </nav>
+    }
+}
+
+/// Beside Folder, wherever one is: scores that no copy outside of this browser holds.
+#[component]
+fn OnlyHere() -> impl IntoView {
+    let app = crate::state::app();
+    let lacks = Memo::new(move |_| app.saving.with(|saving| saving.outside.lacks));
+    view! {
+        <Show when=move || lacks.get() != 0>
+            <span class="only-here" title="Scores that no copy outside of this browser holds">
+                {move || lacks.get()}
+                <span class="unseen">" scores that no copy outside of this browser holds"</span>
+            </span>
+        </Show>
     }
 }

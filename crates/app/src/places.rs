@@ -1,4 +1,5 @@
-//! The five places. Each is a piece of wasm of its own, fetched when it is first gone to.
+//! The five places, and what keeps a folder in step. Each is a piece of wasm of its own, fetched
+//! when it is first wanted.
 
 mod card;
 mod find;
@@ -7,8 +8,13 @@ mod map;
 mod proof;
 mod walk;
 
+use std::pin::Pin;
+
 use leptos::prelude::*;
 use wasm_split_helpers::SplitLoaderError;
+
+use crate::state::App;
+use crate::work::mirror::{self, NotInStep};
 
 /// Makes the view of a place, as often as it is gone to.
 pub type Make = fn() -> AnyView;
@@ -29,6 +35,10 @@ macro_rules! fetched {
 
         /// The piece that is always there.
         #[cfg(test)]
+        #[doc = concat!("The place ", stringify!($name), ", which is always there.")]
+        ///
+        /// # Errors
+        /// None.
         pub async fn $name() -> Result<Make, SplitLoaderError> {
             Ok(|| $place().into_any())
         }
@@ -40,3 +50,25 @@ fetched!(find, find::Find);
 fetched!(walk, walk::Walk);
 fetched!(proof, proof::Proof);
 fetched!(folder, folder::Folder);
+
+/// Brings the folder that is kept in step, and the plot, to the same.
+pub type Step = fn(App) -> Pin<Box<dyn Future<Output = Result<(), NotInStep>>>>;
+
+/// Fetches what keeps a folder in step.
+///
+/// # Errors
+/// The piece could not be fetched; calling again tries anew.
+#[cfg(not(test))]
+#[wasm_split_helpers::wasm_split(in_step, fallible)]
+pub fn in_step() -> Result<Step, SplitLoaderError> {
+    Ok(|app| Box::pin(mirror::step(app)))
+}
+
+/// What keeps a folder in step, which is always there.
+///
+/// # Errors
+/// None.
+#[cfg(test)]
+pub async fn in_step() -> Result<Step, SplitLoaderError> {
+    Ok(|app| Box::pin(mirror::step(app)))
+}

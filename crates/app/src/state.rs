@@ -5,7 +5,9 @@
 //! plain structs, never a signal per tree. Components read it and call [`App::perform`]; nothing
 //! else changes a plot.
 
+mod clock_check;
 mod command;
+mod in_step;
 mod judged;
 mod lookup;
 mod open;
@@ -14,6 +16,7 @@ mod theme;
 mod together;
 
 pub use command::{Command, NewScore};
+pub use in_step::InStep;
 pub use judged::{Judged, Judging, Question};
 pub use lookup::Lookup;
 pub use open::{Busy, Origin, Refused};
@@ -29,6 +32,7 @@ use walk::Finder;
 use web_sys::Worker;
 
 use crate::route::{self, Route};
+use crate::work::mirror::Mirror;
 
 /// Addresses of the files that the page calls while it runs.
 #[derive(Clone, Debug)]
@@ -64,6 +68,8 @@ pub struct App {
     pub saving: RwSignal<Saving>,
     /// Plots that this browser keeps beside the open one, the newest first.
     pub shelf: RwSignal<Vec<OnShelf>>,
+    /// How a folder that is kept in step stands to the plot.
+    pub in_step: RwSignal<InStep>,
     /// Light, dark, or as the system has it.
     pub theme: RwSignal<Theme>,
     book: StoredValue<Option<Book>, LocalStorage>,
@@ -76,6 +82,12 @@ pub struct App {
     keeper: StoredValue<Option<Worker>, LocalStorage>,
     judge: StoredValue<Option<Worker>, LocalStorage>,
     judge_has_plot: StoredValue<bool>,
+    clock_seen: StoredValue<clock_check::ClockSeen>,
+    /// The keeper's name for the open plot.
+    plot_id: StoredValue<String>,
+    mirror: StoredValue<Option<Mirror>, LocalStorage>,
+    is_stepping: StoredValue<bool>,
+    step_again: StoredValue<bool>,
     /// What somebody reads a report of.
     wanted: StoredValue<Vec<Question>>,
 }
@@ -93,6 +105,8 @@ impl App {
     pub fn start(addresses: Addresses) -> Self {
         let app = Self::new(addresses);
         app.start_keeper();
+        app.ask_before_leaving();
+        app.follow_steps();
         app.follow_plot();
         app
     }
@@ -109,6 +123,7 @@ impl App {
             judging: RwSignal::default(),
             saving: RwSignal::default(),
             shelf: RwSignal::default(),
+            in_step: RwSignal::default(),
             theme: RwSignal::new(Theme::remembered()),
             book: StoredValue::new_local(None),
             lookup: StoredValue::new_local(None),
@@ -119,6 +134,11 @@ impl App {
             keeper: StoredValue::new_local(None),
             judge: StoredValue::new_local(None),
             judge_has_plot: StoredValue::new(false),
+            clock_seen: StoredValue::default(),
+            plot_id: StoredValue::default(),
+            mirror: StoredValue::new_local(None),
+            is_stepping: StoredValue::new(false),
+            step_again: StoredValue::new(false),
             wanted: StoredValue::new(Vec::new()),
         }
     }

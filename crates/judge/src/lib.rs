@@ -8,4 +8,4 @@ mod message;
 mod pause;
 
 pub use message::{Files, FromJudge, Question, ToJudge};
-pub use pause::breathe;
+pub use pause::{breathe, pause};

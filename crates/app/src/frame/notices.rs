@@ -16,8 +16,6 @@ pub fn Notices() -> impl IntoView {
             problems.iter().filter(|problem| problem.weight == Weight::Fault).count()
         })
     });
-    let standing = Memo::new(move |_| app.saving.with(|saving| saving.standing));
-    let trouble = move || app.saving.with(|saving| saving.trouble.clone());
     view! {
         <div class="notices" aria-live="polite">
             {move || {
@@ -30,35 +28,9 @@ pub fn Notices() -> impl IntoView {
                     </p>
                 })
             }}
-            {move || {
-                trouble().map(|what| view! {
-                    <p class="notice-bar notice-bad" role="alert">
-                        <span>
-                            {what}
-                            " The scores are still in this tab: save a copy in Folder before you \
-                             close it."
-                        </span>
-                        <a class="button button-small" href=Route::Folder.address()>"Folder"</a>
-                    </p>
-                })
-            }}
+            <NotKept />
             <NewerVersion />
-            <Show when=move || standing.get() == Standing::ReadOnly>
-                <p class="notice-bar">
-                    <span>"Open in another tab. This one only reads, so that no score is lost."</span>
-                    <button class="button button-small" on:click=move |_| app.take_over()>
-                        "Score in this tab"
-                    </button>
-                </p>
-            </Show>
-            <Show when=move || standing.get() == Standing::Nowhere>
-                <p class="notice-bar notice-bad">
-                    <span>
-                        "This browser gives no storage here: scores do not survive this tab. Save \
-                         a copy in Folder before you leave."
-                    </span>
-                </p>
-            </Show>
+            <OtherTab />
             <Show when=move || faults.get() != 0 && faults.get() != seen.get()>
                 <p class="notice-bar notice-faults">
                     <span>
@@ -75,6 +47,88 @@ pub fn Notices() -> impl IntoView {
     }
 }
 
+const NO_STORAGE: &str = "This browser gives no storage here: scores do not survive this tab. \
+                          Save a copy in Folder before you leave.";
+const IN_TAB: &str = "The scores are still in this tab: save a copy in Folder before you close it.";
+
+/// Scores that no storage holds.
+#[component]
+fn NotKept() -> impl IntoView {
+    let app = app();
+    let what = Memo::new(move |_| {
+        app.saving.with(|saving| {
+            let why = saving.trouble.clone().unwrap_or_default();
+            let is_lost = saving.standing == Standing::Nowhere && !saving.can_try_again;
+            let rest = match (is_lost, why.is_empty()) {
+                (true, _) => NO_STORAGE,
+                (false, false) => IN_TAB,
+                (false, true) => return None,
+            };
+            Some(format!("{why} {rest}"))
+        })
+    });
+    let again = move || app.saving.with(|saving| saving.can_try_again && saving.trouble.is_some());
+    move || {
+        what.get().map(|what| {
+            view! {
+                <p class="notice-bar notice-bad" role="alert">
+                    <span>{what}</span>
+                    <Show when=again>
+                        <button class="button button-small" on:click=move |_| app.try_again()>
+                            "Try again"
+                        </button>
+                    </Show>
+                    <a class="button button-small" href=Route::Folder.address()>"Folder"</a>
+                </p>
+            }
+        })
+    }
+}
+
+/// Another tab has what is kept, or a newer version.
+#[component]
+fn OtherTab() -> impl IntoView {
+    let app = app();
+    let standing = Memo::new(move |_| app.saving.with(|saving| saving.standing));
+    let sleeps = Memo::new(move |_| app.saving.with(|saving| saving.writer_sleeps));
+    let who = move || match sleeps.get() {
+        false => "Open in another tab. This one only reads, so that no score is lost.",
+        true => {
+            "Open in another tab that does not answer: it may be asleep. Go to that tab, or close \
+             it; this one then goes on by itself. Until then it only reads."
+        }
+    };
+    view! {
+        <Show when=move || standing.get() == Standing::ReadOnly>
+            <p class="notice-bar">
+                <span>{who}</span>
+                <Show when=move || !sleeps.get()>
+                    <button class="button button-small" on:click=move |_| app.take_over()>
+                        "Score in this tab"
+                    </button>
+                </Show>
+            </p>
+        </Show>
+        <Show when=move || standing.get() == Standing::Outdated>
+            <p class="notice-bar notice-bad" role="alert">
+                <span>
+                    "A newer version of Leeward has written what is kept here. This page is older \
+                     and left it as it is, with every score."
+                </span>
+                <button class="button button-small" on:click=take_newer_version>
+                    "Take the newer version"
+                </button>
+            </p>
+        </Show>
+    }
+}
+
+fn take_newer_version(_: leptos::ev::MouseEvent) {
+    if let Ok(event) = web_sys::Event::new("leeward-take-newer-version") {
+        let _ = window().dispatch_event(&event);
+    }
+}
+
 /// A newer version of the page waits; it is taken on a tap, once every score is on disk.
 #[component]
 fn NewerVersion() -> impl IntoView {
@@ -82,16 +136,11 @@ fn NewerVersion() -> impl IntoView {
     let waits = RwSignal::new(false);
     window_event_listener_untyped("leeward-newer-version", move |_| waits.set(true));
     let is_kept = move || app.saving.with(Saving::is_all_kept);
-    let take = move |_| {
-        if let Ok(event) = web_sys::Event::new("leeward-take-newer-version") {
-            let _ = window().dispatch_event(&event);
-        }
-    };
     view! {
         <Show when=move || waits.get()>
             <p class="notice-bar">
                 <span>"A newer version of Leeward is here. It opens where you are now."</span>
-                <button class="button button-small" disabled=move || !is_kept() on:click=take>
+                <button class="button button-small" disabled=move || !is_kept() on:click=take_newer_version>
                     "Take it"
                 </button>
             </p>

@@ -1,6 +1,7 @@
 //! Folder: where the plot lives, what is saved, and its faults.
 
 mod decide;
+mod in_step;
 mod look;
 mod other_phone;
 mod safety;
@@ -15,6 +16,7 @@ use crate::first::{NewPlotForm, OpenFolder, open_demo};
 use crate::parts::{ProblemList, Progress, RefusedPlot};
 use crate::state::{App, app};
 use crate::work::{clock, pick, save};
+use in_step::InStep;
 use look::Look;
 use other_phone::OtherPhone;
 use safety::Safety;
@@ -38,6 +40,7 @@ pub fn Folder() -> impl IntoView {
                 <Safety />
                 <SaveCopy />
                 <OtherPhone />
+                <InStep />
                 <Faults />
             </Show>
             <section aria-labelledby="folder-other">

@@ -51,9 +51,16 @@ impl App {
     /// # Errors
     /// What the plot refuses, or no open plot; nothing is changed then.
     pub fn perform(self, command: Command) -> Result<(), Refusal> {
-        if self.saving.with_untracked(|saving| saving.standing == Standing::ReadOnly) {
-            let found = "a tab that only reads, since another tab has the plot";
-            return Err(Refusal::new("plot", found, "the tab that writes"));
+        match self.saving.with_untracked(|saving| saving.standing) {
+            Standing::ReadOnly => {
+                let found = "a tab that only reads, since another tab has the plot";
+                return Err(Refusal::new("plot", found, "the tab that writes"));
+            }
+            Standing::Outdated => {
+                let found = "a page that is older than what is kept";
+                return Err(Refusal::new("plot", found, "the newer version"));
+            }
+            Standing::Starting | Standing::Writing | Standing::Nowhere => {}
         }
         let id = ScoreId::new(clock::new_id());
         let scored_on = When::at(clock::now());
@@ -95,9 +102,11 @@ impl App {
                 }
             }
         };
+        let day = draft.scored_on.date();
         let line = self.in_book(|book| book.record(draft).map(|(_, line)| line))?;
         self.judge_line(&line);
         self.keep(line);
+        self.score_is_dated(day);
         self.changed();
         Ok(())
     }

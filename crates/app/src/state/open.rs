@@ -27,6 +27,8 @@ pub enum Origin {
         /// Lines that no copy outside holds by that.
         changed: u64,
     },
+    /// The open plot, united with what another folder of it held.
+    Merged,
 }
 
 /// Something that takes longer than a blink.
@@ -143,6 +145,7 @@ impl App {
         self.forget_judged();
         self.book.set_value(book);
         self.forget_lookup();
+        self.clock_seen.set_value(super::clock_check::ClockSeen::default());
         self.opened.update(|opened| *opened += 1);
         self.changed();
     }

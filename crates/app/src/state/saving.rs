@@ -29,12 +29,25 @@ pub struct Saving {
     pub torn: u64,
     /// What the keeper could not do, in words.
     pub trouble: Option<String>,
+    /// Whether the keeper may find room when it tries once more.
+    pub can_try_again: bool,
+    /// Whether the tab that writes gives no sign; only in one that reads.
+    pub writer_sleeps: bool,
 }
 
 impl Saving {
     /// Whether every score taken is on disk.
     pub fn is_all_kept(&self) -> bool {
         self.taken == self.kept
+    }
+
+    /// Scores that are neither on disk nor in a copy: they go when this tab goes.
+    pub fn only_in_tab(&self) -> u64 {
+        match self.standing {
+            Standing::Writing => self.taken - self.kept,
+            Standing::ReadOnly | Standing::Outdated => 0,
+            Standing::Starting | Standing::Nowhere => self.outside.lacks,
+        }
     }
 }
 
@@ -60,10 +73,7 @@ impl App {
     /// Whether scores would be lost if another plot were opened now: they are neither on disk nor
     /// in a copy. If so, it is said.
     pub(super) fn would_lose_scores(self) -> bool {
-        let only_in_tab = self.saving.with_untracked(|saving| {
-            let is_kept = saving.standing == Standing::Writing && saving.is_all_kept();
-            if is_kept || saving.standing == Standing::ReadOnly { 0 } else { saving.outside.lacks }
-        });
+        let only_in_tab = self.saving.with_untracked(Saving::only_in_tab);
         if only_in_tab == 0 {
             return false;
         }
@@ -74,11 +84,30 @@ impl App {
         true
     }
 
+    /// Has the browser ask before a tab is left that holds what nothing else does.
+    pub(super) fn ask_before_leaving(self) {
+        let handle = window_event_listener(leptos::ev::beforeunload, move |event| {
+            if self.saving.with_untracked(Saving::only_in_tab) > 0 {
+                event.prevent_default();
+            }
+        });
+        std::mem::forget(handle);
+    }
+
+    /// Has the keeper try once more to write what found no room.
+    pub fn try_again(self) {
+        match self.saving.with_untracked(|saving| saving.standing) {
+            Standing::Nowhere => self.put(&Origin::Kept),
+            _ => self.tell_keeper(&ToKeeper::Again),
+        }
+    }
+
     /// Has the plot that is open kept from now on.
     pub(super) fn put(self, origin: &Origin) {
         let outside = match origin {
             Origin::Chosen(_) => Outside { at_ms: Some(clock::now_ms()), lacks: 0 },
-            Origin::Demo | Origin::New | Origin::Kept => Outside { at_ms: None, lacks: 0 },
+            Origin::Demo | Origin::New => Outside::default(),
+            Origin::Kept | Origin::Merged => self.saving.with_untracked(|saving| saving.outside),
             Origin::Together { changed } => {
                 let before = self.saving.with_untracked(|saving| saving.outside);
                 Outside { lacks: before.lacks + changed, ..before }
@@ -91,12 +120,17 @@ impl App {
                 name: book.plot().head().name.clone(),
                 files: book.files().into(),
                 outside,
+                takes_place: *origin == Origin::Merged,
             })
         });
         self.saving.update(|saving| {
             *saving = Saving { standing: saving.standing, outside, ..Saving::default() };
         });
         if let Some(new) = new {
+            match origin {
+                Origin::Merged | Origin::Together { .. } => self.carry_step(new.id.clone()),
+                _ => self.find_step(new.id.clone()),
+            }
             self.tell_keeper(&ToKeeper::Put(new));
         }
     }
@@ -180,16 +214,26 @@ impl App {
                 saving.standing = Standing::Writing;
                 saving.trouble = None;
             }),
-            FromKeeper::NotPut(why) => self.not_kept(why),
+            FromKeeper::NotPut(why) => {
+                self.not_kept(why);
+                self.saving.update(|saving| saving.can_try_again = true);
+            }
             FromKeeper::Appended { nth } => self.saving.update(|saving| {
                 saving.kept = saving.kept.max(nth);
                 saving.trouble = None;
             }),
-            FromKeeper::Trouble(why) => self.saving.update(|saving| saving.trouble = Some(why)),
+            FromKeeper::Trouble(why) => self.saving.update(|saving| {
+                saving.trouble = Some(why);
+                saving.can_try_again = saving.standing == Standing::Writing;
+            }),
+            FromKeeper::Writer { is_awake } => {
+                self.saving.update(|saving| saving.writer_sleeps = !is_awake);
+            }
         }
     }
 
     fn keeper_is_ready(self, standing: Standing, plot: Option<Kept>) {
+        self.saving.update(|saving| saving.writer_sleeps = false);
         let holds_a_plot = self.book.with_value(Option::is_some);
         if let Some(kept) = plot {
             spawn_local(async move {
@@ -205,15 +249,20 @@ impl App {
     }
 
     async fn reopen(self, kept: Kept) {
-        let Kept { files, lines, changes, outside, torn, .. } = kept;
+        let Kept { id, files, lines, changes, outside, torn } = kept;
         let Some((mut book, mut problems)) = self.read(FileSet::from(files)).await else { return };
+        let before = book.plot().scores().len();
         problems.extend(book.replay(&lines));
         problems.extend(book.replay_changes(&changes));
+        let newest =
+            book.plot().scores()[before..].iter().map(|score| score.scored_on.date()).max();
         self.saving.update(|saving| {
             *saving = Saving { standing: saving.standing, outside, torn, ..Saving::default() };
         });
         self.show(Some(book));
         self.problems.set(problems);
+        self.follow_clock(newest);
+        self.find_step(id);
     }
 
     /// The open plot's files as they travel; pictures tell the judge nothing.

@@ -10,6 +10,7 @@ mod lock;
 mod plot_log;
 mod shelf;
 mod store;
+mod turns;
 
 use std::cell::{Cell, RefCell};
 use std::collections::VecDeque;
@@ -18,17 +19,18 @@ use wasm_bindgen::prelude::*;
 
 use super::message::{FromKeeper, Kept, NewPlot, Outside, Standing, ToKeeper};
 use judge::link;
-use lock::{Grant, Lock};
 use plot_log::{Entry, PlotLog};
 use shelf::Shelf;
-use store::Store;
+use store::{Closed, Store, name_of};
+
+/// How long it waits before it tries again to write what found no room.
+const TRY_AGAIN_MS: i32 = 3_000;
 
 thread_local! {
     static QUEUE: RefCell<VecDeque<ToKeeper>> = const { RefCell::new(VecDeque::new()) };
     static AT_WORK: Cell<bool> = const { Cell::new(false) };
-    static ASKED_TO_HAND_OVER: Cell<bool> = const { Cell::new(false) };
+    static WILL_TRY_AGAIN: Cell<bool> = const { Cell::new(false) };
     static KEEPER: RefCell<Option<Keeper>> = const { RefCell::new(None) };
-    static LOCK: Lock = Lock::default();
 }
 
 /// What the keeper holds while this tab writes.
@@ -43,32 +45,20 @@ struct Keeper {
 /// Begins: takes the lock if it is free, and gives back what was kept.
 #[wasm_bindgen]
 pub async fn keeper_starts() {
-    lock::when_asked(|| {
-        ASKED_TO_HAND_OVER.set(true);
-        if !AT_WORK.get() {
-            hand_over();
-        }
-    });
-    let grant = LOCK.with(Lock::clone).try_take().await;
-    match Store::open().await {
-        Err(_) => say_ready(Standing::Nowhere, None),
-        Ok(store) if grant == Grant::Ours => begin(store).await,
-        Ok(store) => {
-            only_read(&store).await;
-            LOCK.with(Lock::clone).wait().await;
-            begin(store).await;
-        }
-    }
+    turns::start().await;
 }
 
 /// Takes what the page says; one thing after another.
 #[wasm_bindgen]
 pub fn keeper_hears(data: JsValue) {
-    let Some(message) = link::decoded::<ToKeeper>(&data) else { return };
-    if matches!(message, ToKeeper::TakeOver) {
-        lock::ask_to_hand_over();
-        return;
+    match link::decoded::<ToKeeper>(&data) {
+        Some(ToKeeper::TakeOver) => lock::ask_to_hand_over(),
+        Some(message) => hear(message),
+        None => {}
     }
+}
+
+fn hear(message: ToKeeper) {
     QUEUE.with_borrow_mut(|queue| queue.push_back(message));
     if !AT_WORK.replace(true) {
         wasm_bindgen_futures::spawn_local(async {
@@ -76,52 +66,7 @@ pub fn keeper_hears(data: JsValue) {
                 take(message).await;
             }
             AT_WORK.set(false);
-            if ASKED_TO_HAND_OVER.get() {
-                hand_over();
-            }
-        });
-    }
-}
-
-/// Gives back what was kept, and writes from now on.
-async fn begin(store: Store) {
-    match Keeper::open(store).await {
-        Ok((keeper, kept)) => {
-            KEEPER.set(Some(keeper));
-            say_ready(Standing::Writing, kept);
-        }
-        Err(error) => {
-            say_ready(Standing::Nowhere, None);
-            trouble("Storage cannot be opened", &error);
-        }
-    }
-}
-
-async fn only_read(store: &Store) {
-    let shelf = Shelf::peek(store).await;
-    let kept = match shelf.open_id() {
-        Some(id) => plot_log::peek(store, id).await.ok().flatten(),
-        None => None,
-    };
-    say_ready(Standing::ReadOnly, kept);
-    link::tell_page(&FromKeeper::Shelf(shelf.others()));
-}
-
-/// Lets another tab write, once nothing is left to be written here.
-fn hand_over() {
-    ASKED_TO_HAND_OVER.set(false);
-    // Lines that found no room are only in this tab: it must not let go of them.
-    if !KEEPER.with_borrow(|keeper| keeper.as_ref().is_some_and(|one| one.waiting.is_empty())) {
-        return;
-    }
-    if KEEPER.take().is_some() {
-        LOCK.with(Lock::release);
-        link::tell_page(&FromKeeper::Ready { standing: Standing::ReadOnly, plot: None });
-        wasm_bindgen_futures::spawn_local(async {
-            LOCK.with(Lock::clone).wait().await;
-            if let Ok(store) = Store::open().await {
-                begin(store).await;
-            }
+            turns::hand_over_if_asked();
         });
     }
 }
@@ -131,19 +76,35 @@ async fn take(message: ToKeeper) {
     let Some(mut keeper) = KEEPER.take() else { return };
     match keeper.take(message).await {
         Ok(()) => {}
-        Err(error) => trouble("This browser could not keep it", &error),
+        Err(error) => {
+            trouble("This browser could not keep it", &error);
+            if !keeper.waiting.is_empty() {
+                try_again_later();
+            }
+        }
     }
     KEEPER.set(Some(keeper));
 }
 
+fn try_again_later() {
+    if !WILL_TRY_AGAIN.replace(true) {
+        wasm_bindgen_futures::spawn_local(async {
+            judge::pause(TRY_AGAIN_MS).await;
+            WILL_TRY_AGAIN.set(false);
+            hear(ToKeeper::Again);
+        });
+    }
+}
+
 impl Keeper {
-    async fn open(store: Store) -> Result<(Self, Option<Kept>), JsValue> {
+    async fn open() -> Result<(Self, Option<Kept>), Closed> {
+        let store = Store::open(shelf::FILE).await?;
         let mut shelf = Shelf::open(&store).await?;
         let (mut plot, mut kept) = (None, None);
         if let Some(id) = shelf.open_id().map(str::to_owned) {
             match PlotLog::open(&store, &id).await? {
                 Some((log, found)) => (plot, kept) = (Some(log), Some(found)),
-                None => shelf.close(Outside::default())?,
+                None => shelf.close(Outside::default()).await?,
             }
         }
         link::tell_page(&FromKeeper::Shelf(shelf.others()));
@@ -154,29 +115,30 @@ impl Keeper {
         match message {
             ToKeeper::Append { nth, line } => {
                 self.waiting.push_back((nth, Entry::Line(line.into_vec())));
-                return self.append();
+                return self.append().await;
             }
             ToKeeper::Change { nth, line } => {
                 self.waiting.push_back((nth, Entry::Change(line.into_vec())));
-                return self.append();
+                return self.append().await;
             }
             ToKeeper::File { nth, path, bytes } => {
                 self.waiting.push_back((nth, Entry::File(path, bytes.into_vec())));
-                return self.append();
+                return self.append().await;
             }
+            ToKeeper::Again => return self.append().await,
             ToKeeper::Copied { at_ms } => {
                 if let Some(plot) = &mut self.plot {
-                    plot.copied(at_ms)?;
+                    plot.copied(at_ms).await?;
                 }
                 return Ok(());
             }
             ToKeeper::Put(new) => self.put(new).await?,
             ToKeeper::Bring { id } => self.bring(&id).await?,
             ToKeeper::Drop { id } => {
-                self.shelf.forget(&id)?;
+                self.shelf.forget(&id).await?;
                 self.store.remove(&plot_log::name(&id)).await;
             }
-            ToKeeper::Close => self.close()?,
+            ToKeeper::Close => self.close().await?,
             ToKeeper::TakeOver => {}
         }
         link::tell_page(&FromKeeper::Shelf(self.shelf.others()));
@@ -184,12 +146,12 @@ impl Keeper {
     }
 
     /// Writes what waits, oldest first; stops at the first line that finds no room.
-    fn append(&mut self) -> Result<(), JsValue> {
+    async fn append(&mut self) -> Result<(), JsValue> {
         let Some(plot) = &mut self.plot else { return Ok(()) };
         let mut done = None;
         let mut result = Ok(());
         while let Some((nth, entry)) = self.waiting.front() {
-            result = plot.append(entry);
+            result = plot.append(entry).await;
             if result.is_err() {
                 break;
             }
@@ -204,16 +166,17 @@ impl Keeper {
 
     async fn put(&mut self, new: NewPlot) -> Result<(), JsValue> {
         // First of all, so that no line of the new plot can end in the log of the earlier one.
-        let closed = self.close();
+        let earlier = self.shelf.open_id().map(str::to_owned);
+        let closed = self.close().await;
         self.waiting.clear();
-        let put = match closed {
-            Ok(()) => PlotLog::put(&self.store, &new).await,
-            Err(error) => Err(error),
-        };
-        match put.and_then(|log| self.shelf.put(&new).map(|()| log)) {
+        match self.written(closed, &new).await {
             Ok(log) => {
                 self.plot = Some(log);
                 link::tell_page(&FromKeeper::PutDone);
+                if let Some(id) = earlier.filter(|_| new.takes_place) {
+                    self.shelf.forget(&id).await?;
+                    self.store.remove(&plot_log::name(&id)).await;
+                }
             }
             Err(error) => {
                 self.store.remove(&plot_log::name(&new.id)).await;
@@ -224,20 +187,33 @@ impl Keeper {
         Ok(())
     }
 
+    async fn written(
+        &mut self,
+        closed: Result<(), JsValue>,
+        new: &NewPlot,
+    ) -> Result<PlotLog, JsValue> {
+        closed?;
+        let log = PlotLog::put(&self.store, new).await?;
+        self.shelf.put(new).await?;
+        Ok(log)
+    }
+
     async fn bring(&mut self, id: &str) -> Result<(), JsValue> {
-        let Some((log, kept)) = PlotLog::open(&self.store, id).await? else {
-            return Err("the plot is not there any more".into());
+        let (log, kept) = match PlotLog::open(&self.store, id).await {
+            Ok(Some(found)) => found,
+            Ok(None) => return Err("the plot is not there any more".into()),
+            Err(closed) => return Err(closed.into()),
         };
-        self.close()?;
-        self.shelf.bring(id)?;
+        self.close().await?;
+        self.shelf.bring(id).await?;
         self.plot = Some(log);
         say_ready(Standing::Writing, Some(kept));
         Ok(())
     }
 
-    fn close(&mut self) -> Result<(), JsValue> {
+    async fn close(&mut self) -> Result<(), JsValue> {
         let Some(plot) = self.plot.take() else { return Ok(()) };
-        self.shelf.close(plot.outside())
+        self.shelf.close(plot.outside()).await
     }
 }
 
@@ -250,6 +226,9 @@ fn trouble(what: &str, error: &JsValue) {
 }
 
 fn reason(what: &str, error: &JsValue) -> String {
+    if name_of(error).as_deref() == Some("QuotaExceededError") {
+        return format!("{what}: there is no room left for it.");
+    }
     let why = js_sys::Reflect::get(error, &"message".into())
         .ok()
         .and_then(|message| message.as_string())

@@ -51,6 +51,8 @@ pub enum ToKeeper {
     Close,
     /// Ask the tab that writes to hand over.
     TakeOver,
+    /// Try once more to write what found no room.
+    Again,
 }
 
 /// What the keeper says to the page.
@@ -77,6 +79,11 @@ pub enum FromKeeper {
     },
     /// Something could not be kept, in words; what was kept before stays.
     Trouble(String),
+    /// Whether the tab that writes gives signs of life; said in one that only reads.
+    Writer {
+        /// Whether it does.
+        is_awake: bool,
+    },
 }
 
 /// What the keeper can do in this tab.
@@ -91,6 +98,8 @@ pub enum Standing {
     ReadOnly,
     /// This browser gives no storage: scores do not survive the tab.
     Nowhere,
+    /// A newer version of this page has written what is kept: it was left as it is.
+    Outdated,
 }
 
 /// A plot to be kept.
@@ -104,6 +113,8 @@ pub struct NewPlot {
     pub files: Files,
     /// What copies outside hold.
     pub outside: Outside,
+    /// Whether it is the open plot with more in it, which is not kept beside it then.
+    pub takes_place: bool,
 }
 
 /// What copies outside of this browser hold.

@@ -150,7 +150,11 @@ async fn of_files(files: Vec<File>) -> Result<Picked, NotPicked> {
     }
 }
 
-async fn of_folder(folder: FileSystemDirectoryHandle) -> Result<Picked, NotPicked> {
+/// The files of a folder.
+///
+/// # Errors
+/// A folder that cannot be read or holds too much.
+pub async fn of_folder(folder: FileSystemDirectoryHandle) -> Result<Picked, NotPicked> {
     let mut picked = Picked { name: folder.name(), ..Picked::default() };
     let mut waiting = vec![(folder, String::new(), 0)];
     while let Some((folder, path, depth)) = waiting.pop() {
@@ -216,7 +220,7 @@ fn unusable(file: &str, found: impl Into<String>, expected: impl Into<String>) -
 }
 
 /// What version control and systems put into folders is no part of a plot.
-fn is_hidden(path: &str) -> bool {
+pub fn is_hidden(path: &str) -> bool {
     path.split('/').any(|part| part.starts_with('.'))
 }
 

@@ -2,7 +2,7 @@
 //! chooses. Nothing that is there is ever written over.
 
 use files::FileSet;
-use js_sys::{Array, Object, Promise, Reflect, Uint8Array};
+use js_sys::{Array, Uint8Array};
 use leptos::prelude::{document, window};
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::JsFuture;
@@ -37,11 +37,7 @@ pub fn download(name: &str, bytes: &[u8]) -> Result<(), JsValue> {
 /// The person closed the picker; a folder of that name is there and holds something; the
 /// browser's word.
 pub async fn into_folder(name: &str, files: &FileSet) -> Result<(), JsValue> {
-    let window: WithPickers = window().unchecked_into();
-    let options = Object::new();
-    Reflect::set(&options, &"mode".into(), &"readwrite".into())?;
-    let chosen: FileSystemDirectoryHandle =
-        JsFuture::from(window.show_directory_picker(&options)?).await?.unchecked_into();
+    let chosen = super::mirror::choose().await?;
     let folder = folder_in(&chosen, name).await?;
     let first: js_sys::IteratorNext = JsFuture::from(folder.keys().next()?).await?.unchecked_into();
     if !first.done() {
@@ -58,7 +54,8 @@ pub async fn into_folder(name: &str, files: &FileSet) -> Result<(), JsValue> {
     Ok(())
 }
 
-async fn folder_in(
+/// The folder of that name within another, made if need be.
+pub(super) async fn folder_in(
     folder: &FileSystemDirectoryHandle,
     name: &str,
 ) -> Result<FileSystemDirectoryHandle, JsValue> {
@@ -68,7 +65,8 @@ async fn folder_in(
     Ok(made.await?.unchecked_into())
 }
 
-async fn write(
+/// Writes a file whole; the browser swaps it in when it is closed.
+pub(super) async fn write(
     folder: &FileSystemDirectoryHandle,
     name: &str,
     bytes: &[u8],
@@ -82,11 +80,4 @@ async fn write(
     JsFuture::from(stream.write_with_js_u8_array(&Uint8Array::from(bytes))?).await?;
     JsFuture::from(stream.close()).await?;
     Ok(())
-}
-
-#[wasm_bindgen]
-extern "C" {
-    type WithPickers;
-    #[wasm_bindgen(method, catch, js_name = showDirectoryPicker)]
-    fn show_directory_picker(this: &WithPickers, options: &Object) -> Result<Promise, JsValue>;
 }

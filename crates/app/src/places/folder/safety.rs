@@ -13,9 +13,10 @@ pub fn Safety() -> impl IntoView {
     let room = RwSignal::new(None::<room::Room>);
     let look = move || spawn_local(async move { room.set(room::look().await) });
     look();
+    let was_refused = RwSignal::new(false);
     let ask = move |_| {
         spawn_local(async move {
-            room::ask_to_keep().await;
+            was_refused.set(!room::ask_to_keep().await);
             room.set(room::look().await);
         });
     };
@@ -29,6 +30,12 @@ pub fn Safety() -> impl IntoView {
                     <p>{room.said()}</p>
                     <Show when=move || !room.persistent>
                         <button class="button" on:click=ask>"Ask the browser to keep it"</button>
+                    </Show>
+                    <Show when=move || was_refused.get() && !room.persistent>
+                        <p role="status">
+                            "The browser said no. It may say yes once Leeward is installed or \
+                             bookmarked; until then a copy outside is what counts."
+                        </p>
                     </Show>
                 })
             }}
@@ -46,6 +53,11 @@ fn said(saving: &Saving) -> String {
         Standing::Starting => "Looking for storage …".to_owned(),
         Standing::ReadOnly => {
             "Another tab has this plot: this one only reads. Nothing can be scored here.".to_owned()
+        }
+        Standing::Outdated => {
+            "A newer version of Leeward has written what is kept here. This page \
+                               left it as it is."
+                .to_owned()
         }
         Standing::Nowhere => "This browser gives no storage: scores are lost when this tab is \
                               closed. Save a copy before you leave."

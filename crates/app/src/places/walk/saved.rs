@@ -10,10 +10,14 @@ pub fn Saved() -> impl IntoView {
     let app = app();
     let said = move || {
         app.saving.with(|saving| match (saving.standing, &saving.trouble) {
-            (_, Some(why)) => ("bad", format!("Not saved: {why}")),
+            // Why, is said above every place.
+            (Standing::Writing, Some(_)) => {
+                ("bad", format!("Not saved: {} wait", saving.taken - saving.kept))
+            }
             (Standing::ReadOnly, _) => {
                 ("bad", "Another tab writes; this one only reads".to_owned())
             }
+            (Standing::Outdated, _) => ("bad", "Not saved: this page is too old".to_owned()),
             (Standing::Nowhere, _) => ("bad", "Not saved: this browser keeps nothing".to_owned()),
             (Standing::Starting, _) => ("wait", "Storage is starting …".to_owned()),
             (Standing::Writing, None) if saving.is_all_kept() => ("good", "All saved".to_owned()),

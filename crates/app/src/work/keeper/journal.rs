@@ -3,6 +3,14 @@
 //!
 //! A record is a head line `+<kind> <length> <CRC-32 of kind and payload, 8 hex digits>`, the
 //! payload, and a line feed. It can be read with any text editor when all else fails.
+//!
+//! A log says its format in a record of kind `V`; one without it is of format 1. A page opens every
+//! log of its own format or an older one, and leaves a newer one alone.
+
+/// The format of the logs that this version writes.
+const FORMAT: u32 = 1;
+/// The format of the log, in digits.
+const VERSION: u8 = b'V';
 
 /// A record as it stands in a log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -22,6 +30,8 @@ pub struct Read<'a> {
     pub torn: usize,
     /// Where the last whole record ends; what lies behind may be cut off.
     pub end: usize,
+    /// Whether a newer version of this page has written it.
+    pub is_newer: bool,
 }
 
 /// The bytes of a record.
@@ -32,14 +42,22 @@ pub fn record(kind: u8, payload: &[u8]) -> Vec<u8> {
     bytes
 }
 
+/// The record that a new log begins with.
+pub fn version() -> Vec<u8> {
+    record(VERSION, FORMAT.to_string().as_bytes())
+}
+
 /// Reads a log. Damage in the middle costs the records it hit, none of those behind.
 pub fn read(bytes: &[u8]) -> Read<'_> {
-    let mut read = Read { records: Vec::new(), torn: 0, end: 0 };
+    let mut read = Read { records: Vec::new(), torn: 0, end: 0, is_newer: false };
     let mut at = 0;
     while at < bytes.len() {
         match whole(&bytes[at..]) {
             Some((record, length)) => {
-                read.records.push(record);
+                match record.kind {
+                    VERSION => read.is_newer |= is_newer(record.payload),
+                    _ => read.records.push(record),
+                }
                 at += length;
                 read.end = at;
             }
@@ -51,6 +69,11 @@ pub fn read(bytes: &[u8]) -> Read<'_> {
         }
     }
     read
+}
+
+fn is_newer(format: &[u8]) -> bool {
+    let format = std::str::from_utf8(format).ok().and_then(|digits| digits.parse::<u32>().ok());
+    format.is_none_or(|format| format > FORMAT)
 }
 
 fn head(kind: u8, payload: &[u8]) -> String {
@@ -128,6 +151,22 @@ mod tests {
             assert_eq!(payloads(&read), PAYLOADS[..whole], "cut at {cut}");
             assert_eq!(read.end + read.torn, cut, "cut at {cut}");
         }
+    }
+
+    #[wasm_bindgen_test]
+    fn a_log_of_a_newer_format_is_told_from_ours() {
+        let check = |format: &str, expected: bool| {
+            let bytes = [record(VERSION, format.as_bytes()), log()].concat();
+            let read = read(&bytes);
+            assert_eq!(read.is_newer, expected, "format {format:?}");
+            assert_eq!(payloads(&read), PAYLOADS, "format {format:?}");
+        };
+        check("1", false);
+        check("2", true);
+        check("1b", true);
+        check("", true);
+        assert!(!read(&log()).is_newer, "a log that says none is of format 1");
+        assert!(!read(&version()).is_newer, "ours");
     }
 
     #[wasm_bindgen_test]

@@ -12,6 +12,10 @@ use judge::link::scope;
 const NAME: &str = "leeward-keeper";
 /// What a tab calls that wants to write.
 const HAND_OVER: &str = "hand over";
+/// What a tab calls that reads, to hear whether the one that writes is awake.
+const IS_ANYONE_THERE: &str = "is anyone there";
+/// What the tab that writes answers.
+const HERE: &str = "here";
 
 /// Whether the lock was free.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -72,26 +76,54 @@ impl Lock {
     }
 }
 
-/// Calls the writing tab.
+/// Asks the tab that writes to hand over.
 pub fn ask_to_hand_over() {
-    if let Ok(channel) = BroadcastChannel::new(NAME) {
-        let _ = channel.post_message(&HAND_OVER.into());
-        channel.close();
-    }
+    call(HAND_OVER);
 }
 
-/// Runs `then` whenever another tab asks.
-pub fn when_asked(then: impl Fn() + 'static) {
+/// Asks the tab that writes whether it is awake: a frozen one keeps its lock and says nothing.
+pub fn ask_for_a_sign() {
+    call(IS_ANYONE_THERE);
+}
+
+/// Gives that sign.
+pub fn give_a_sign() {
+    call(HERE);
+}
+
+/// What tabs call to each other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Call {
+    /// Another tab wants to write.
+    HandOver,
+    /// Another tab wants to know whether the one that writes is awake.
+    IsAnyoneThere,
+    /// The tab that writes is awake.
+    Here,
+}
+
+/// Runs `then` whenever another tab calls.
+pub fn when_called(then: impl Fn(Call) + 'static) {
     let Ok(channel) = BroadcastChannel::new(NAME) else { return };
     let hear =
         Closure::<dyn Fn(web_sys::MessageEvent)>::new(move |event: web_sys::MessageEvent| {
-            if event.data().as_string().as_deref() == Some(HAND_OVER) {
-                then();
+            match event.data().as_string().as_deref() {
+                Some(HAND_OVER) => then(Call::HandOver),
+                Some(IS_ANYONE_THERE) => then(Call::IsAnyoneThere),
+                Some(HERE) => then(Call::Here),
+                _ => {}
             }
         });
     channel.set_onmessage(Some(hear.as_ref().unchecked_ref()));
     hear.forget();
     std::mem::forget(channel);
+}
+
+fn call(words: &str) {
+    if let Ok(channel) = BroadcastChannel::new(NAME) {
+        let _ = channel.post_message(&words.into());
+        channel.close();
+    }
 }
 
 #[wasm_bindgen]

@@ -7,7 +7,7 @@ use wasm_bindgen::prelude::*;
 use files::FileSet;
 
 use super::journal::{self, Record};
-use super::store::{Log, Store};
+use super::store::{Closed, Log, Store};
 use crate::work::message::{Kept, NewPlot, Outside};
 
 /// A file: its name, a zero byte, its bytes.
@@ -43,50 +43,52 @@ pub fn name(id: &str) -> String {
 }
 
 /// Reads a plot that another tab may be writing.
-pub async fn peek(store: &Store, id: &str) -> Result<Option<Kept>, JsValue> {
+pub async fn peek(store: &Store, id: &str) -> Result<Option<Kept>, Closed> {
     let bytes = store.peek(&name(id)).await?;
-    Ok(kept(id, &bytes).map(|(kept, _)| kept))
+    Ok(kept(id, &bytes)?.map(|(kept, _)| kept))
 }
 
 impl PlotLog {
     /// Writes a new plot; it counts only when all of it is on disk.
     pub async fn put(store: &Store, new: &NewPlot) -> Result<Self, JsValue> {
         let mut log = store.log(&name(&new.id)).await?;
-        log.cut(0.0);
+        log.cut(0).await?;
+        log.append(&journal::version()).await?;
         for (name, bytes) in new.files.iter() {
-            log.append(&file(name, bytes))?;
+            log.append(&file(name, bytes)).await?;
         }
-        log.append(&journal::record(WHOLE, &json(new.outside)))?;
+        log.append(&journal::record(WHOLE, &json(new.outside))).await?;
         Ok(Self { log, outside: new.outside })
     }
 
     /// Opens a plot's log and reads it back; a torn end is cut off. None: it was never whole.
-    pub async fn open(store: &Store, id: &str) -> Result<Option<(Self, Kept)>, JsValue> {
+    pub async fn open(store: &Store, id: &str) -> Result<Option<(Self, Kept)>, Closed> {
         let mut log = store.log(&name(id)).await?;
-        let bytes = log.read()?;
-        let Some((kept, end)) = kept(id, &bytes) else { return Ok(None) };
+        let bytes = log.read().await?;
+        let Some((kept, end)) = kept(id, &bytes)? else { return Ok(None) };
         if end < bytes.len() {
-            log.cut(end as f64);
+            log.cut(end).await?;
         }
         let outside = kept.outside;
         Ok(Some((Self { log, outside }, kept)))
     }
 
     /// Adds a line, a change or a file.
-    pub fn append(&mut self, entry: &Entry) -> Result<(), JsValue> {
-        self.log.append(&match entry {
+    pub async fn append(&mut self, entry: &Entry) -> Result<(), JsValue> {
+        let record = match entry {
             Entry::Line(line) => journal::record(LINE, line),
             Entry::Change(line) => journal::record(CHANGE, line),
             Entry::File(path, bytes) => file(path, bytes),
-        })?;
+        };
+        self.log.append(&record).await?;
         self.outside.lacks += 1;
         Ok(())
     }
 
     /// Notes that a copy outside holds everything so far.
-    pub fn copied(&mut self, at_ms: u64) -> Result<(), JsValue> {
+    pub async fn copied(&mut self, at_ms: u64) -> Result<(), JsValue> {
         let outside = Outside { at_ms: Some(at_ms), lacks: 0 };
-        self.log.append(&journal::record(COPIED, &json(outside)))?;
+        self.log.append(&journal::record(COPIED, &json(outside))).await?;
         self.outside = outside;
         Ok(())
     }
@@ -106,15 +108,20 @@ fn json(outside: Outside) -> Vec<u8> {
 }
 
 /// The plot that a log holds, and where its last whole record ends.
-fn kept(id: &str, bytes: &[u8]) -> Option<(Kept, usize)> {
+fn kept(id: &str, bytes: &[u8]) -> Result<Option<(Kept, usize)>, Closed> {
     let read = journal::read(bytes);
+    if read.is_newer {
+        return Err(Closed::Newer);
+    }
     let mut files = FileSet::new();
     let mut is_whole = false;
     let (mut lines, mut changes, mut outside) = (Vec::new(), Vec::new(), Outside::default());
     for Record { kind, payload } in read.records {
         match kind {
             FILE => {
-                let zero = payload.iter().position(|&byte| byte == 0)?;
+                let Some(zero) = payload.iter().position(|&byte| byte == 0) else {
+                    return Ok(None);
+                };
                 let name = String::from_utf8_lossy(&payload[..zero]).into_owned();
                 files.insert(name, payload[zero + 1..].to_vec());
                 outside.lacks += u64::from(is_whole);
@@ -131,7 +138,8 @@ fn kept(id: &str, bytes: &[u8]) -> Option<(Kept, usize)> {
                 changes.extend_from_slice(payload);
                 outside.lacks += 1;
             }
-            _ => {}
+            // What is whole and yet not understood, a newer version has written.
+            _ => return Err(Closed::Newer),
         }
     }
     let kept = Kept {
@@ -142,5 +150,5 @@ fn kept(id: &str, bytes: &[u8]) -> Option<(Kept, usize)> {
         outside,
         torn: read.torn as u64,
     };
-    is_whole.then_some((kept, read.end))
+    Ok(is_whole.then_some((kept, read.end)))
 }

@@ -4,10 +4,11 @@ use serde::{Deserialize, Serialize};
 use wasm_bindgen::prelude::*;
 
 use super::journal;
-use super::store::{Log, Store};
+use super::store::{Closed, Log, Store};
 use crate::work::message::{NewPlot, OnShelf, Outside};
 
-const FILE: &str = "shelf.log";
+/// The name of the shelf's log.
+pub const FILE: &str = "shelf.log";
 const DEED: u8 = b'S';
 
 /// What happened to the shelf.
@@ -28,25 +29,41 @@ pub struct Shelf {
     open: Option<String>,
 }
 
+/// What a look through the log gave beside the plots.
+struct Followed {
+    /// Where the last whole record ends.
+    end: usize,
+    is_newer: bool,
+}
+
 impl Shelf {
     /// Opens the shelf for writing.
-    pub async fn open(store: &Store) -> Result<Self, JsValue> {
+    pub async fn open(store: &Store) -> Result<Self, Closed> {
         let mut log = store.log(FILE).await?;
-        let bytes = log.read()?;
+        let bytes = log.read().await?;
         let mut shelf = Self::default();
-        let end = shelf.follow(&bytes);
+        let Followed { end, is_newer } = shelf.follow(&bytes);
+        if is_newer {
+            return Err(Closed::Newer);
+        }
         if end < bytes.len() {
-            log.cut(end as f64);
+            log.cut(end).await?;
+        }
+        if end == 0 {
+            log.append(&journal::version()).await?;
         }
         shelf.log = Some(log);
         Ok(shelf)
     }
 
     /// Reads the shelf that another tab may be writing.
-    pub async fn peek(store: &Store) -> Self {
+    pub async fn peek(store: &Store) -> Result<Self, Closed> {
         let mut shelf = Self::default();
-        shelf.follow(&store.peek(FILE).await.unwrap_or_default());
-        shelf
+        let bytes = store.peek(FILE).await?;
+        match shelf.follow(&bytes).is_newer {
+            true => Err(Closed::Newer),
+            false => Ok(shelf),
+        }
     }
 
     /// The plot that is open.
@@ -61,44 +78,47 @@ impl Shelf {
     }
 
     /// Puts a new plot, open.
-    pub fn put(&mut self, new: &NewPlot) -> Result<(), JsValue> {
+    pub async fn put(&mut self, new: &NewPlot) -> Result<(), JsValue> {
         let (id, name) = (new.id.clone(), new.name.clone());
         let at_ms = js_sys::Date::now() as u64;
-        self.note(Deed::Put { id, name, at_ms, outside: new.outside })
+        self.note(Deed::Put { id, name, at_ms, outside: new.outside }).await
     }
 
     /// Opens a plot of the shelf.
-    pub fn bring(&mut self, id: &str) -> Result<(), JsValue> {
-        self.note(Deed::Brought { id: id.to_owned() })
+    pub async fn bring(&mut self, id: &str) -> Result<(), JsValue> {
+        self.note(Deed::Brought { id: id.to_owned() }).await
     }
 
     /// Closes the open plot.
-    pub fn close(&mut self, outside: Outside) -> Result<(), JsValue> {
-        self.note(Deed::Closed { outside })
+    pub async fn close(&mut self, outside: Outside) -> Result<(), JsValue> {
+        self.note(Deed::Closed { outside }).await
     }
 
     /// Forgets a plot.
-    pub fn forget(&mut self, id: &str) -> Result<(), JsValue> {
-        self.note(Deed::Forgotten { id: id.to_owned() })
+    pub async fn forget(&mut self, id: &str) -> Result<(), JsValue> {
+        self.note(Deed::Forgotten { id: id.to_owned() }).await
     }
 
-    fn note(&mut self, deed: Deed) -> Result<(), JsValue> {
+    async fn note(&mut self, deed: Deed) -> Result<(), JsValue> {
         let text = serde_json::to_vec(&deed).map_err(|error| error.to_string())?;
         if let Some(log) = &mut self.log {
-            log.append(&journal::record(DEED, &text))?;
+            log.append(&journal::record(DEED, &text)).await?;
         }
         self.apply(deed);
         Ok(())
     }
 
-    fn follow(&mut self, bytes: &[u8]) -> usize {
+    fn follow(&mut self, bytes: &[u8]) -> Followed {
         let read = journal::read(bytes);
+        let mut is_newer = read.is_newer;
         for record in read.records {
-            if let Ok(deed) = serde_json::from_slice(record.payload) {
-                self.apply(deed);
+            match serde_json::from_slice(record.payload) {
+                Ok(deed) => self.apply(deed),
+                // What is whole and yet not understood, a newer version has written.
+                Err(_) => is_newer = true,
             }
         }
-        read.end
+        Followed { end: read.end, is_newer }
     }
 
     fn apply(&mut self, deed: Deed) {

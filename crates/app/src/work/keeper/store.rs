@@ -1,44 +1,114 @@
-//! Logs in the origin-private file system, each through one synchronous access handle.
+//! Where logs are kept: in the origin-private file system, or in IndexedDB where that is missing.
+//! The keeper does not know which; the bytes of a log are the same in both.
 
-use js_sys::{Reflect, Uint8Array};
+mod in_base;
+mod in_files;
+
+use js_sys::Reflect;
 use wasm_bindgen::prelude::*;
-use wasm_bindgen_futures::JsFuture;
-use web_sys::{
-    FileSystemDirectoryHandle, FileSystemFileHandle, FileSystemGetDirectoryOptions,
-    FileSystemGetFileOptions, FileSystemReadWriteOptions, FileSystemSyncAccessHandle,
-};
 
-use judge::link::scope;
+use in_base::{BaseLog, InBase};
+use in_files::{FileLog, InFiles};
 
-/// The folder of this browser's storage that holds our logs.
+/// The storage of this browser that holds our logs.
 #[derive(Clone, Debug)]
-pub struct Store {
-    folder: FileSystemDirectoryHandle,
+pub enum Store {
+    /// The origin-private file system.
+    Files(InFiles),
+    /// IndexedDB.
+    Base(InBase),
 }
 
-/// An open log; nobody else can write it meanwhile. Closed when dropped.
+/// An open log. Closed when dropped.
 #[derive(Debug)]
-pub struct Log {
-    handle: FileSystemSyncAccessHandle,
-    end: f64,
+pub enum Log {
+    /// A file that nobody else can write meanwhile.
+    File(FileLog),
+    /// Pieces in IndexedDB.
+    Base(BaseLog),
+}
+
+/// Why what was kept is not opened.
+#[derive(Debug)]
+pub enum Closed {
+    /// Another tab or window has the log open for writing.
+    Held,
+    /// A newer version of this page has written it.
+    Newer,
+    /// The browser refused, in its words.
+    Refused(JsValue),
+}
+
+impl From<JsValue> for Closed {
+    fn from(error: JsValue) -> Self {
+        match name_of(&error).as_deref() {
+            Some("NoModificationAllowedError") => Self::Held,
+            _ => Self::Refused(error),
+        }
+    }
+}
+
+impl From<Closed> for JsValue {
+    fn from(closed: Closed) -> Self {
+        match closed {
+            Closed::Held => "another tab or window holds it".into(),
+            Closed::Newer => {
+                "a newer version of Leeward has written it; it was left as it is".into()
+            }
+            Closed::Refused(error) => error,
+        }
+    }
+}
+
+/// The name that the browser gives an error.
+pub fn name_of(error: &JsValue) -> Option<String> {
+    Reflect::get(error, &"name".into()).ok()?.as_string()
 }
 
 impl Store {
-    /// Opens the folder, making it if need be.
+    /// Opens the storage for writing. `probe` is a log that the caller will write. What was kept
+    /// in IndexedDB stays there; where files can be read but not be written any more, the logs
+    /// move to IndexedDB.
     ///
     /// # Errors
-    /// The browser's word where it gives no such storage.
-    pub async fn open() -> Result<Self, JsValue> {
-        if !Reflect::has(&js_sys::global(), &"FileSystemSyncAccessHandle".into())? {
-            return Err("this browser gives no file storage to workers".into());
+    /// Another tab has the log open; the browser's word where it gives neither.
+    pub async fn open(probe: &str) -> Result<Self, Closed> {
+        let base = InBase::open().await;
+        if let Ok(base) = &base
+            && base.holds(probe).await?
+        {
+            return Ok(Self::Base(base.clone()));
         }
-        let storage = scope().navigator().storage();
-        let root: FileSystemDirectoryHandle =
-            JsFuture::from(storage.get_directory()).await?.unchecked_into();
-        let options = FileSystemGetDirectoryOptions::new();
-        options.set_create(true);
-        let folder = root.get_directory_handle_with_options("leeward", &options);
-        Ok(Self { folder: JsFuture::from(folder).await?.unchecked_into() })
+        let files = match InFiles::open().await {
+            Ok(files) => files,
+            Err(error) => return base.map(Self::Base).map_err(|_| error.into()),
+        };
+        match files.log(probe).await.map_err(Closed::from) {
+            Ok(_) => Ok(Self::Files(files)),
+            Err(Closed::Refused(error)) => {
+                let base = base.map_err(|_| error)?;
+                moved(&files, &base, probe).await?;
+                Ok(Self::Base(base))
+            }
+            Err(held) => Err(held),
+        }
+    }
+
+    /// Opens the storage to read beside a tab that writes.
+    ///
+    /// # Errors
+    /// As [`open`](Self::open).
+    pub async fn open_to_read(probe: &str) -> Result<Self, Closed> {
+        let base = InBase::open().await;
+        if let Ok(base) = &base
+            && base.holds(probe).await?
+        {
+            return Ok(Self::Base(base.clone()));
+        }
+        match InFiles::open().await {
+            Ok(files) => Ok(Self::Files(files)),
+            Err(error) => base.map(Self::Base).map_err(|_| error.into()),
+        }
     }
 
     /// Opens a log for writing, making an empty one if need be.
@@ -46,11 +116,10 @@ impl Store {
     /// # Errors
     /// Someone else has it open, or the browser's word.
     pub async fn log(&self, name: &str) -> Result<Log, JsValue> {
-        let file = self.file(name, true).await?;
-        let handle: FileSystemSyncAccessHandle =
-            JsFuture::from(file.create_sync_access_handle()).await?.unchecked_into();
-        let end = handle.get_size()?;
-        Ok(Log { handle, end })
+        match self {
+            Self::Files(files) => files.log(name).await.map(Log::File),
+            Self::Base(base) => base.log(name).await.map(Log::Base),
+        }
     }
 
     /// Reads a log that another tab may be writing; nothing where there is none.
@@ -58,22 +127,18 @@ impl Store {
     /// # Errors
     /// The browser's word.
     pub async fn peek(&self, name: &str) -> Result<Vec<u8>, JsValue> {
-        let Ok(file) = self.file(name, false).await else { return Ok(Vec::new()) };
-        let blob: web_sys::File = JsFuture::from(file.get_file()).await?.unchecked_into();
-        let buffer = JsFuture::from(blob.array_buffer()).await?;
-        Ok(Uint8Array::new(&buffer).to_vec())
+        match self {
+            Self::Files(files) => files.peek(name).await,
+            Self::Base(base) => base.peek(name).await,
+        }
     }
 
     /// Removes a log, if it is there.
     pub async fn remove(&self, name: &str) {
-        let _ = JsFuture::from(self.folder.remove_entry(name)).await;
-    }
-
-    async fn file(&self, name: &str, create: bool) -> Result<FileSystemFileHandle, JsValue> {
-        let options = FileSystemGetFileOptions::new();
-        options.set_create(create);
-        let file = self.folder.get_file_handle_with_options(name, &options);
-        Ok(JsFuture::from(file).await?.unchecked_into())
+        match self {
+            Self::Files(files) => files.remove(name).await,
+            Self::Base(base) => base.remove(name).await,
+        }
     }
 }
 
@@ -82,63 +147,48 @@ impl Log {
     ///
     /// # Errors
     /// The browser's word.
-    pub fn read(&self) -> Result<Vec<u8>, JsValue> {
-        let mut bytes = vec![0; self.end as usize];
-        let mut from = 0;
-        while from < bytes.len() {
-            let options = at(from as f64);
-            let got = self.handle.read_with_u8_array_and_options(&mut bytes[from..], &options)?;
-            if got <= 0.0 {
-                bytes.truncate(from);
-                break;
-            }
-            from += got as usize;
+    pub async fn read(&self) -> Result<Vec<u8>, JsValue> {
+        match self {
+            Self::File(log) => log.read(),
+            Self::Base(log) => log.read().await,
         }
-        Ok(bytes)
     }
 
-    /// Writes at the end and asks the disk to take it. On an error the log is as it was.
+    /// Writes at the end and waits until the disk has it. On an error the log is as it was.
     ///
     /// # Errors
     /// No room, or the browser's word.
-    pub fn append(&mut self, bytes: &[u8]) -> Result<(), JsValue> {
-        let written = self.write(bytes).and_then(|()| self.handle.flush());
-        match written {
-            Ok(()) => self.end += bytes.len() as f64,
-            Err(_) => self.cut(self.end),
+    pub async fn append(&mut self, bytes: &[u8]) -> Result<(), JsValue> {
+        match self {
+            Self::File(log) => log.append(bytes),
+            Self::Base(log) => log.append(bytes).await,
         }
-        written
     }
 
     /// Cuts off what lies behind `end`.
-    pub fn cut(&mut self, end: f64) {
-        let _ = self.handle.truncate_with_f64(end);
-        let _ = self.handle.flush();
-        self.end = end;
-    }
-
-    fn write(&self, bytes: &[u8]) -> Result<(), JsValue> {
-        let mut from = 0;
-        while from < bytes.len() {
-            let options = at(self.end + from as f64);
-            let took = self.handle.write_with_u8_array_and_options(&bytes[from..], &options)?;
-            if took <= 0.0 {
-                return Err("the storage took no more bytes".into());
+    ///
+    /// # Errors
+    /// The browser's word.
+    pub async fn cut(&mut self, end: usize) -> Result<(), JsValue> {
+        match self {
+            Self::File(log) => {
+                log.cut(end as f64);
+                Ok(())
             }
-            from += took as usize;
+            Self::Base(log) => log.cut(end).await,
         }
-        Ok(())
     }
 }
 
-impl Drop for Log {
-    fn drop(&mut self) {
-        self.handle.close();
+/// Copies every log; `last` makes the copy count, so it goes last.
+async fn moved(files: &InFiles, base: &InBase, last: &str) -> Result<(), JsValue> {
+    let names = files.names().await?;
+    let others = names.iter().map(String::as_str).filter(|&name| name != last);
+    for name in others.chain([last]) {
+        let bytes = files.peek(name).await?;
+        let mut log = base.log(name).await?;
+        log.cut(0).await?;
+        log.append(&bytes).await?;
     }
-}
-
-fn at(position: f64) -> FileSystemReadWriteOptions {
-    let options = FileSystemReadWriteOptions::new();
-    options.set_at(position);
-    options
+    Ok(())
 }
