@@ -12,11 +12,12 @@ self.addEventListener("install", (event) => {
   );
 });
 
+// The version before this one stays: a tab that runs it may yet fetch one of its pieces.
 self.addEventListener("activate", (event) => {
   event.waitUntil(
     caches.keys()
       .then((names) => Promise.all(
-        names.filter((name) => name !== VERSION).map((name) => caches.delete(name))))
+        names.filter((name) => name !== VERSION).slice(0, -1).map((name) => caches.delete(name))))
       .then(() => self.clients.claim()),
   );
 });
@@ -31,6 +32,7 @@ self.addEventListener("fetch", (event) => {
   event.respondWith(
     caches.open(VERSION)
       .then((cache) => cache.match(wanted, { ignoreSearch: true }))
+      .then((kept) => kept ?? caches.match(wanted, { ignoreSearch: true }))
       .then((kept) => kept ?? fetch(event.request)),
   );
 });
