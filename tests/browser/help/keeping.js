@@ -1,7 +1,8 @@
 // What journeys of keeping share: a little plot opened, a walk begun, keys tapped, what is shown.
 import { handed, little } from "./plots.js";
 
-export const link = (page, name) => page.getByRole("link", { name, exact: true }).click();
+export const link = (page, name) =>
+  page.locator("nav.places").getByRole("link", { name, exact: true }).click();
 
 /** Opens a plot in the page by its file input. */
 export async function openPlot(page, files) {
@@ -63,4 +64,22 @@ export async function tapFast(page, values, shown) {
       tell();
     }
   }, values);
+}
+
+/** Has the keeper's worker run these lines before its own; the service worker must be blocked. */
+export async function beforeKeeper(context, lines) {
+  await context.route("**/keeper-*.js", async (route) => {
+    const answer = await route.fetch();
+    const script = await answer.text();
+    await route.fulfill({ response: answer, body: `${lines}\n${script}` });
+  });
+}
+
+/** A visit whose service worker is blocked, so that scripts can be altered on every load. */
+export const altered = { context: { serviceWorkers: "block" } };
+
+/** Opens the page and waits for the plot that was kept. */
+export async function reopened(page, address) {
+  await page.goto(address);
+  await page.locator("nav.places").waitFor();
 }

@@ -52,3 +52,49 @@ export async function plotLog(page) {
   if (logs.length !== 1) throw new Error(`${logs.length} plots`);
   return logs[0];
 }
+
+/** The log of the only plot in the page's database. */
+export async function plotLogInBase(page) {
+  const found = await page.evaluate(async () => {
+    const done = (request) => new Promise((resolve, reject) => {
+      request.onsuccess = () => resolve(request.result);
+      request.onerror = () => reject(request.error);
+    });
+    const base = await done(indexedDB.open("leeward-logs"));
+    const store = base.transaction("kept").objectStore("kept");
+    const [keys, pieces] = await Promise.all([done(store.getAllKeys()), done(store.getAll())]);
+    base.close();
+    return pieces.filter((_, nth) => keys[nth][0] !== "shelf.log").flatMap((piece) => Array.from(piece));
+  });
+  return Buffer.from(found);
+}
+
+/** Changes every log by a function from its bytes to its new ones, once no tab holds it. */
+export async function changeLogs(page, which, to) {
+  await page.evaluate(async ({ name, source }) => {
+    const change = new Function("bytes", `return (${source})(bytes)`);
+    const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle("leeward");
+    for await (const entry of folder.values()) {
+      if ((entry.name === "shelf.log") !== (name === "shelf")) continue;
+      const bytes = new Uint8Array(await (await entry.getFile()).arrayBuffer());
+      for (let tries = 0; ; tries += 1) {
+        try {
+          const stream = await entry.createWritable();
+          await stream.write(change(bytes));
+          await stream.close();
+          break;
+        } catch (error) {
+          // The closed tab may still hold the log for a moment.
+          if (tries === 50) throw error;
+          await new Promise((resolve) => { setTimeout(resolve, 100); });
+        }
+      }
+    }
+  }, { name: which, source: String(to) });
+}
+
+/** The record of a kind, as the keeper writes it. */
+export function record(kind, payload) {
+  const sum = crc32(Buffer.from(kind + payload)).toString(16).padStart(8, "0");
+  return `+${kind} ${Buffer.byteLength(payload)} ${sum}\n${payload}\n`;
+}

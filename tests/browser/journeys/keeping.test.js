@@ -130,36 +130,3 @@ test("a torn end of the log is cut off and told; what is whole stays", async () 
   await other.getByText(/bytes at the end of its log were not whole/).waitFor();
   await visit.close();
 });
-
-test("a browser without file storage says that scores do not survive", async () => {
-  const visit = await open();
-  await visit.context.route("**/keeper-*.js", async (route) => {
-    const answer = await route.fetch();
-    const script = await answer.text();
-    await route.fulfill({ response: answer, body: `delete self.FileSystemSyncAccessHandle;\n${script}` });
-  });
-  await visit.page.goto(site.address);
-  await ready(visit.page);
-  await visit.page.getByText("This browser gives no storage here").waitFor();
-  await visit.close();
-});
-
-test("without a network the page opens, walks and saves", async () => {
-  const visit = await open();
-  const { page } = visit;
-  await page.goto(site.address);
-  await ready(page);
-  await page.evaluate(() => navigator.serviceWorker.ready);
-  await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
-  await visit.context.setOffline(true);
-  await page.reload();
-  await ready(page);
-  await page.getByText("Open the demo plot").click();
-  await page.locator("nav.places").waitFor();
-  await beginWalk(page);
-  await page.locator(".walk-key").nth(1).click();
-  await page.getByText("All saved").waitFor();
-  await page.evaluate(() => { location.hash = "#/proof/scab"; });
-  await page.locator(".verdict-counts").waitFor({ timeout: 120_000 });
-  await visit.close();
-});
