@@ -8,7 +8,8 @@ export const link = (page, name) =>
 export async function openPlot(page, files) {
   if (await page.locator(".ways").isVisible()) await page.getByText("Open a plot folder").click();
   else await link(page, "Folder");
-  await page.locator("input.files-input").setInputFiles(handed(files));
+  // In Folder the last one opens another plot; the one before brings in another phone.
+  await page.locator("input.files-input").last().setInputFiles(handed(files));
   await page.waitForFunction(() => location.hash === "#/map");
   await page.locator("nav.places").waitFor();
 }
