@@ -173,6 +173,8 @@ test("a full storage is said; every score stays in the tab and is written once t
   const only_here = await page.locator(".only-here").innerText();
   assert.equal(Number.parseInt(only_here, 10), 6);
   await looks(page, "storage-full");
+  const lowest = await page.locator(".walk-key").last().evaluate((key) => key.getBoundingClientRect().bottom);
+  assert.ok(lowest <= page.viewportSize().height - 64, "the keys stay above the bar of places");
   await room(visit);
   await page.getByText("All saved").waitFor({ timeout: 10_000 });
   await trouble.waitFor({ state: "detached" });
