@@ -40,7 +40,7 @@ export function field({ rows, places, name = "Withy Field", scores = [] }) {
 /** Hands a plot folder to the page that has none open yet, and goes to Walk. */
 export async function openField(page, files) {
   await page.getByText("Open a plot folder").click();
-  await page.locator("input.files-input").setInputFiles(handed(files));
+  await page.locator("input.files-input").last().setInputFiles(handed(files));
   await page.waitForFunction(() => location.hash === "#/map", null, { timeout: 120_000 });
   await page.getByRole("link", { name: "Walk", exact: true }).click();
   await page.locator(".walk-start").waitFor();

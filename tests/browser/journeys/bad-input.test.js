@@ -24,14 +24,14 @@ beforeEach(async () => {
   await ready(page);
   if (await page.locator(".ways").isVisible()) {
     await page.getByText("Open a plot folder").click();
-    await page.locator("input.files-input").setInputFiles(handed(little()));
+    await page.locator("input.files-input").last().setInputFiles(handed(little()));
     await page.locator("nav.places").waitFor();
   }
   await page.getByRole("link", { name: "Folder" }).click();
   await page.locator(".folder-name", { hasText: "Withy Corner" }).waitFor();
 });
 
-const hand = (files) => page.locator("input.files-input").setInputFiles(files);
+const hand = (files) => page.locator("input.files-input").last().setInputFiles(files);
 const edit = (name, change) => {
   const files = little();
   files[name] = change(files[name]);
@@ -94,7 +94,7 @@ test("a picture named trees.csv", async () => {
 
 test("a file of 200 MB", async () => {
   // Made in the page: a driver hands over no more than 50 MB.
-  await page.locator("input.files-input").evaluate((input, files) => {
+  await page.locator("input.files-input").last().evaluate((input, files) => {
     const list = new DataTransfer();
     for (const [name, text] of Object.entries(files)) list.items.add(new File([text], name));
     const line = new Uint8Array(1_000_000).fill(120);

@@ -23,7 +23,7 @@ test("a field of quadrats is opened, counted and judged with its limits said", a
   await page.goto(site.address);
   await ready(page);
   await page.getByText("Open a plot folder").click();
-  await page.locator("input.files-input").setInputFiles(handed(files));
+  await page.locator("input.files-input").last().setInputFiles(handed(files));
   await page.waitForFunction(() => location.hash === "#/map");
   await page.waitForTimeout(500);
   await page.screenshot({ path: join(artefacts, "pepper-map-laptop.png") });
