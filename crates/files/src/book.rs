@@ -46,17 +46,19 @@ impl Book {
     /// Appends a score: to the plot, and as one line to `scores.csv`. Gives the line's bytes
     /// (without header, with line end) and the score's index.
     ///
-    /// The cells stand in the column order of the file, unknown columns empty. Where
-    /// `scores.csv` cannot be read as such, it is first put aside byte for byte under a free name
+    /// The cells stand in the column order of the file, unknown columns empty; a file that lacks
+    /// a column which the score fills gets it first. Where `scores.csv` cannot be read as such, it is first put aside byte for byte under a free name
     /// (`scores-set-aside-1.csv`), and a new file begins.
     ///
     /// Empty words count as none, as they do in the file.
     ///
     /// # Errors
-    /// As [`Plot::add_score`], and words longer than a cell may be
-    /// ([`CELL_BYTES`](crate::CELL_BYTES)); nothing is changed then.
+    /// As [`Plot::add_score`], words longer than a cell may be
+    /// ([`CELL_BYTES`](crate::CELL_BYTES)), and missing columns where adding them would make a
+    /// faulty line mean something; the plot is as it was then.
     pub fn record(&mut self, mut draft: ScoreDraft) -> Result<(ScoreIx, Vec<u8>), Refusal> {
         fit_cells(&mut draft)?;
+        self.make_room_for(&draft)?;
         let ix = self.plot.add_score(draft)?;
         let header = self.begin_scores();
         let cells = scores::cells(&self.plot, self.plot.score(ix));
@@ -81,6 +83,15 @@ impl Book {
         let mut from = 0;
         // Step by step, one record each: what was just passed is known byte for byte.
         while from < lines.len() {
+            // Where the file cannot be widened, the lines are told as too wide, and kept.
+            if self.are_wider(&lines[from..]) && self.widen_scores().is_ok() {
+                let passed = table.line() - 1;
+                let below = self.replay(&lines[from..]).into_iter().map(|problem| Problem {
+                    line: problem.line.map(|line| line + passed),
+                    ..problem
+                });
+                return findings.into_problems().into_iter().chain(below).collect();
+            }
             let faults = findings.faults();
             let mut taken = false;
             table.step(lines, 1, &mut findings, &mut |line| {

@@ -39,6 +39,7 @@ mod merge;
 mod opening;
 mod pack;
 mod photos;
+mod score_columns;
 mod scores;
 mod sniff;
 mod table;

@@ -53,14 +53,15 @@ fn a_new_score_stands_at_the_end_in_the_columns_and_line_ends_of_the_file() {
     );
     check(
         Some(b"\xef\xbb\xbfscored_on,colour,trait,tree_id,value,score_id\r\n2031-06-14,red,trunk,A,3,s1\r\n"),
-        b"\xef\xbb\xbfscored_on,colour,trait,tree_id,value,score_id\r\n2031-06-14,red,trunk,A,3,s1\r\n\
-          2031-06-14T09:31:05+02:00,,trunk,A,0.30000000000000004,n1\r\n",
+        b"\xef\xbb\xbfscored_on,colour,trait,tree_id,value,score_id,round,scorer,note,replaces\r\n\
+          2031-06-14,red,trunk,A,3,s1,,,,\r\n\
+          2031-06-14T09:31:05+02:00,,trunk,A,0.30000000000000004,n1,,,\"say \"\"no\"\"\",\r\n",
     );
     // A faulty last line without a line end stays as it stood, on a line of its own.
     check(
         Some(b"score_id,tree_id,trait,value,scored_on\ns1,A,trunk,\"3,2031-06-14"),
-        b"score_id,tree_id,trait,value,scored_on\ns1,A,trunk,\"3,2031-06-14\n\
-          n1,A,trunk,0.30000000000000004,2031-06-14T09:31:05+02:00\n",
+        b"score_id,tree_id,trait,value,scored_on,round,scorer,note,replaces\ns1,A,trunk,\"3,2031-06-14\n\
+          n1,A,trunk,0.30000000000000004,2031-06-14T09:31:05+02:00,,,\"say \"\"no\"\"\",\n",
     );
 }
 
