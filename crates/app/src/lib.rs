@@ -1,8 +1,9 @@
 //! The browser face of Leeward: five places on one plot, a keeper for the scores, a judge for the
 //! proof.
 //!
-//! The page holds one [`state::App`]; components read it and send it typed commands. Two workers
-//! run from the same wasm: the keeper owns storage, the judge runs the proof.
+//! The page holds one [`state::App`]; components read it and send it typed commands. Two workers run
+//! beside it: the keeper, from the same wasm, owns storage; the judge, a wasm of its own, runs the
+//! proof.
 
 #![allow(
     unreachable_pub,

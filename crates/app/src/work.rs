@@ -3,6 +3,7 @@
 
 mod base;
 pub mod clock;
+pub mod folders;
 pub mod keeper;
 pub mod message;
 pub mod mirror;

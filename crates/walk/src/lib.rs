@@ -34,6 +34,6 @@ pub use round::{OpenRound, RoundChoices, round_choices};
 pub use route::{End, Leg, Route, Way, Wish, rows_from_text, rows_in_text};
 pub use rows::{Place, Row, Rows};
 pub use walk::{
-    Bookmark, Command, Content, Cursor, Fact, Jump, LegProgress, Setup, Stamp, Step, Summary,
-    TakenBack, Tally, Unable, Walk,
+    Bookmark, Command, Content, Cursor, Fact, Jump, LegProgress, Looked, Setup, Stamp, Step,
+    Summary, TakenBack, Tally, Unable, Walk,
 };

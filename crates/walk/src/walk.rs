@@ -24,7 +24,7 @@ use ledger::{Act, Ledger};
 pub use fact::Fact;
 pub use ledger::Content;
 pub use plan::{Command, Stamp, Step, Unable};
-pub use progress::{LegProgress, Tally};
+pub use progress::{LegProgress, Looked, Tally};
 pub use summary::{Jump, Summary};
 
 /// What makes a walk; the same setup on the same plot is the same walk.

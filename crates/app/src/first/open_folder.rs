@@ -6,6 +6,7 @@ use wasm_bindgen::JsCast as _;
 use web_sys::{DragEvent, Event, HtmlInputElement};
 
 use crate::state::{App, Origin, app};
+use crate::work::folders;
 use crate::work::pick::{self, NotPicked, Picked};
 
 /// Opens a plot folder that is handed in.
@@ -40,7 +41,7 @@ pub fn HandIn(
         let Some(transfer) = event.data_transfer() else { return };
         spawn_local(async move { take.run(pick::of_drop(&transfer).await) });
     };
-    let folder = if pick::has_folder_picker() {
+    let folder = if folders::has_picker() {
         view! { <button class="button" on:click=by_picker>"Choose the folder"</button> }.into_any()
     } else {
         view! {

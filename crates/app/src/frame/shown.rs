@@ -35,23 +35,26 @@ pub(super) fn Shown() -> impl IntoView {
         let piece = pieces.with(|pieces| pieces.get(&place).copied().unwrap_or(Piece::OnItsWay));
         (place, piece, app.opened())
     });
-    move || {
-        match shown.get() {
+    move || match shown.get() {
         (_, Piece::Here(make), _) => make(),
         (_, Piece::OnItsWay, _) => view! { <p class="on-its-way">"One moment…"</p> }.into_any(),
-        (place, Piece::Missing, _) => view! {
-            <section class="recovery">
-                <h1>"A part of Leeward is missing"</h1>
-                <p role="alert">
-                    "It could not be fetched, and it was not kept on this machine yet. "
-                    "Your plot and your scores are safe."
-                </p>
-                <button type="button" class="button button-first" on:click=move |_| fetch(place)>"Try again"</button>
-            </section>
-        }
-        .into_any(),
+        (place, Piece::Missing, _) => missing(move || fetch(place)),
     }
+}
+
+/// Said of a place whose piece cannot be had.
+fn missing(again: impl Fn() + 'static) -> AnyView {
+    view! {
+        <section class="recovery">
+            <h1>"A part of Leeward is missing"</h1>
+            <p role="alert">
+                "It could not be fetched, and it was not kept on this machine yet. "
+                "Your plot and your scores are safe."
+            </p>
+            <button type="button" class="button button-first" on:click=move |_| again()>"Try again"</button>
+        </section>
     }
+    .into_any()
 }
 
 /// How far a place's piece of wasm has come.

@@ -15,7 +15,7 @@ use plot::Weight;
 use crate::first::{NewPlotForm, OpenFolder, open_demo};
 use crate::parts::{ProblemList, Progress, RefusedPlot};
 use crate::state::{App, app};
-use crate::work::{clock, pick, save};
+use crate::work::{clock, folders, pick, save};
 use in_step::InStep;
 use look::Look;
 use other_phone::OtherPhone;
@@ -96,7 +96,7 @@ fn SaveCopy() -> impl IntoView {
             <p>"The whole plot folder as plain files, old lines byte for byte, new scores at the end."</p>
             <div class="row">
                 <button class="button button-first" on:click=move |_| save_zip(app)>"Save as a zip"</button>
-                {pick::has_folder_picker().then(|| view! {
+                {folders::has_picker().then(|| view! {
                     <button class="button" on:click=move |_| save_files(app)>"Save as files"</button>
                 })}
             </div>

@@ -3,6 +3,7 @@
 mod asked;
 mod awake;
 mod caution;
+mod choice;
 mod corner;
 mod facts;
 mod head;

@@ -103,15 +103,8 @@ impl App {
     /// Takes a plot united with what the folder held in place of the open one. False: something
     /// happened meanwhile, so that it has to be united anew.
     pub async fn take_merged(self, files: FileSet, version: u64) -> bool {
-        let Some((book, problems)) = self.read(files).await else { return false };
         let is_quiet = self.saving.with_untracked(Saving::is_all_kept);
-        if self.version_now() != version || !is_quiet {
-            return false;
-        }
-        self.show(Some(book));
-        self.problems.set(problems);
-        self.put(&Origin::Merged);
-        true
+        is_quiet && self.put_in_place(files, version, &Origin::Merged).await
     }
 
     /// Counts the changes of the plot; does not follow.

@@ -62,11 +62,7 @@ impl App {
             return;
         }
         let name = picked.name.clone();
-        let mut opening = Opening::new(picked.files);
-        for (file, bytes) in &picked.left_out {
-            opening.leave_out(file, *bytes);
-        }
-        match self.read_on(opening).await {
+        match self.read_on(picked.into_opening()).await {
             Some((Some(book), problems)) => {
                 self.show(Some(book));
                 self.problems.set(problems);

@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use files::{Book, Choice, Conflict, FileSet, Opening};
+use files::{Book, Choice, Conflict, FileSet};
+use leptos::prelude::*;
 use plot::Weight;
 
 use super::{App, Origin, Refused};
@@ -23,15 +24,10 @@ impl App {
     /// What the open plot and another folder of it make; none, and [`App::refused`](App) says why,
     /// where they cannot be made one.
     pub async fn bring_together(self, picked: Picked) -> Option<Together> {
-        use leptos::prelude::Set as _;
         self.refused.set(None);
         let name = picked.name.clone();
         let refuse = |problems| self.refused.set(Some(Refused { name: name.clone(), problems }));
-        let mut opening = Opening::new(picked.files);
-        for (file, bytes) in &picked.left_out {
-            opening.leave_out(file, *bytes);
-        }
-        let (book, problems) = self.read_on(opening).await?;
+        let (book, problems) = self.read_on(picked.into_opening()).await?;
         let is_sound = problems.iter().all(|problem| problem.weight != Weight::Fault);
         let Some(theirs) = book.filter(|_| is_sound).map(Book::into_files) else {
             refuse(problems);
@@ -65,15 +61,31 @@ impl App {
 
     /// Takes it, as far as it is decided, in place of the open plot, which stays on the shelf.
     pub async fn take(self, together: Together, decided: Vec<(Conflict, Choice)>) {
-        use leptos::prelude::Set as _;
         if self.would_lose_scores() {
             return;
         }
+        let version = self.version_now();
         let added = together.added.values().sum::<usize>() as u64;
+        let changed = added + decided.len() as u64;
         let files = files::decide(together.files, &decided);
-        let Some((book, problems)) = self.read(files).await else { return };
+        if !self.put_in_place(files, version, &Origin::Together { changed }).await {
+            self.trouble.set(Some(
+                "Nothing was taken: a score came meanwhile. Bring the folder in once more."
+                    .to_owned(),
+            ));
+        }
+    }
+
+    /// Takes a plot united with what another folder of it held in place of the open one, as it was
+    /// at a version. False: something happened meanwhile, so that it has to be united anew.
+    pub(super) async fn put_in_place(self, files: FileSet, version: u64, origin: &Origin) -> bool {
+        let Some((book, problems)) = self.read(files).await else { return false };
+        if self.version_now() != version {
+            return false;
+        }
         self.show(Some(book));
         self.problems.set(problems);
-        self.put(&Origin::Together { changed: added + decided.len() as u64 });
+        self.put(origin);
+        true
     }
 }

@@ -2,8 +2,9 @@
 //! before it is acknowledged.
 //!
 //! Each plot is one log: its files as they were put, the record that they are whole, then a record
-//! for every line of `scores.csv` and every change of a tree taken since. The shelf is a log of its own: which plots there
-//! are, and which one is open. Opening another plot leaves the earlier one on the shelf.
+//! for every line of `scores.csv`, every change of a tree and every picture taken since. The shelf
+//! is a log of its own: which plots there are, and which one is open. Opening another plot leaves
+//! the earlier one on the shelf.
 
 mod journal;
 mod lock;
@@ -38,7 +39,7 @@ struct Keeper {
     store: Store,
     shelf: Shelf,
     plot: Option<PlotLog>,
-    /// Lines that could not be written yet, with their number.
+    /// What could not be written yet, with its number.
     waiting: VecDeque<(u64, Entry)>,
 }
 
@@ -114,16 +115,13 @@ impl Keeper {
     async fn take(&mut self, message: ToKeeper) -> Result<(), JsValue> {
         match message {
             ToKeeper::Append { nth, line } => {
-                self.waiting.push_back((nth, Entry::Line(line.into_vec())));
-                return self.append().await;
+                return self.add(nth, Entry::Line(line.into_vec())).await;
             }
             ToKeeper::Change { nth, line } => {
-                self.waiting.push_back((nth, Entry::Change(line.into_vec())));
-                return self.append().await;
+                return self.add(nth, Entry::Change(line.into_vec())).await;
             }
             ToKeeper::File { nth, path, bytes } => {
-                self.waiting.push_back((nth, Entry::File(path, bytes.into_vec())));
-                return self.append().await;
+                return self.add(nth, Entry::File(path, bytes.into_vec())).await;
             }
             ToKeeper::Again => return self.append().await,
             ToKeeper::Copied { at_ms } => {
@@ -134,15 +132,17 @@ impl Keeper {
             }
             ToKeeper::Put(new) => self.put(new).await?,
             ToKeeper::Bring { id } => self.bring(&id).await?,
-            ToKeeper::Drop { id } => {
-                self.shelf.forget(&id).await?;
-                self.store.remove(&plot_log::name(&id)).await;
-            }
+            ToKeeper::Drop { id } => self.forget(&id).await?,
             ToKeeper::Close => self.close().await?,
             ToKeeper::TakeOver => {}
         }
         link::tell_page(&FromKeeper::Shelf(self.shelf.others()));
         Ok(())
+    }
+
+    async fn add(&mut self, nth: u64, entry: Entry) -> Result<(), JsValue> {
+        self.waiting.push_back((nth, entry));
+        self.append().await
     }
 
     /// Writes what waits, oldest first; stops at the first line that finds no room.
@@ -174,8 +174,7 @@ impl Keeper {
                 self.plot = Some(log);
                 link::tell_page(&FromKeeper::PutDone);
                 if let Some(id) = earlier.filter(|_| new.takes_place) {
-                    self.shelf.forget(&id).await?;
-                    self.store.remove(&plot_log::name(&id)).await;
+                    self.forget(&id).await?;
                 }
             }
             Err(error) => {
@@ -208,6 +207,12 @@ impl Keeper {
         self.shelf.bring(id).await?;
         self.plot = Some(log);
         say_ready(Standing::Writing, Some(kept));
+        Ok(())
+    }
+
+    async fn forget(&mut self, id: &str) -> Result<(), JsValue> {
+        self.shelf.forget(id).await?;
+        self.store.remove(&plot_log::name(id)).await;
         Ok(())
     }
 

@@ -8,8 +8,9 @@ use std::collections::BTreeMap;
 use files::{Book, FileSet};
 use web_sys::FileSystemDirectoryHandle;
 
-pub use handle::{choose, may_write, remember, remembered};
+pub use handle::{may_write, remember, remembered};
 
+use super::folders;
 use super::pick::{self, NotPicked};
 use crate::state::App;
 
@@ -83,7 +84,7 @@ async fn take_in(
     folder: &FileSystemDirectoryHandle,
     stamps: &BTreeMap<String, handle::Stamp>,
 ) -> Result<(), NotInStep> {
-    let picked = pick::of_folder(folder.clone()).await.map_err(not_picked)?;
+    let picked = pick::of_folder(folder).await.map_err(not_picked)?;
     if let Some((name, _)) = picked.left_out.first() {
         return Err(NotInStep::Because(format!("{name} in it is too large to be read")));
     }
@@ -130,7 +131,7 @@ async fn write_all(
         let is_untouched = async |file: &FileSystemDirectoryHandle, name: &str| {
             handle::stamp_of(file, name).await == seen.map(|seen| seen.stamp)
         };
-        let (within, file) = handle::within(folder, name).await.map_err(because)?;
+        let (within, file) = folders::within(folder, name).await.map_err(because)?;
         let copy = handle::write_copy(&within, file, bytes).await.map_err(because)?;
         if !is_untouched(&within, file).await {
             handle::remove(&within, &copy).await;

@@ -1,19 +1,17 @@
 //! What a person hands in: a folder, several files, a zip, or any of these dropped on the page.
 
-use files::FileSet;
-use js_sys::{Array, AsyncIterator, IteratorNext, Promise, Reflect, Uint8Array};
+use files::{FileSet, Opening};
+use js_sys::{Promise, Reflect, Uint8Array};
 use leptos::prelude::window;
 use plot::{Problem, Weight};
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{DataTransfer, File, FileList, FileSystemDirectoryHandle, FileSystemFileHandle};
+use web_sys::{DataTransfer, File, FileList, FileSystemDirectoryHandle};
 
-/// Most files that a plot folder may hold: more than that is some other folder.
-const FILES: usize = 20_000;
+use super::folders::{self, FILES, ToDo, is_hidden};
+
 /// Most bytes in all (512 MiB): what a phone can hold in memory.
 const BYTES: u64 = 512 << 20;
-/// How deep folders may lie within the one that was chosen.
-const DEPTH: usize = 4;
 
 /// Files that a person handed in.
 #[derive(Debug, Default)]
@@ -48,19 +46,12 @@ impl From<JsValue> for NotPicked {
     }
 }
 
-/// Whether this browser can open a folder by its own picker.
-pub fn has_folder_picker() -> bool {
-    Reflect::has(&window(), &"showDirectoryPicker".into()).unwrap_or(false)
-}
-
 /// Lets the person choose a folder by the browser's picker.
 ///
 /// # Errors
 /// The person closed the picker; a folder that cannot be read or holds too much.
 pub async fn folder() -> Result<Picked, NotPicked> {
-    let window: WithPickers = window().unchecked_into();
-    let handle = JsFuture::from(window.show_directory_picker()?).await?;
-    of_folder(handle.unchecked_into()).await
+    of_folder(&folders::choose(ToDo::Read).await?).await
 }
 
 /// The files of a file input.
@@ -90,7 +81,7 @@ pub async fn of_drop(transfer: &DataTransfer) -> Result<Picked, NotPicked> {
     if let [only] = &handles[..] {
         let handle = JsFuture::from(only.clone()).await?;
         if let Ok(folder) = handle.dyn_into::<FileSystemDirectoryHandle>() {
-            return of_folder(folder).await;
+            return of_folder(&folder).await;
         }
     }
     match files {
@@ -154,38 +145,25 @@ async fn of_files(files: Vec<File>) -> Result<Picked, NotPicked> {
 ///
 /// # Errors
 /// A folder that cannot be read or holds too much.
-pub async fn of_folder(folder: FileSystemDirectoryHandle) -> Result<Picked, NotPicked> {
+pub async fn of_folder(folder: &FileSystemDirectoryHandle) -> Result<Picked, NotPicked> {
     let mut picked = Picked { name: folder.name(), ..Picked::default() };
-    let mut waiting = vec![(folder, String::new(), 0)];
-    while let Some((folder, path, depth)) = waiting.pop() {
-        let entries: AsyncIterator = folder.entries();
-        loop {
-            let next: IteratorNext = JsFuture::from(entries.next()?).await?.unchecked_into();
-            if next.done() {
-                break;
-            }
-            let entry: Array = next.value().unchecked_into();
-            let name = entry.get(0).as_string().unwrap_or_default();
-            if is_hidden(&name) {
-                continue;
-            }
-            match entry.get(1).dyn_into::<FileSystemDirectoryHandle>() {
-                Ok(inner) if depth < DEPTH => {
-                    waiting.push((inner, format!("{path}{name}/"), depth + 1));
-                }
-                Ok(_) => {}
-                Err(handle) => {
-                    let handle: FileSystemFileHandle = handle.unchecked_into();
-                    let file: File = JsFuture::from(handle.get_file()).await?.unchecked_into();
-                    picked.take(format!("{path}{name}"), &file).await?;
-                }
-            }
-        }
+    for (path, handle) in folders::files_below(folder).await? {
+        let file: File = JsFuture::from(handle.get_file()).await?.unchecked_into();
+        picked.take(path, &file).await?;
     }
     Ok(picked)
 }
 
 impl Picked {
+    /// What reads it to the end, told of the files that were left out.
+    pub fn into_opening(self) -> Opening {
+        let mut opening = Opening::new(self.files);
+        for (file, bytes) in &self.left_out {
+            opening.leave_out(file, *bytes);
+        }
+        opening
+    }
+
     /// Reads a file, unless its size alone says that it is too large.
     async fn take(&mut self, path: String, file: &File) -> Result<(), NotPicked> {
         let bytes = file.size() as u64;
@@ -219,17 +197,8 @@ fn unusable(file: &str, found: impl Into<String>, expected: impl Into<String>) -
     }))
 }
 
-/// What version control and systems put into folders is no part of a plot.
-pub fn is_hidden(path: &str) -> bool {
-    path.split('/').any(|part| part.starts_with('.'))
-}
-
 #[wasm_bindgen]
 extern "C" {
-    type WithPickers;
-    #[wasm_bindgen(method, catch, js_name = showDirectoryPicker)]
-    fn show_directory_picker(this: &WithPickers) -> Result<Promise, JsValue>;
-
     type WithPath;
     #[wasm_bindgen(method, getter, js_name = webkitRelativePath)]
     fn relative_path(this: &WithPath) -> Option<String>;

@@ -6,10 +6,9 @@ use js_sys::{Array, Uint8Array};
 use leptos::prelude::{document, window};
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{
-    Blob, FileSystemDirectoryHandle, FileSystemFileHandle, FileSystemGetDirectoryOptions,
-    FileSystemGetFileOptions, FileSystemWritableFileStream, HtmlAnchorElement, Url,
-};
+use web_sys::{Blob, HtmlAnchorElement, Url};
+
+use super::folders::{self, ToDo};
 
 /// Gives the person a file to keep.
 ///
@@ -37,47 +36,15 @@ pub fn download(name: &str, bytes: &[u8]) -> Result<(), JsValue> {
 /// The person closed the picker; a folder of that name is there and holds something; the
 /// browser's word.
 pub async fn into_folder(name: &str, files: &FileSet) -> Result<(), JsValue> {
-    let chosen = super::mirror::choose().await?;
-    let folder = folder_in(&chosen, name).await?;
+    let chosen = folders::choose(ToDo::Write).await?;
+    let folder = folders::folder_in(&chosen, name).await?;
     let first: js_sys::IteratorNext = JsFuture::from(folder.keys().next()?).await?.unchecked_into();
     if !first.done() {
         return Err(format!("the folder {name} is there already").into());
     }
     for (path, bytes) in files {
-        let mut within = folder.clone();
-        let (folders, file) = path.rsplit_once('/').unwrap_or(("", path));
-        for part in folders.split('/').filter(|part| !part.is_empty()) {
-            within = folder_in(&within, part).await?;
-        }
-        write(&within, file, bytes).await?;
+        let (within, file) = folders::within(&folder, path).await?;
+        folders::write(&within, file, bytes).await?;
     }
-    Ok(())
-}
-
-/// The folder of that name within another, made if need be.
-pub(super) async fn folder_in(
-    folder: &FileSystemDirectoryHandle,
-    name: &str,
-) -> Result<FileSystemDirectoryHandle, JsValue> {
-    let options = FileSystemGetDirectoryOptions::new();
-    options.set_create(true);
-    let made = JsFuture::from(folder.get_directory_handle_with_options(name, &options));
-    Ok(made.await?.unchecked_into())
-}
-
-/// Writes a file whole; the browser swaps it in when it is closed.
-pub(super) async fn write(
-    folder: &FileSystemDirectoryHandle,
-    name: &str,
-    bytes: &[u8],
-) -> Result<(), JsValue> {
-    let options = FileSystemGetFileOptions::new();
-    options.set_create(true);
-    let file: FileSystemFileHandle =
-        JsFuture::from(folder.get_file_handle_with_options(name, &options)).await?.unchecked_into();
-    let stream: FileSystemWritableFileStream =
-        JsFuture::from(file.create_writable()).await?.unchecked_into();
-    JsFuture::from(stream.write_with_js_u8_array(&Uint8Array::from(bytes))?).await?;
-    JsFuture::from(stream.close()).await?;
     Ok(())
 }

@@ -19,6 +19,19 @@ pub struct Tally {
     pub left_behind: usize,
 }
 
+/// How a stop stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Looked {
+    /// Something is still to be scored.
+    Open,
+    /// Every trait has an answer, and one could not be scored.
+    CouldNot,
+    /// Every trait is scored.
+    Scored,
+    /// Nothing stands there any more.
+    Gone,
+}
+
 /// How far one leg is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct LegProgress {
@@ -64,18 +77,28 @@ impl Walk {
         let passed = self.passed();
         let mut tally = Tally { trees: to - from, ..Tally::default() };
         for stop in from..to {
-            if self.is_gone(stop) {
-                (tally.done, tally.gone) = (tally.done + 1, tally.gone + 1);
-            } else if self.ledger.is_open(stop) {
-                tally.left_behind += usize::from(stop < passed);
-            } else {
-                let could_not =
-                    self.ledger.stop(stop).any(|it| matches!(it, Content::CouldNot { .. }));
-                tally.done += 1;
-                tally.could_not += usize::from(could_not);
+            match self.looked(stop) {
+                Looked::Open => tally.left_behind += usize::from(stop < passed),
+                Looked::CouldNot => tally.could_not += 1,
+                Looked::Scored => tally.done += 1,
+                Looked::Gone => tally.gone += 1,
             }
         }
+        tally.done += tally.could_not + tally.gone;
         tally
+    }
+
+    /// How a stop stands.
+    pub fn looked(&self, stop: usize) -> Looked {
+        if self.is_gone(stop) {
+            Looked::Gone
+        } else if self.is_open(stop) {
+            Looked::Open
+        } else if self.ledger.stop(stop).any(|it| matches!(it, Content::CouldNot { .. })) {
+            Looked::CouldNot
+        } else {
+            Looked::Scored
+        }
     }
 
     /// Whether a tree was found dead or its place empty: no score is asked for any more.

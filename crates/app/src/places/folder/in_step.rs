@@ -4,7 +4,8 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 use crate::state::{InStep as Stands, app};
-use crate::work::{clock, mirror, pick};
+use crate::work::clock;
+use crate::work::folders::{self, ToDo};
 
 /// Which folder, and how it stands to the plot; nothing where the browser opens no folders.
 #[component]
@@ -13,7 +14,7 @@ pub fn InStep() -> impl IntoView {
     let choose = move |_| {
         spawn_local(async move {
             // Closing the picker is an answer, too.
-            if let Ok(folder) = mirror::choose().await {
+            if let Ok(folder) = folders::choose(ToDo::Write).await {
                 app.keep_in_step(folder);
             }
         });
@@ -40,7 +41,7 @@ pub fn InStep() -> impl IntoView {
         }
     };
     let stands = Memo::new(move |_| app.in_step.get());
-    pick::has_folder_picker().then(|| view! {
+    folders::has_picker().then(|| view! {
         <section aria-labelledby="folder-step">
             <h2 id="folder-step">"A folder kept in step"</h2>
             <p class="in-step" role="status">{said}</p>

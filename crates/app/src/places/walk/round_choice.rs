@@ -4,6 +4,7 @@ use leptos::prelude::*;
 use plot::TraitIx;
 use walk::{RoundChoices, round_choices};
 
+use super::choice::choice;
 use crate::state::app;
 use crate::work::clock;
 
@@ -19,20 +20,9 @@ pub fn choices(traits: &[TraitIx]) -> Option<RoundChoices> {
 #[component]
 pub fn RoundChoice(traits: Signal<Vec<TraitIx>>, round: RwSignal<String>) -> impl IntoView {
     let option = move |name: String, words: String| {
-        let (value, chosen) = (name.clone(), name.clone());
-        view! {
-            <label class="check">
-                <input
-                    type="radio"
-                    name="walk-round"
-                    value=value
-                    prop:checked=move || round.with(|round| *round == chosen)
-                    on:change=move |_| round.set(name.clone())
-                />
-                <span>{words}</span>
-            </label>
-        }
-        .into_any()
+        let chosen = name.clone();
+        let is_chosen = move || round.with(|round| *round == chosen);
+        choice("walk-round", words, is_chosen, move || round.set(name.clone()))
     };
     view! {
         <fieldset>

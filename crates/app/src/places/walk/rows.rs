@@ -1,7 +1,7 @@
 //! How far the walk is: the present row tree by tree, all rows on demand, and who was left behind.
 
 use leptos::prelude::*;
-use walk::{Command, Content, LegProgress};
+use walk::{Command, LegProgress, Looked};
 
 use super::walker::Walker;
 
@@ -96,17 +96,12 @@ fn RowTicks(walker: Walker) -> impl IntoView {
                 // Of a very long row the stretch around the walker.
                 let from = leg.from.max(here.saturating_sub(TICKS / 2));
                 let to = leg.to.min(from + TICKS);
-                let slots = walk.setup().traits.len();
                 let tick = |stop| {
-                    let mut said = (0..slots).map(|slot| walk.content(walk::Cursor { stop, slot }));
-                    let kind = if walk.is_gone(stop) {
-                        "gone"
-                    } else if said.clone().any(Content::is_open) {
-                        "open"
-                    } else if said.any(|it| matches!(it, Content::CouldNot { .. })) {
-                        "could-not"
-                    } else {
-                        "done"
+                    let kind = match walk.looked(stop) {
+                        Looked::Open => "open",
+                        Looked::CouldNot => "could-not",
+                        Looked::Scored => "done",
+                        Looked::Gone => "gone",
                     };
                     (kind, stop == here)
                 };

@@ -7,6 +7,7 @@ use plot::{Season, TraitIx};
 use walk::{Route, Setup, Way, Wish, rows_from_text, rows_in_text};
 
 use super::caution::FireBlightCaution;
+use super::choice::choice;
 use super::corner::CornerChoice;
 use super::remembered::Remembered;
 use super::round_choice::{RoundChoice, choices};
@@ -146,25 +147,15 @@ fn TraitChoice(traits: RwSignal<Vec<TraitIx>>) -> impl IntoView {
 
 #[component]
 fn WayChoice(wish: RwSignal<Wish>) -> impl IntoView {
-    let way = move |way: Way, words: &'static str| {
-        view! {
-            <label class="check">
-                <input
-                    type="radio"
-                    name="walk-way"
-                    prop:checked=move || wish.with(|wish| wish.way == way)
-                    on:change=move |_| wish.update(|wish| wish.way = way)
-                />
-                <span>{words}</span>
-            </label>
-        }
-        .into_any()
+    let one = move |way: Way, words: &str| {
+        let is_chosen = move || wish.with(|wish| wish.way == way);
+        choice("walk-way", words.to_owned(), is_chosen, move || wish.update(|wish| wish.way = way))
     };
     view! {
         <fieldset>
             <legend>"From row to row"</legend>
-            {way(Way::Serpentine, "up one row and down the next")}
-            {way(Way::OneWay, "each row from the same end")}
+            {one(Way::Serpentine, "up one row and down the next")}
+            {one(Way::OneWay, "each row from the same end")}
         </fieldset>
     }
 }

@@ -6,6 +6,7 @@ use leptos::prelude::*;
 use plot::{TraitIx, TreeId};
 use proof::worth_a_score;
 
+use super::choice::choice;
 use crate::parts::lean::{changing, changing_words, when};
 use crate::state::{Judging, Question, app};
 
@@ -39,19 +40,8 @@ pub fn WhichTrees(
             false => None,
         });
     });
-    let choice = move |value: bool, words: &'static str| {
-        view! {
-            <label class="check">
-                <input
-                    type="radio"
-                    name="walk-which"
-                    prop:checked=move || few.get() == value
-                    on:change=move |_| few.set(value)
-                />
-                <span>{words}</span>
-            </label>
-        }
-        .into_any()
+    let one = move |value: bool, words: &str| {
+        choice("walk-which", words.to_owned(), move || few.get() == value, move || few.set(value))
     };
     let said = move || {
         let disease = few.get().then(|| disease.get()).flatten()?;
@@ -78,8 +68,8 @@ pub fn WhichTrees(
             view! {
                 <fieldset>
                     <legend>"Which trees"</legend>
-                    {choice(false, "every standing tree")}
-                    {choice(true, "only those where a score tells most")}
+                    {one(false, "every standing tree")}
+                    {one(true, "only those where a score tells most")}
                     {changing(move || few.get().then(|| view! {
                         <p class="hint" role="status">{changing_words(said)}</p>
                     }).into_any())}

@@ -1,20 +1,16 @@
-//! Folder handles: chosen, remembered from visit to visit, looked at and written.
+//! A folder kept in step: remembered from visit to visit, looked at and written by its handle.
 
 use std::collections::BTreeMap;
 
-use js_sys::{Array, AsyncIterator, IteratorNext, Object, Promise, Reflect};
-use leptos::prelude::window;
+use js_sys::{Array, Object, Promise};
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{File, FileSystemDirectoryHandle, FileSystemFileHandle};
 
 use crate::work::base::Base;
-use crate::work::pick::is_hidden;
-use crate::work::save::{folder_in, write};
+use crate::work::folders::{ToDo, files_below, write};
 
 const BASE: &str = "leeward-folders";
-/// How deep folders may lie within a plot folder (`photos/…`).
-const DEPTH: usize = 4;
 
 /// What tells cheaply that a file was changed: its bytes and when it was changed last.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -23,21 +19,9 @@ pub struct Stamp {
     changed_ms: f64,
 }
 
-/// Lets the person choose a folder that may be written.
-///
-/// # Errors
-/// The person closed the picker or said no.
-pub async fn choose() -> Result<FileSystemDirectoryHandle, JsValue> {
-    let options = Object::new();
-    Reflect::set(&options, &"mode".into(), &"readwrite".into())?;
-    let window: WithPickers = window().unchecked_into();
-    Ok(JsFuture::from(window.show_directory_picker(&options)?).await?.unchecked_into())
-}
-
 /// Whether the folder may be written; `ask` only on a person's tap.
 pub async fn may_write(folder: &FileSystemDirectoryHandle, ask: bool) -> bool {
-    let options = Object::new();
-    let _ = Reflect::set(&options, &"mode".into(), &"readwrite".into());
+    let options = ToDo::Write.options();
     let folder: &WithPermission = folder.unchecked_ref();
     let answer = match ask {
         true => folder.request_permission(&options),
@@ -74,30 +58,8 @@ pub async fn stamps(
     folder: &FileSystemDirectoryHandle,
 ) -> Result<BTreeMap<String, Stamp>, JsValue> {
     let mut stamps = BTreeMap::new();
-    let mut waiting = vec![(folder.clone(), String::new(), 0)];
-    while let Some((folder, path, depth)) = waiting.pop() {
-        let entries: AsyncIterator = folder.entries();
-        loop {
-            let next: IteratorNext = JsFuture::from(entries.next()?).await?.unchecked_into();
-            if next.done() {
-                break;
-            }
-            let entry: Array = next.value().unchecked_into();
-            let name = entry.get(0).as_string().unwrap_or_default();
-            if is_hidden(&name) {
-                continue;
-            }
-            match entry.get(1).dyn_into::<FileSystemDirectoryHandle>() {
-                Ok(inner) if depth < DEPTH => {
-                    waiting.push((inner, format!("{path}{name}/"), depth + 1));
-                }
-                Ok(_) => {}
-                Err(file) => {
-                    let stamp = stamp(&file.unchecked_into()).await?;
-                    stamps.insert(format!("{path}{name}"), stamp);
-                }
-            }
-        }
+    for (path, file) in files_below(folder).await? {
+        stamps.insert(path, stamp(&file).await?);
     }
     Ok(stamps)
 }
@@ -111,22 +73,6 @@ pub async fn stamp_of(folder: &FileSystemDirectoryHandle, name: &str) -> Option<
 async fn stamp(file: &FileSystemFileHandle) -> Result<Stamp, JsValue> {
     let file: File = JsFuture::from(file.get_file()).await?.unchecked_into();
     Ok(Stamp { bytes: file.size(), changed_ms: file.last_modified() })
-}
-
-/// The folder that a path lies in, made if need be, and the file's own name.
-///
-/// # Errors
-/// The browser's word.
-pub async fn within<'path>(
-    folder: &FileSystemDirectoryHandle,
-    path: &'path str,
-) -> Result<(FileSystemDirectoryHandle, &'path str), JsValue> {
-    let mut within = folder.clone();
-    let (folders, file) = path.rsplit_once('/').unwrap_or(("", path));
-    for part in folders.split('/').filter(|part| !part.is_empty()) {
-        within = folder_in(&within, part).await?;
-    }
-    Ok((within, file))
 }
 
 /// Writes a file whole under a name of its own, hidden from readers of the folder; gives the name.
@@ -173,10 +119,6 @@ pub async fn remove(folder: &FileSystemDirectoryHandle, name: &str) {
 
 #[wasm_bindgen]
 extern "C" {
-    type WithPickers;
-    #[wasm_bindgen(method, catch, js_name = showDirectoryPicker)]
-    fn show_directory_picker(this: &WithPickers, options: &Object) -> Result<Promise, JsValue>;
-
     type WithPermission;
     #[wasm_bindgen(method, catch, js_name = queryPermission)]
     fn query_permission(this: &WithPermission, options: &Object) -> Result<Promise, JsValue>;
