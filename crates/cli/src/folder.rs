@@ -123,6 +123,20 @@ impl Folder {
     }
 }
 
+/// Writes files into a folder, which is made if need be.
+///
+/// # Errors
+/// A file or folder that cannot be written.
+pub(crate) fn write(folder: &Path, files: &FileSet) -> anyhow::Result<()> {
+    for (name, bytes) in files {
+        let path = folder.join(name);
+        let context = || path.display().to_string();
+        std::fs::create_dir_all(path.parent().unwrap_or(folder)).with_context(context)?;
+        std::fs::write(&path, bytes).with_context(context)?;
+    }
+    Ok(())
+}
+
 /// Says problems of the folder at `place`, one a line: `PATH, line 3, column row: found …,
 /// expected …`.
 pub(crate) fn tell(place: &Path, problems: &[Problem]) {

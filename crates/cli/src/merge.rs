@@ -10,7 +10,7 @@ use files::{Conflict, FileSet, Merged};
 use plot::Weight;
 
 use crate::Answer;
-use crate::folder::{Folder, counted, tell};
+use crate::folder::{self, Folder, counted, tell};
 use crate::table::{Format, Table};
 
 /// Two folders of one plot made one: lines united by their ids, nothing dropped.
@@ -52,7 +52,10 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
     let table = conflicts(&merged);
     table.print(call.format)?;
     for (file, added) in &merged.added {
-        eprintln!("{file}: {} added", counted(*added, "line"));
+        match file.ends_with(".csv") {
+            true => eprintln!("{file}: {} added", counted(*added, "line")),
+            false => eprintln!("{file}: added"),
+        }
     }
     let lines: BTreeSet<(&str, &str)> =
         merged.conflicts.iter().map(|one| (one.file.as_str(), one.id.as_str())).collect();
@@ -94,21 +97,11 @@ fn write(out: &Path, files: &FileSet) -> anyhow::Result<()> {
     let mut name = out.file_name().context("--out: expected the name of a folder")?.to_owned();
     name.push(format!(".part-{}", std::process::id()));
     let part = out.with_file_name(name);
-    let written = write_into(&part, files)
+    let written = folder::write(&part, files)
         .and_then(|()| fs::rename(&part, out).with_context(|| out.display().to_string()));
     if written.is_err() {
         // What was begun is of no use to anyone.
         _ = fs::remove_dir_all(&part);
     }
     written
-}
-
-fn write_into(folder: &Path, files: &FileSet) -> anyhow::Result<()> {
-    for (name, bytes) in files {
-        let path = folder.join(name);
-        let context = || path.display().to_string();
-        fs::create_dir_all(path.parent().unwrap_or(folder)).with_context(context)?;
-        fs::write(&path, bytes).with_context(context)?;
-    }
-    Ok(())
 }

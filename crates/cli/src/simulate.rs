@@ -1,13 +1,14 @@
 //! `leeward simulate`: a made-up plot folder with its truth beside it.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
-use anyhow::{Context, bail};
+use anyhow::bail;
 use clap::Args;
 use clap::builder::PossibleValuesParser;
 use epidemic::{DiseaseTruth, Kind, MadeUp, Recipe, demo};
 
 use crate::Answer;
+use crate::folder;
 
 /// Name of the kind that is the demo plot.
 const DEMO: &str = "demo";
@@ -61,10 +62,7 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
             bail!("{}: found a file, expected none: nothing is written over", path.display());
         }
     }
-    std::fs::create_dir_all(&call.out).with_context(|| call.out.display().to_string())?;
-    for (name, bytes) in &files {
-        write(&call.out.join(name), bytes)?;
-    }
+    folder::write(&call.out, &files)?;
     eprintln!(
         "{}: {} trees, {} scores, seed {}",
         made.plot.head().name,
@@ -115,8 +113,4 @@ fn truth_cells(truth: &DiseaseTruth, tree: plot::TreeIx, id: &str) -> Vec<String
     let day = |on: &Option<_>| on.map_or_else(String::new, |day| plot::When::on(day).to_string());
     cells.extend(of_tree.infected_on.iter().map(day));
     cells
-}
-
-fn write(path: &Path, bytes: &[u8]) -> anyhow::Result<()> {
-    std::fs::write(path, bytes).with_context(|| path.display().to_string())
 }

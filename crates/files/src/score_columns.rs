@@ -8,7 +8,7 @@ use plot::{Plot, Refusal, ScoreDraft};
 use crate::Book;
 use crate::findings::Findings;
 use crate::scores::{self, REQUIRED, ScoreColumn};
-use crate::table::{Column, Header, Table, cell_range, record_end};
+use crate::table::{Column, Header, Table, cell_range, with_columns};
 
 impl Book {
     /// Where the file lacks a column that the score fills, gives it every column that a score may
@@ -64,23 +64,11 @@ fn missing(header: &Header) -> Vec<&'static str> {
 }
 
 fn widened(bytes: &[u8], plot: &Plot, missing: &[&str]) -> Option<(Vec<u8>, Header)> {
-    let mut grown = Vec::with_capacity(bytes.len() + missing.len() * plot.scores().len());
-    let (first, mut from) = (if bytes.starts_with(b"\xef\xbb\xbf") { 3 } else { 0 }, 0);
-    let mut grow = |at: usize, more: &str| {
-        grown.extend_from_slice(&bytes[from..at]);
-        grown.extend_from_slice(more.as_bytes());
-        from = at;
-    };
-    grow(record_end(bytes, first), &format!(",{}", missing.join(",")));
-    let cells = ",".repeat(missing.len());
     let part = sound(bytes, |id| plot.score_ix(id).is_some())?;
     let mut seen = HashSet::new();
-    for (id, start) in &part {
-        if seen.insert(id) {
-            grow(record_end(bytes, *start), &cells);
-        }
-    }
-    grow(bytes.len(), "");
+    let starts: Vec<usize> =
+        part.iter().filter(|(id, _)| seen.insert(id)).map(|(_, start)| *start).collect();
+    let grown = with_columns(bytes, missing, &starts);
     // Read again: the lines of the plot must be all that can be read.
     let again = sound(&grown, |_| true)?;
     let same = again.iter().map(|(id, _)| id).eq(part.iter().map(|(id, _)| id));

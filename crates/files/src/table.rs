@@ -86,8 +86,7 @@ impl Table {
             findings.whole(kind, "CSV text in UTF-8");
             return None;
         }
-        let start = if bytes.starts_with(b"\xef\xbb\xbf") { 3 } else { 0 };
-        let extent = Extent::of(bytes, start);
+        let extent = Extent::of(bytes, after_mark(bytes));
         if extent.content().is_empty() {
             let expected = format!("a header line with {}", C::NAMES.join(", "));
             findings.whole(if bytes.is_empty() { "an empty file" } else { "no header" }, expected);
@@ -239,6 +238,33 @@ fn header_of<C: Column>(
         }
     }
     Header { names, known, place, crlf }
+}
+
+/// A file with more columns at its end: their names in the header, and an empty cell for each in the
+/// records that begin at `starts` (rising). Every other byte stays.
+pub(crate) fn with_columns(bytes: &[u8], names: &[&str], starts: &[usize]) -> Vec<u8> {
+    let mut grown = Vec::with_capacity(bytes.len() + names.len() * (starts.len() + 16));
+    let mut from = 0;
+    let mut grow = |at: usize, more: &str| {
+        grown.extend_from_slice(&bytes[from..at]);
+        grown.extend_from_slice(more.as_bytes());
+        from = at;
+    };
+    grow(header_end(bytes), &format!(",{}", names.join(",")));
+    let cells = ",".repeat(names.len());
+    starts.iter().for_each(|&start| grow(record_end(bytes, start), &cells));
+    grow(bytes.len(), "");
+    grown
+}
+
+/// Where the header line ends, before its line end.
+pub(crate) fn header_end(bytes: &[u8]) -> usize {
+    record_end(bytes, after_mark(bytes))
+}
+
+/// Where the text begins: behind a byte order mark.
+fn after_mark(bytes: &[u8]) -> usize {
+    if bytes.starts_with(b"\xef\xbb\xbf") { 3 } else { 0 }
 }
 
 /// The cells of one record, without quotes.

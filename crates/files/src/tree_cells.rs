@@ -7,7 +7,7 @@ use plot::{Plot, Problem, Refusal, TreeCell, TreeChange, TreeIx, Weight};
 
 use crate::changes::{self, ChangeColumn};
 use crate::findings::Findings;
-use crate::table::{Column, Header, Line, Table, cell_range, record_end};
+use crate::table::{Column, Header, Line, Table, cell_range, with_columns};
 use crate::trees::{self, TreeColumn, TreeReading};
 use crate::{Book, caps};
 
@@ -170,15 +170,8 @@ fn with_column(bytes: &[u8], plot: &Plot, column: TreeColumn) -> Result<Vec<u8>,
         Refusal::new(column.name(), "no such column in trees.csv", expected)
     };
     let mut table = table(bytes).ok_or_else(refuse)?;
-    let (mut grown, mut from) = (Vec::with_capacity(bytes.len() + 2 * plot.trees().len()), 0);
-    let mut grow = |at: usize, more: &str| {
-        grown.extend_from_slice(&bytes[from..at]);
-        grown.extend_from_slice(more.as_bytes());
-        from = at;
-    };
-    let first = if bytes.starts_with(b"\xef\xbb\xbf") { 3 } else { 0 };
-    grow(record_end(bytes, first), &format!(",{}", column.name()));
-    let (mut findings, mut seen) = (Findings::of(trees::FILE), HashSet::new());
+    let (mut findings, mut seen, mut starts) =
+        (Findings::of(trees::FILE), HashSet::new(), Vec::new());
     while table.at() < bytes.len() {
         let (start, faults) = (table.at(), findings.faults());
         let mut of = None;
@@ -189,10 +182,10 @@ fn with_column(bytes: &[u8], plot: &Plot, column: TreeColumn) -> Result<Vec<u8>,
         if let Some(ix) = of.filter(|_| findings.faults() == faults)
             && seen.insert(ix)
         {
-            grow(record_end(bytes, start), ",");
+            starts.push(start);
         }
     }
-    grow(bytes.len(), "");
+    let grown = with_columns(bytes, &[column.name()], &starts);
     // Read again: each line must say what it said.
     if reads_as(&grown, plot) { Ok(grown) } else { Err(refuse()) }
 }

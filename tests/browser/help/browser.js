@@ -82,6 +82,22 @@ export function watch(page) {
   return errors;
 }
 
+/** Serves and opens the page in a browser of its own; `close` ends both. */
+export async function visitSite(options = {}) {
+  const site = await serve();
+  const visit = await open(options);
+  await visit.page.goto(site.address);
+  await ready(visit.page);
+  return {
+    ...visit,
+    site,
+    close: async () => {
+      await visit.close();
+      site.close();
+    },
+  };
+}
+
 /** Waits until the page shows the first page or a plot. */
 export async function ready(page) {
   await page.locator(".ways, nav.places").first().waitFor();

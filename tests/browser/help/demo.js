@@ -1,24 +1,15 @@
 // A visit on which the demo plot is open.
-import { open, ready, serve } from "./browser.js";
+import { visitSite } from "./browser.js";
 
 /** Serves, opens a phone's page on the demo plot, and goes to a place of it. */
 export async function visitDemo(address) {
-  const site = await serve();
-  const visit = await open();
+  const visit = await visitSite();
   const { page } = visit;
-  await page.goto(site.address);
-  await ready(page);
   await page.getByText("Open the demo plot").click();
   await page.locator("nav.places").waitFor();
   await page.evaluate((it) => { location.hash = it; }, address);
   await settled(page);
-  return {
-    ...visit,
-    close: async () => {
-      await visit.close();
-      site.close();
-    },
-  };
+  return visit;
 }
 
 /** Waits until the place that the address names is there, its piece of wasm fetched. */

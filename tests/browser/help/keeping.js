@@ -1,4 +1,5 @@
 // What journeys of keeping share: a little plot opened, a walk begun, keys tapped, what is shown.
+import { open, ready } from "./browser.js";
 import { handed, little } from "./plots.js";
 
 export const link = (page, name) =>
@@ -33,6 +34,20 @@ export async function beginWalk(page) {
 /** Scores the next trees with the scale's first word. */
 export async function tap(page, times) {
   for (let taps = 0; taps < times; taps += 1) await page.locator(".walk-key").first().click();
+}
+
+export const saved = (page) => page.getByText("All saved").waitFor();
+
+/** A visit with the little plot and so many scores on it, saved. */
+export async function scored(address, times, options = {}) {
+  const visit = await open({ ...altered, ...options });
+  await visit.page.goto(address);
+  await ready(visit.page);
+  await openLittle(visit.page);
+  await beginWalk(visit.page);
+  await tap(visit.page, times);
+  await saved(visit.page);
+  return visit;
 }
 
 /** The number of scores that no copy outside holds, as Folder shows it. */

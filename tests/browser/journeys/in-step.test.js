@@ -4,7 +4,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { open, ready, serve } from "../help/browser.js";
-import { beginWalk, link, openLittle, scoresSince, tap } from "../help/keeping.js";
+import { beginWalk, link, openLittle, saved, scoresSince, tap } from "../help/keeping.js";
 import { looks } from "../help/looks.js";
 import { little } from "../help/plots.js";
 
@@ -56,7 +56,6 @@ async function heldLines(page, count) {
   throw new Error(`${lines(await held(page)).length} lines, not ${count}`);
 }
 
-const saved = (page) => page.getByText("All saved").waitFor();
 
 async function keepInStep(page) {
   await link(page, "Folder");

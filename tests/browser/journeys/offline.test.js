@@ -5,7 +5,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { open, ready } from "../help/browser.js";
-import { beginWalk, link, openLittle, openPlot, reopened, scoresSince, tap } from "../help/keeping.js";
+import { beginWalk, link, openLittle, openPlot, reopened, saved, scoresSince, tap } from "../help/keeping.js";
 import { publishing } from "../help/site.js";
 import { unpacked, unscored } from "../help/plots.js";
 
@@ -13,7 +13,6 @@ let site;
 before(async () => { site = await publishing(); });
 after(() => site?.close());
 
-const saved = (page) => page.getByText("All saved").waitFor();
 const version = (page) => page.locator("html").getAttribute("data-version");
 
 /** A first visit, over when everything is kept for going without a network. */

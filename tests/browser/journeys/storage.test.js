@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { killer, open, ready, serve } from "../help/browser.js";
 import {
-  altered, beforeKeeper, beginWalk, link, openLittle, openPlot, reopened, scoresSince, tap, tapFast,
+  altered, beforeKeeper, beginWalk, link, openLittle, openPlot, reopened, saved, scored, scoresSince, tap, tapFast,
 } from "../help/keeping.js";
 import { looks } from "../help/looks.js";
 import { lines, plotLogInBase, records } from "../help/log.js";
@@ -20,8 +20,6 @@ const NO_BASE = "Object.defineProperty(self, 'indexedDB', { value: undefined });
 let site;
 before(async () => { site = await serve(); });
 after(() => site?.close());
-
-const saved = (page) => page.getByText("All saved").waitFor();
 
 test("where files are missing, a database keeps every score through a kill and a reload", async (t) => {
   let visit = await open({ ...altered, keep: true });
@@ -64,14 +62,8 @@ test("where files are missing, a database keeps every score through a kill and a
 });
 
 test("a storage that refuses to be written gives its scores to the database, and they stay there", async () => {
-  let visit = await open({ ...altered, keep: true });
+  let visit = await scored(site.address, 3, { keep: true });
   const { profile } = visit;
-  await visit.page.goto(site.address);
-  await ready(visit.page);
-  await openLittle(visit.page);
-  await beginWalk(visit.page);
-  await tap(visit.page, 3);
-  await saved(visit.page);
   await visit.context.close();
 
   visit = await open({ ...altered, profile, keep: true });
@@ -94,14 +86,8 @@ test("a storage that refuses to be written gives its scores to the database, and
 });
 
 test("a log that is still held is waited for, and nothing is scored meanwhile", async () => {
-  let visit = await open({ ...altered, keep: true });
+  let visit = await scored(site.address, 3, { keep: true });
   const { profile } = visit;
-  await visit.page.goto(site.address);
-  await ready(visit.page);
-  await openLittle(visit.page);
-  await beginWalk(visit.page);
-  await tap(visit.page, 3);
-  await saved(visit.page);
   await visit.context.close();
 
   visit = await open({ ...altered, profile });

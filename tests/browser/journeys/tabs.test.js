@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { open, ready, serve } from "../help/browser.js";
 import {
-  altered, beforeKeeper, beginWalk, link, openLittle, openPlot, reopened, scoresSince, tap, tapFast,
+  altered, beforeKeeper, beginWalk, link, openPlot, reopened, saved, scored, scoresSince, tap, tapFast,
 } from "../help/keeping.js";
 import { changeLogs, lines, plotLog, record, records } from "../help/log.js";
 import { unscored } from "../help/plots.js";
@@ -12,20 +12,6 @@ import { unscored } from "../help/plots.js";
 let site;
 before(async () => { site = await serve(); });
 after(() => site?.close());
-
-const saved = (page) => page.getByText("All saved").waitFor();
-
-/** A visit with the little plot and so many scores on it, saved. */
-async function scored(times, options = {}) {
-  const visit = await open({ ...altered, ...options });
-  await visit.page.goto(site.address);
-  await ready(visit.page);
-  await openLittle(visit.page);
-  await beginWalk(visit.page);
-  await tap(visit.page, times);
-  await saved(visit.page);
-  return visit;
-}
 
 /** A page of the same origin on which nothing of ours runs. */
 async function outside(visit) {
@@ -35,7 +21,7 @@ async function outside(visit) {
 }
 
 test("a tab that sleeps is told from one that answers, and its turn is taken when it is closed", async () => {
-  const visit = await scored(3);
+  const visit = await scored(site.address, 3);
   const second = await visit.context.newPage();
   await second.goto(site.address);
   await second.getByText("Open in another tab. This one only reads").waitFor();
@@ -67,7 +53,7 @@ test("a tab that sleeps is told from one that answers, and its turn is taken whe
 
 for (const [which, name] of [["plot", "the plot's log"], ["shelf", "the shelf"]]) {
   test(`${name} of a newer version is left as it is, and said so`, async () => {
-    const visit = await scored(4);
+    const visit = await scored(site.address, 4);
     const other = await outside(visit);
     await visit.page.close();
     const newer = Array.from(Buffer.from(record("V", "2")));
@@ -89,7 +75,7 @@ for (const [which, name] of [["plot", "the plot's log"], ["shelf", "the shelf"]]
 }
 
 test("a log without a word of its format is one of the first version and opens", async () => {
-  const visit = await scored(4);
+  const visit = await scored(site.address, 4);
   const other = await outside(visit);
   await visit.page.close();
   const head = record("V", "1");
@@ -106,7 +92,7 @@ test("a log without a word of its format is one of the first version and opens",
 });
 
 test("a clock set back a year is told; scores stay in the order they were taken", async () => {
-  const visit = await scored(3);
+  const visit = await scored(site.address, 3);
   const { page } = visit;
   const earlier = new Date(Date.now() - 365 * 24 * 3600 * 1000);
   await page.clock.setFixedTime(earlier);

@@ -5,19 +5,15 @@ import { mkdtempSync, readFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { open, ready, serve } from "../help/browser.js";
+import { visitSite } from "../help/browser.js";
 import { looks } from "../help/looks.js";
 import { handed, leeward, little, onDisk, unpacked } from "../help/plots.js";
 
-let site, visit, page;
+let visit, page;
 
 before(async () => {
-  site = await serve();
-  visit = await open();
+  visit = await visitSite();
   page = visit.page;
-  await page.goto(site.address);
-  await ready(page);
-  await page.locator(".ways, nav.places").first().waitFor();
   await page.getByText("Open a plot folder").click();
   await page.locator("input.files-input").first().setInputFiles(handed(ours));
   await page.locator("nav.places").waitFor();
@@ -25,10 +21,7 @@ before(async () => {
   await page.locator("#folder-other-phone").waitFor();
 });
 
-after(async () => {
-  await visit?.close();
-  site?.close();
-});
+after(() => visit?.close());
 
 const ours = little();
 const theirs = little();

@@ -5,27 +5,21 @@ import { mkdirSync } from "node:fs";
 import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { artefacts, open, ready, serve } from "../help/browser.js";
+import { artefacts, visitSite } from "../help/browser.js";
 import { field, hand, openField } from "../help/field.js";
 
 const ROWS = 334;
 const PLACES = 60;
-let site, visit, page, on;
+let visit, page, on;
 
 before(async () => {
-  site = await serve();
-  visit = await open();
+  visit = await visitSite();
   page = visit.page;
   on = hand(page);
-  await page.goto(site.address);
-  await ready(page);
   await openField(page, field({ rows: ROWS, places: PLACES, name: "Long Reed" }));
 });
 
-after(async () => {
-  await visit?.close();
-  site?.close();
-});
+after(() => visit?.close());
 
 /** Taps a key and waits until the next frame after the next is there: then it is painted. */
 const tap = (value) => page.evaluate((words) => new Promise((done) => {

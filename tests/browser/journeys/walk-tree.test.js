@@ -5,7 +5,7 @@ import { mkdtemp } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { open, ready, serve } from "../help/browser.js";
+import { visitSite } from "../help/browser.js";
 import { field, hand, openField } from "../help/field.js";
 import { looks } from "../help/looks.js";
 import { leeward, onDisk, unpacked } from "../help/plots.js";
@@ -21,22 +21,16 @@ files["trees.csv"] += "g-1,,,,blue,1-4,selection 9,,\r\n9-1,nine,1,,,,,,\r\n";
 
 const photo = Buffer.from(Array.from({ length: 3000 }, (_, nth) => (nth * 31) % 256));
 
-let site, visit, page, on;
+let visit, page, on;
 
 before(async () => {
-  site = await serve();
-  visit = await open();
+  visit = await visitSite();
   page = visit.page;
   on = hand(page);
-  await page.goto(site.address);
-  await ready(page);
   await openField(page, files);
 });
 
-after(async () => {
-  await visit?.close();
-  site?.close();
-});
+after(() => visit?.close());
 
 test("all traits of a tree are asked before the next tree comes, each with its words", async () => {
   await page.getByLabel("Bloom").check();

@@ -6,23 +6,17 @@ import { mkdtemp } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { open, ready, serve } from "../help/browser.js";
+import { visitSite } from "../help/browser.js";
 import { table, unpacked } from "../help/plots.js";
 
-let site, visit, page;
+let visit, page;
 
 before(async () => {
-  site = await serve();
-  visit = await open();
+  visit = await visitSite();
   page = visit.page;
-  await page.goto(site.address);
-  await ready(page);
 });
 
-after(async () => {
-  await visit?.close();
-  site?.close();
-});
+after(() => visit?.close());
 
 const places = () => page.getByRole("navigation", { name: "Places" });
 const go = (name) => places().getByRole("link", { name, exact: true }).click();

@@ -39,7 +39,7 @@ fn lines_of_both_are_there_and_ours_stay_as_they_were() {
     theirs.insert(".hidden".to_owned(), b"not of the plot".to_vec());
     let (gave, out) = merge("merge-lines", &sound(), &theirs);
     assert_eq!((gave.code, gave.out.as_str()), (Some(0), "file,id,column,kept,other\n"));
-    assert_eq!(gave.said, "photos/s3.jpg: 1 line added\nscores.csv: 1 line added\n");
+    assert_eq!(gave.said, "photos/s3.jpg: added\nscores.csv: 1 line added\n");
     let before = String::from_utf8(sound()["scores.csv"].clone()).expect("UTF-8");
     assert_eq!(read(&out, "scores.csv"), format!("{before}{line}"));
     assert_eq!(read(&out, "photos/s3.jpg"), "a picture");

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use csv::StringRecord;
 use plot::{Problem, Weight};
 
+use crate::table::header_end;
 use crate::written::Lines;
 
 /// The filled cells of a line by column.
@@ -81,8 +82,7 @@ pub(super) fn replaced(table: &Rows, key: &str, chosen: &BTreeMap<&str, &Row>) -
 }
 
 pub(super) fn ends_in_crlf(bytes: &[u8]) -> bool {
-    let end = bytes.iter().position(|&byte| byte == b'\n');
-    end.is_some_and(|end| end > 0 && bytes[end - 1] == b'\r')
+    bytes[header_end(bytes)..].starts_with(b"\r\n")
 }
 
 /// The table as it stands, and new lines below it.
