@@ -102,14 +102,13 @@ impl Folder {
         let (place, listed) = (folder.place.clone(), folder.listed.clone());
         let book = folder.into_sound(path)?;
         let base = book.base().to_owned();
-        let mut files = book.into_files();
+        let mut held = book.into_files();
         for own in listed.iter().filter_map(|(name, _)| name.strip_prefix(&base)) {
-            let is_hidden = own.split('/').any(|part| part.starts_with('.'));
-            if !is_hidden && !files.contains_key(own) {
-                files.insert(own.to_owned(), bytes_of(own, &place.join(own))?);
+            if !files::is_hidden(own) && !held.contains_key(own) {
+                held.insert(own.to_owned(), bytes_of(own, &place.join(own))?);
             }
         }
-        Ok(files)
+        Ok(held)
     }
 
     /// Says every problem of the folder.

@@ -39,6 +39,11 @@ pub fn base<'a>(names: impl Iterator<Item = &'a str> + Clone) -> Result<String, 
     })
 }
 
+/// What version control and systems put into folders is no part of a plot.
+pub fn is_hidden(path: &str) -> bool {
+    path.split('/').any(|part| part.starts_with('.'))
+}
+
 /// The files below `base`, named from there.
 pub(crate) fn within(files: FileSet, base: &str) -> FileSet {
     if base.is_empty() {

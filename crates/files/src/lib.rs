@@ -53,7 +53,7 @@ pub use caps::{
     PROBLEMS, bytes_allowed, too_large,
 };
 pub use events::Event;
-pub use folder::{FileSet, base};
+pub use folder::{FileSet, base, is_hidden};
 pub use merge::{CONFLICTS, Choice, Conflict, Merged, decide, merge, undecided};
 pub use opening::{Opening, open};
 pub use pack::{pack, unpack};

@@ -52,11 +52,6 @@ pub async fn choose(to_do: ToDo) -> Result<FileSystemDirectoryHandle, JsValue> {
     Ok(JsFuture::from(chosen).await?.unchecked_into())
 }
 
-/// What version control and systems put into folders is no part of a plot.
-pub fn is_hidden(path: &str) -> bool {
-    path.split('/').any(|part| part.starts_with('.'))
-}
-
 /// All files below a folder that are not hidden, by path; of more than [`FILES`] only one more.
 ///
 /// # Errors
@@ -64,7 +59,7 @@ pub fn is_hidden(path: &str) -> bool {
 pub async fn files_below(
     folder: &FileSystemDirectoryHandle,
 ) -> Result<Vec<(String, FileSystemFileHandle)>, JsValue> {
-    let mut files: Vec<(String, FileSystemFileHandle)> = Vec::new();
+    let mut found: Vec<(String, FileSystemFileHandle)> = Vec::new();
     let mut waiting = vec![(folder.clone(), String::new(), 0)];
     while let Some((folder, path, depth)) = waiting.pop() {
         let entries: AsyncIterator = folder.entries();
@@ -73,12 +68,12 @@ pub async fn files_below(
             if next.done() {
                 break;
             }
-            if files.len() > FILES {
-                return Ok(files);
+            if found.len() > FILES {
+                return Ok(found);
             }
             let entry: Array = next.value().unchecked_into();
             let name = entry.get(0).as_string().unwrap_or_default();
-            if is_hidden(&name) {
+            if files::is_hidden(&name) {
                 continue;
             }
             match entry.get(1).dyn_into::<FileSystemDirectoryHandle>() {
@@ -86,11 +81,11 @@ pub async fn files_below(
                     waiting.push((inner, format!("{path}{name}/"), depth + 1));
                 }
                 Ok(_) => {}
-                Err(file) => files.push((format!("{path}{name}"), file.unchecked_into())),
+                Err(file) => found.push((format!("{path}{name}"), file.unchecked_into())),
             }
         }
     }
-    Ok(files)
+    Ok(found)
 }
 
 /// The folder of that name within another, made if need be.

@@ -8,7 +8,7 @@ use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{DataTransfer, File, FileList, FileSystemDirectoryHandle};
 
-use super::folders::{self, FILES, ToDo, is_hidden};
+use super::folders::{self, FILES, ToDo};
 
 /// Most bytes in all (512 MiB): what a phone can hold in memory.
 const BYTES: u64 = 512 << 20;
@@ -131,7 +131,7 @@ async fn of_files(files: Vec<File>) -> Result<Picked, NotPicked> {
         if picked.name.is_empty() {
             picked.name = path.split('/').next().unwrap_or_default().to_owned();
         }
-        if !is_hidden(&path) {
+        if !files::is_hidden(&path) {
             picked.take(path, file).await?;
         }
     }
