@@ -15,6 +15,25 @@ pub struct Raster {
     height: usize,
     pixels: Vec<[u8; 4]>,
     sprites: Sprites,
+    /// What was drawn last.
+    drawn: Option<(Camera, f64, Theme)>,
+}
+
+/// A part of the picture: pixels from the first of each pair up to the second.
+#[derive(Clone, Copy, Debug)]
+struct Part {
+    x: (i32, i32),
+    y: (i32, i32),
+}
+
+impl Part {
+    /// Whether a point lies in it or within `reach` of it.
+    fn is_within(self, reach: f64, x: f64, y: f64) -> bool {
+        let near = |(from, to): (i32, i32), at: f64| {
+            at >= f64::from(from) - reach && at <= f64::from(to) + reach
+        };
+        near(self.x, x) && near(self.y, y)
+    }
 }
 
 impl Raster {
@@ -35,28 +54,80 @@ impl Raster {
         let device = |px: f64| (px * ratio).round().max(1.0) as usize;
         self.width = device(camera.viewport.width);
         self.height = device(camera.viewport.height);
-        let [r, g, b] = theme.rgb(Ink::Paper);
-        self.pixels.clear();
-        self.pixels.resize(self.width * self.height, [r, g, b, 255]);
+        self.pixels.resize(self.width * self.height, [0; 4]);
         self.sprites.make_ready(ground, sheet, camera, ratio, theme);
+        self.drawn = Some((*camera, ratio, theme));
+        self.fill(ground, sheet, &[Part { x: (0, self.width as i32), y: (0, self.height as i32) }]);
+    }
 
-        let affine = camera.affine().map(|factor| factor * ratio);
-        let [xx, xy, x0, yx, yy, y0] = affine;
-        let margin = f64::from(self.sprites.reach);
-        let (right, bottom) = (self.width as f64 + margin, self.height as f64 + margin);
+    /// Moves the picture under a camera that has only been panned since: what stays on the screen
+    /// is moved by whole device pixels, and marks are drawn only where the move uncovered the
+    /// ground. Gives the camera of which the picture is true now, less than a device pixel from
+    /// the one asked for; none where the whole must be drawn.
+    ///
+    /// Ground and sheet must be those drawn last.
+    pub fn pan(&mut self, ground: &Ground, sheet: &Sheet, camera: &Camera) -> Option<Camera> {
+        let (before, ratio, theme) = self.drawn?;
+        if *camera != (Camera { centre: camera.centre, ..before }) {
+            return None;
+        }
+        let (from, to) = (before.affine(), camera.affine());
+        let moved = |nth: usize| ((to[nth] - from[nth]) * ratio).round();
+        let (right, down) = (moved(2), moved(5));
+        let (width, height) = (self.width as i32, self.height as i32);
+        if libm::fabs(right) >= f64::from(width) || libm::fabs(down) >= f64::from(height) {
+            return None;
+        }
+        let panned = before.panned(right / ratio, down / ratio);
+        self.drawn = Some((panned, ratio, theme));
+        let (right, down) = (right as i32, down as i32);
+        self.shift(right, down);
+        let uncovered =
+            |moved: i32, size: i32| if moved > 0 { (0, moved) } else { (size + moved, size) };
+        let (x, y) = (uncovered(right, width), uncovered(down, height));
+        let beside = if down > 0 { (y.1, height) } else { (0, y.0) };
+        self.fill(ground, sheet, &[Part { x: (0, width), y }, Part { x, y: beside }]);
+        Some(panned)
+    }
+
+    /// Moves all pixels; those uncovered keep what they had.
+    fn shift(&mut self, right: i32, down: i32) {
+        let by = down as isize * self.width as isize + right as isize;
+        let len = self.pixels.len();
+        let (from, to) = ((-by).max(0) as usize, by.max(0) as usize);
+        // Pixels that run over an edge land in what is drawn anew.
+        self.pixels.copy_within(from..len - to, to);
+    }
+
+    /// Draws parts anew, paper and all.
+    fn fill(&mut self, ground: &Ground, sheet: &Sheet, parts: &[Part]) {
+        let Some((camera, ratio, theme)) = self.drawn else { return };
+        for part in parts {
+            self.lay_paper(*part, theme);
+        }
+        let [xx, xy, x0, yx, yy, y0] = camera.affine().map(|factor| factor * ratio);
+        let reach = f64::from(self.sprites.reach);
         let (codes, spots) = (sheet.codes(), ground.spots());
         for &tree in sheet.order() {
             let spot = spots[tree.get()];
             let x = xx * spot.x_m + xy * spot.y_m + x0;
             let y = yx * spot.x_m + yy * spot.y_m + y0;
-            if x < -margin || y < -margin || x > right || y > bottom {
+            let code = codes[tree.get()];
+            if code == HIDDEN {
                 continue;
             }
-            let code = codes[tree.get()];
-            if code != HIDDEN {
+            for part in parts.iter().filter(|part| part.is_within(reach, x, y)) {
                 let (sprite, left, top) = self.sprites.at(code, ground.is_graft(tree), x, y);
-                sprite.lay(&mut self.pixels, self.width, self.height, left, top);
+                sprite.lay(&mut self.pixels, self.width, *part, left, top);
             }
+        }
+    }
+
+    fn lay_paper(&mut self, part: Part, theme: Theme) {
+        let [r, g, b] = theme.rgb(Ink::Paper);
+        for y in part.y.0..part.y.1 {
+            let row = &mut self.pixels[y as usize * self.width..][..self.width];
+            row[part.x.0 as usize..part.x.1 as usize].fill([r, g, b, 255]);
         }
     }
 

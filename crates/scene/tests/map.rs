@@ -191,6 +191,49 @@ fn the_same_scene_gives_the_same_pixels_and_marks_are_where_they_should_be() {
 }
 
 #[test]
+fn a_panned_picture_is_the_one_that_would_be_drawn_anew() {
+    let plot = sample::plot();
+    let ground = Ground::of(&plot);
+    let sheet = scab(&plot, &ground, &Moment::All);
+    let viewport = Viewport { width: 300.0, height: 200.0 };
+    for (px_per_m, ratio, turn_deg) in [(6.0, 1.0, 0.0), (40.0, 2.0, -90.0), (160.0, 1.5, 30.0)] {
+        let mut raster = Raster::new();
+        let from = Camera { px_per_m, turn_deg, viewport, ..camera(&plot, "2-4", 1.0) };
+        raster.draw(&ground, &sheet, &from, ratio, Theme::Day);
+        let mut asked = from;
+        for (right, down) in [(7.3, 0.0), (0.0, -11.6), (-31.2, 18.9), (120.0, 77.7), (-0.2, 0.1)] {
+            asked = asked.panned(right, down);
+            let true_of = raster.pan(&ground, &sheet, &asked).expect("a short way");
+            let apart = true_of
+                .screen_from_plot(ground.spots()[0])
+                .distance(asked.screen_from_plot(ground.spots()[0]));
+            assert!(apart * ratio < 0.75, "{apart}");
+            let mut anew = Raster::new();
+            anew.draw(&ground, &sheet, &true_of, ratio, Theme::Day);
+            // A mark between two fractions of a pixel may fall to either.
+            let pairs = raster.bytes().iter().zip(anew.bytes());
+            let differ = pairs.filter(|(a, b)| a.abs_diff(**b) > 70).count();
+            assert!(differ * 500 < anew.bytes().len(), "{differ} of {}", anew.bytes().len());
+        }
+    }
+}
+
+#[test]
+fn only_a_short_pan_of_what_was_drawn_keeps_the_picture() {
+    let plot = sample::plot();
+    let ground = Ground::of(&plot);
+    let sheet = scab(&plot, &ground, &Moment::All);
+    let drawn = camera(&plot, "2-4", 20.0);
+    let mut raster = Raster::new();
+    assert_eq!(raster.pan(&ground, &sheet, &drawn), None);
+    raster.draw(&ground, &sheet, &drawn, 1.0, Theme::Day);
+    assert_eq!(raster.pan(&ground, &sheet, &Camera { px_per_m: 20.1, ..drawn }), None);
+    assert_eq!(raster.pan(&ground, &sheet, &Camera { turn_deg: 90.0, ..drawn }), None);
+    assert_eq!(raster.pan(&ground, &sheet, &drawn.panned(SCREEN.width, 0.0)), None);
+    assert!(raster.pan(&ground, &sheet, &drawn.panned(3.0, 0.0)).is_some());
+}
+
+#[test]
 fn marks_at_the_edge_are_cut_not_wrapped() {
     let plot = sample::plot();
     let ground = Ground::of(&plot);

@@ -1,5 +1,6 @@
 //! One mark drawn once, with soft edges, and laid over pixels many times.
 
+use super::Part;
 use crate::marks::line_width;
 use crate::shape::Body;
 use crate::{Ink, Look, Rgb, Theme};
@@ -51,33 +52,31 @@ impl Sprite {
         self.side as f32 / 2.0
     }
 
-    /// Lays it over `pixels`, cut off at their edges.
+    /// Lays it over a part of `pixels`, whose rows are `width` long; its upper left corner at
+    /// `left`, `top`.
     pub(super) fn lay(
         &self,
         pixels: &mut [[u8; 4]],
         width: usize,
-        height: usize,
+        part: Part,
         left: i32,
         top: i32,
     ) {
         let side = self.side as i32;
-        let inside = left >= 0 && left + side <= width as i32;
-        for (y, span) in (0..side).zip(&self.spans) {
-            let Ok(row) = usize::try_from(top + y) else { continue };
-            if row >= height {
-                return;
-            }
-            let [first, solid, solid_end, end] = span.map(usize::from);
+        let inside = left >= part.x.0 && left + side <= part.x.1;
+        let rows = (part.y.0 - top).clamp(0, side)..(part.y.1 - top).clamp(0, side);
+        for y in rows {
+            let [first, solid, solid_end, end] = self.spans[y as usize].map(usize::from);
             let from = &self.pixels[y as usize * self.side..][..self.side];
-            let onto = &mut pixels[row * width..][..width];
+            let onto = &mut pixels[(top + y) as usize * width..][..width];
             if inside {
                 let onto = &mut onto[left as usize..][..self.side];
                 blend(&from[first..solid], &mut onto[first..solid]);
                 onto[solid..solid_end].copy_from_slice(&from[solid..solid_end]);
                 blend(&from[solid_end..end], &mut onto[solid_end..end]);
             } else {
-                let cut = (-left).clamp(first as i32, end as i32) as usize;
-                let cut_end = (width as i32 - left).clamp(cut as i32, end as i32) as usize;
+                let cut = (part.x.0 - left).clamp(first as i32, end as i32) as usize;
+                let cut_end = (part.x.1 - left).clamp(cut as i32, end as i32) as usize;
                 if cut < cut_end {
                     let at = (left + cut as i32) as usize;
                     blend(&from[cut..cut_end], &mut onto[at..at + cut_end - cut]);

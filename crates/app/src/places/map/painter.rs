@@ -13,7 +13,7 @@ use super::overlay;
 
 /// Device pixels for a CSS pixel at most: more cost time and are not seen.
 const MOST_RATIO: f64 = 2.0;
-/// A moving picture that takes longer than this is drawn coarser while it moves, milliseconds.
+/// Marks that take longer than this are drawn coarser while the map is zoomed, milliseconds.
 const SLOW_MS: f64 = 12.0;
 
 /// Everything that one picture shows.
@@ -40,21 +40,16 @@ pub struct Painter {
     drawn: Option<Drawn>,
     last_camera: Option<Camera>,
     moved_at_ms: f64,
-    cost_ms: f64,
+    /// How long a whole drawing at full sharpness takes.
+    draw_ms: f64,
 }
 
+/// What lies on the lower canvas.
 struct Drawn {
     camera: Camera,
     theme: Theme,
     ratio: f64,
     sheet: Arc<Sheet>,
-}
-
-impl Drawn {
-    fn is_same(&self, other: &Self) -> bool {
-        Arc::ptr_eq(&self.sheet, &other.sheet)
-            && (self.camera, self.theme, self.ratio) == (other.camera, other.theme, other.ratio)
-    }
 }
 
 impl Painter {
@@ -69,7 +64,7 @@ impl Painter {
             drawn: None,
             last_camera: None,
             moved_at_ms: 0.0,
-            cost_ms: 0.0,
+            draw_ms: 0.0,
         })
     }
 
@@ -83,23 +78,7 @@ impl Painter {
         }
         self.last_camera = Some(picture.camera);
         let moves = begun - self.moved_at_ms < 100.0;
-        let ratio = if moves && self.cost_ms > SLOW_MS { 1.0 } else { full };
-
-        let drawn = Drawn {
-            camera: picture.camera,
-            theme: picture.theme,
-            ratio,
-            sheet: picture.sheet.clone(),
-        };
-        if !self.drawn.as_ref().is_some_and(|before| before.is_same(&drawn)) {
-            self.raster.draw(picture.ground, picture.sheet, &picture.camera, ratio, picture.theme);
-            self.marks.put(&self.raster);
-            self.drawn = Some(drawn);
-            let cost_ms = now_ms() - begun;
-            if ratio == full {
-                self.cost_ms = cost_ms;
-            }
-        }
+        self.paint_marks(picture, full, moves);
         if !moves || self.labelled.is_none() {
             self.labels = overlay::labels(&self.over.pen, picture, &self.labels);
             self.labelled = Some(picture.camera);
@@ -107,6 +86,36 @@ impl Painter {
         self.over.clear(picture.camera.viewport, full);
         let labelled = self.labelled.unwrap_or(picture.camera);
         overlay::draw(&self.over.pen, picture, &self.labels, &labelled);
+    }
+
+    /// Draws the marks, unless they are there. While the map is panned, what stays on the screen is
+    /// moved; at rest every mark lies where it should to a fraction of a pixel.
+    fn paint_marks(&mut self, picture: &Picture<'_>, full: f64, moves: bool) {
+        let Picture { ground, sheet, camera, theme, .. } = picture;
+        let alike = self.drawn.as_mut().filter(|drawn| {
+            Arc::ptr_eq(&drawn.sheet, sheet)
+                && drawn.theme == *theme
+                && (moves || drawn.ratio == full)
+        });
+        if let Some(drawn) = alike {
+            if drawn.camera == *camera {
+                return;
+            }
+            if moves && let Some(camera) = self.raster.pan(ground, sheet, camera) {
+                drawn.camera = camera;
+                self.marks.put(&self.raster);
+                return;
+            }
+        }
+        let ratio = if moves && self.draw_ms > SLOW_MS { 1.0 } else { full };
+        let begun = now_ms();
+        self.raster.draw(ground, sheet, camera, ratio, *theme);
+        self.marks.put(&self.raster);
+        if ratio == full {
+            self.draw_ms = now_ms() - begun;
+        }
+        let sheet = Arc::clone(sheet);
+        self.drawn = Some(Drawn { camera: *camera, theme: *theme, ratio, sheet });
     }
 }
 

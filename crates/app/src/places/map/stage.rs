@@ -76,8 +76,8 @@ pub fn Stage() -> impl IntoView {
             </p>
             <p class="hidden-words" role="status">{changing_words(move || said(app, shown))}</p>
             <div class="stage-measure" aria-hidden="true">
-                {changing(move || north(shown))}
-                {changing(move || scale(shown))}
+                {north(shown)}
+                {scale(shown)}
             </div>
         </div>
     }
@@ -96,12 +96,16 @@ fn said(app: App, shown: Shown) -> Option<String> {
     })
 }
 
+/// Made anew only when the plot is turned: the camera moves in every frame.
 fn north(shown: Shown) -> AnyView {
-    let (Some(camera), Some(ground)) = (shown.camera.get(), shown.ground.get()) else {
-        return ().into_any();
-    };
-    let Some(origin) = ground.origin() else { return ().into_any() };
-    let deg = camera.north_deg(origin.row_bearing_deg);
+    let deg = Memo::new(move |_| {
+        let (camera, ground) = (shown.camera.get()?, shown.ground.get()?);
+        Some(camera.north_deg(ground.origin()?.row_bearing_deg))
+    });
+    changing(move || deg.get().map_or_else(|| ().into_any(), arrow))
+}
+
+fn arrow(deg: f64) -> AnyView {
     let (right, up) = (deg.to_radians().sin() * 17.0, deg.to_radians().cos() * 17.0);
     view! {
         <svg class="stage-north" viewBox="-22 -22 44 44" width="44" height="44">
@@ -112,9 +116,13 @@ fn north(shown: Shown) -> AnyView {
     .into_any()
 }
 
+/// Made anew only when the map is zoomed.
 fn scale(shown: Shown) -> AnyView {
-    let Some(camera) = shown.camera.get() else { return ().into_any() };
-    let bar = ScaleBar::of(&camera, 110.0);
+    let bar = Memo::new(move |_| Some(ScaleBar::of(&shown.camera.get()?, 110.0)));
+    changing(move || bar.get().map_or_else(|| ().into_any(), scale_bar))
+}
+
+fn scale_bar(bar: ScaleBar) -> AnyView {
     let length = bar.length_px;
     view! {
         <svg class="stage-scale" width=format!("{:.0}", length + 4.0) height="26">
