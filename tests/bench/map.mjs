@@ -100,9 +100,10 @@ async function moved(plot, size, context, most) {
   const near = await page.evaluate(drag, middle);
   line(`${size}: pan, close up, ms of work a frame`, near.work, { wanted: most });
   line(`${size}: hit test, ms`, await page.evaluate(pointAt, middle), { wanted: 1 });
+  memory(`${size}: memory of the page's process, MB`, visit.profile, 300);
   line(`${size}: another layer, ms`, await page.evaluate(layers), { wanted: 100, of: "most" });
   line(`${size}: another round, ms`, await page.evaluate(rounds), { wanted: 100, of: "most" });
-  memory(size, visit.profile, await page.evaluate(() => performance.memory.usedJSHeapSize));
+  memory(`${size}: the same while the judge works, MB`, visit.profile);
   await visit.close();
 }
 
@@ -223,15 +224,14 @@ async function rounds() {
 }
 
 /** Prints what the page's process holds, its workers with it. */
-function memory(size, profile, heapBytes) {
+function memory(what, profile, wanted) {
   const pids = execFileSync("pgrep", ["-f", `type=renderer.*${profile}|${profile}.*type=renderer`], { encoding: "utf8" });
-  const kilobytes = pids.trim().split("\n").map((pid) => {
+  const megabytes = pids.trim().split("\n").map((pid) => {
     try {
-      return Number(/^Pss:\s+(\d+)/m.exec(readFileSync(`/proc/${pid}/smaps_rollup`, "utf8"))[1]);
+      return Number(/^Pss:\s+(\d+)/m.exec(readFileSync(`/proc/${pid}/smaps_rollup`, "utf8"))[1]) / 1000;
     } catch { return 0; }
   });
-  line(`${size}: memory of the page's process, MB (heap of scripts ${(heapBytes / 1e6).toFixed(0)})`,
-    [Math.max(...kilobytes) / 1000], { wanted: 300, of: "most" });
+  line(what, [Math.max(...megabytes)], { wanted, of: "most" });
 }
 
 function line(what, values, { wanted, of = "p95" } = {}) {

@@ -78,8 +78,7 @@ impl Opening {
             opening.leave_out(&name, bytes);
         }
         for name in [trees::FILE, scores::FILE] {
-            let feeds = opening.bytes(name).iter().filter(|&&byte| byte == b'\n').count();
-            opening.of += 1 + feeds as u64;
+            opening.of += 1 + opening.lines(name) as u64;
         }
         opening
     }
@@ -180,6 +179,11 @@ impl Opening {
             let expected = "a file with one line for each score (taken as: no scores yet)";
             findings.push(Weight::Notice, None, None, "no scores.csv", expected);
         }
+        // No more than its bytes can hold: an id, a tree, a trait, a day, and what parts them.
+        let room = self.lines(scores::FILE).min(self.bytes(scores::FILE).len() / 16);
+        if let Some(plot) = self.plot.as_mut().filter(|_| self.usable) {
+            plot.make_room(room);
+        }
         let hints = std::mem::take(&mut self.hints);
         let reading = self
             .readable(scores::FILE)
@@ -210,6 +214,11 @@ impl Opening {
     fn readable(&self, name: &str) -> Option<&[u8]> {
         let bytes = self.files.get(name).filter(|_| !self.is_unread(name))?;
         Some(bytes)
+    }
+
+    /// Line ends of a file.
+    fn lines(&self, name: &str) -> usize {
+        memchr::memchr_iter(b'\n', self.bytes(name)).count()
     }
 
     fn bytes(&self, name: &str) -> &[u8] {

@@ -1,14 +1,18 @@
 //! The plot itself: built record by record, refusing what would make it untrue.
 
+mod by_name;
 mod changing;
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 use std::sync::Arc;
+
+use by_name::ByName;
+use hashbrown::{HashMap, HashSet};
 
 use crate::{
     Cross, CrossKey, GenotypeId, Kind, Layout, Origin, Reading, Refusal, Role, Round, RoundKey,
     Score, ScoreDraft, ScoreId, ScoreIx, Season, Spot, Status, Trait, TraitId, TraitIx, Tree,
-    TreeChange, TreeDraft, TreeId, TreeIx, WhereGiven,
+    TreeChange, TreeDraft, TreeIx, WhereGiven,
 };
 
 /// What `plot.json` says: everything but trees and scores.
@@ -36,13 +40,15 @@ pub struct Plot {
     trees: Vec<Tree>,
     scores: Vec<Score>,
     changes: Vec<TreeChange>,
-    tree_by_id: HashMap<TreeId, TreeIx>,
+    tree_by_id: ByName,
     trait_by_id: HashMap<TraitId, TraitIx>,
-    score_by_id: HashMap<ScoreId, ScoreIx>,
-    /// Scores that a later line corrects or withdraws.
-    replaced: HashMap<ScoreId, ScoreIx>,
+    score_by_id: ByName,
+    /// Scores that another line corrects or withdraws, whether they are there or not.
+    replaced: HashSet<ScoreId>,
+    /// By score: whether it is one of them.
+    is_replaced: Vec<bool>,
     scores_of: Vec<Vec<ScoreIx>>,
-    words: HashMap<Arc<str>, ()>,
+    words: HashSet<Arc<str>>,
 }
 
 /// Metres beyond which a position is taken for a mistake: a plot is no larger than this.
@@ -105,13 +111,22 @@ impl Plot {
             trees: Vec::new(),
             scores: Vec::new(),
             changes: Vec::new(),
-            tree_by_id: HashMap::new(),
+            tree_by_id: ByName::default(),
             trait_by_id,
-            score_by_id: HashMap::new(),
-            replaced: HashMap::new(),
+            score_by_id: ByName::default(),
+            replaced: HashSet::new(),
+            is_replaced: Vec::new(),
             scores_of: Vec::new(),
-            words: HashMap::new(),
+            words: HashSet::new(),
         })
+    }
+
+    /// Makes room for so many more scores, so that a long file need not move those before.
+    pub fn make_room(&mut self, scores: usize) {
+        let Self { scores: held, score_by_id, is_replaced, .. } = self;
+        score_by_id.reserve(scores, |at| held[at as usize].id.as_str());
+        held.reserve_exact(scores);
+        is_replaced.reserve_exact(scores);
     }
 
     /// Takes a tree into the plot. A graft's carrier must be there already.
@@ -124,7 +139,7 @@ impl Plot {
         if draft.id.as_str().is_empty() {
             return Err(Refusal::new("tree_id", "nothing", "an id of its own"));
         }
-        if let Some(&earlier) = self.tree_by_id.get(&draft.id) {
+        if let Some(earlier) = self.tree_ix(draft.id.as_str()) {
             return Err(self.second_tree(&draft, earlier));
         }
         if let (Some(planted), Some(removed)) = (draft.planted_on, draft.removed_on)
@@ -149,7 +164,8 @@ impl Plot {
         self.intern(&mut draft.cross.seed_parent);
         self.intern(&mut draft.cross.pollen_parent);
         let ix = TreeIx::new(self.trees.len());
-        self.tree_by_id.insert(draft.id.clone(), ix);
+        let trees = &self.trees;
+        self.tree_by_id.add(ix.into(), draft.id.as_str(), |at| trees[at as usize].id().as_str());
         self.trees.push(Tree { draft, spot, carrier });
         self.scores_of.push(Vec::new());
         Ok(ix)
@@ -165,7 +181,7 @@ impl Plot {
         if draft.id.as_str().is_empty() {
             return Err(Refusal::new("score_id", "nothing", "an id of its own"));
         }
-        if self.score_by_id.contains_key(&draft.id) {
+        if self.score_ix(draft.id.as_str()).is_some() {
             return Err(Refusal::new(
                 "score_id",
                 format!("\"{}\", which an earlier line has", draft.id),
@@ -185,9 +201,14 @@ impl Plot {
         self.intern(&mut draft.scorer);
         let ix = ScoreIx::new(self.scores.len());
         if let Some(replaced) = &draft.replaces {
-            self.replaced.insert(replaced.clone(), ix);
+            if let Some(earlier) = self.score_ix(replaced.as_str()) {
+                self.is_replaced[earlier.get()] = true;
+            }
+            self.replaced.insert(replaced.clone());
         }
-        self.score_by_id.insert(draft.id.clone(), ix);
+        self.is_replaced.push(self.replaced.contains(&draft.id));
+        let scores = &self.scores;
+        self.score_by_id.add(ix.into(), draft.id.as_str(), |at| scores[at as usize].id.as_str());
         self.scores_of[tree.get()].push(ix);
         self.scores.push(Score {
             id: draft.id,
@@ -221,7 +242,7 @@ impl Plot {
     }
     /// The tree of an id.
     pub fn tree_ix(&self, id: &str) -> Option<TreeIx> {
-        self.tree_by_id.get(id).copied()
+        self.tree_by_id.find(id, |at| self.trees[at as usize].id().as_str()).map(TreeIx::new)
     }
     /// One trait.
     pub fn trait_of(&self, ix: TraitIx) -> &Trait {
@@ -241,12 +262,11 @@ impl Plot {
     }
     /// The line of an id.
     pub fn score_ix(&self, id: &str) -> Option<ScoreIx> {
-        self.score_by_id.get(id).copied()
+        self.score_by_id.find(id, |at| self.scores[at as usize].id.as_str()).map(ScoreIx::new)
     }
     /// Whether a line still stands: it is neither corrected nor withdrawn nor itself a withdrawal.
     pub fn stands(&self, ix: ScoreIx) -> bool {
-        let score = self.score(ix);
-        !score.is_withdrawal() && !self.replaced.contains_key(&score.id)
+        !self.score(ix).is_withdrawal() && !self.is_replaced[ix.get()]
     }
     /// The lines that stand, in the order in which they were taken in.
     pub fn standing_scores(&self) -> impl Iterator<Item = (ScoreIx, &Score)> {
@@ -462,10 +482,10 @@ impl Plot {
     /// Keeps one copy of a word that many records share.
     fn intern(&mut self, word: &mut Option<Arc<str>>) {
         if let Some(text) = word {
-            match self.words.get_key_value(text.as_ref()) {
-                Some((known, ())) => *text = known.clone(),
+            match self.words.get(text.as_ref()) {
+                Some(known) => *text = known.clone(),
                 None => {
-                    self.words.insert(text.clone(), ());
+                    self.words.insert(text.clone());
                 }
             }
         }

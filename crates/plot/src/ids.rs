@@ -51,6 +51,11 @@ macro_rules! index {
                 self.0 as usize
             }
         }
+        impl From<$name> for u32 {
+            fn from(index: $name) -> Self {
+                index.0
+            }
+        }
     };
 }
 

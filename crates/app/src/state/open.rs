@@ -6,10 +6,14 @@ use plot::{Plot, Problem};
 
 use super::App;
 use crate::route::Route;
+use crate::work::clock;
 use crate::work::pick::{NotPicked, Picked};
 
-/// Lines read between two looks at what the person does.
-const LINES_AT_ONCE: usize = 2_000;
+/// Lines read between two looks at the clock.
+const LINES_AT_ONCE: usize = 500;
+/// How long is read between two looks at what the person does, milliseconds. A look costs a few of
+/// them: browsers make those wait who ask for the next turn again and again.
+const READ_MS: f64 = 40.0;
 
 /// Where an open plot came from.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -115,10 +119,14 @@ impl App {
     ) -> Option<(Option<Book>, Vec<Problem>)> {
         let what = "Reading the plot".to_owned();
         self.busy.set(Some(Busy { what, ..Busy::default() }));
+        let mut looked = clock::since_opened_ms();
         loop {
             let (done, of) = opening.step(LINES_AT_ONCE);
             if done >= of {
                 break;
+            }
+            if clock::since_opened_ms() - looked < READ_MS {
+                continue;
             }
             self.busy.update(|busy| {
                 if let Some(busy) = busy {
@@ -130,6 +138,7 @@ impl App {
                 self.busy.set(None);
                 return None;
             }
+            looked = clock::since_opened_ms();
         }
         self.busy.set(None);
         Some(opening.finish())

@@ -20,6 +20,11 @@ pub fn now_ms() -> u64 {
     js_sys::Date::now() as u64
 }
 
+/// Milliseconds since the page was opened, finer than whole ones.
+pub fn since_opened_ms() -> f64 {
+    leptos::prelude::window().performance().map_or(0.0, |clock| clock.now())
+}
+
 /// A moment as a person says it here: day and time of day.
 pub fn said(at_ms: u64) -> String {
     let date = js_sys::Date::new(&(at_ms as f64).into());

@@ -7,6 +7,7 @@ use scene::{Camera, Facing, Ground, Insets, Point, Viewport, Zoom};
 use super::dark::wants_less_motion;
 use super::shown::Shown;
 use super::stage::Covered;
+use crate::work::clock::since_opened_ms as now_ms;
 
 /// How long a flight takes, milliseconds.
 const FLIGHT_MS: f64 = 260.0;
@@ -144,9 +145,4 @@ impl Shown {
     pub fn is_going_on(self, movement: u32) -> bool {
         self.movement.try_get_value() == Some(movement)
     }
-}
-
-/// Milliseconds since the page was opened.
-pub fn now_ms() -> f64 {
-    window().performance().map_or(0.0, |clock| clock.now())
 }

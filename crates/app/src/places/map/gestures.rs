@@ -7,12 +7,12 @@ use scene::{Hit, Point, Pointer, hit};
 use wasm_bindgen::JsCast;
 use web_sys::{Element, PointerEvent, WheelEvent};
 
-use super::camera_moves::now_ms;
 use super::choose;
 use super::dark::wants_less_motion;
 use super::shown::Shown;
 use super::stage::covered;
 use crate::state::App;
+use crate::work::clock::since_opened_ms as now_ms;
 
 /// How far a pointer may slip within a tap, CSS pixels.
 const SLIP_PX: f64 = 9.0;

@@ -8,8 +8,8 @@ use scene::{Camera, Ground, Label, NeighbourView, Raster, Sheet, Theme};
 use wasm_bindgen::{Clamped, JsCast, JsValue};
 use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, ImageData};
 
-use super::camera_moves::now_ms;
 use super::overlay;
+use crate::work::clock::since_opened_ms as now_ms;
 
 /// Device pixels for a CSS pixel at most: more cost time and are not seen.
 const MOST_RATIO: f64 = 2.0;
