@@ -55,8 +55,10 @@ pub fn decoded<M: DeserializeOwned>(data: &JsValue) -> Option<M> {
 }
 
 fn encoded(message: &impl Serialize) -> (Uint8Array, Array) {
-    let bytes = postcard::to_stdvec(message).expect("memory takes every message");
-    let bytes = Uint8Array::from(bytes.as_slice());
+    // Its size is counted first: a plot's files must not be copied again and again as room grows.
+    let size = postcard::experimental::serialized_size(message).unwrap_or_default();
+    let bytes = postcard::to_extend(message, Vec::with_capacity(size));
+    let bytes = Uint8Array::from(bytes.expect("memory takes every message").as_slice());
     let buffers = Array::of1(&bytes.buffer());
     (bytes, buffers)
 }

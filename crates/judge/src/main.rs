@@ -40,7 +40,7 @@ fn main() {
     on_message.forget();
 }
 
-fn hear(message: ToJudge) {
+fn hear(message: ToJudge<'static>) {
     JUDGE.with_borrow_mut(|judge| match message {
         ToJudge::Plot(files) => {
             *judge =

@@ -13,7 +13,7 @@ use serde_bytes::ByteBuf;
 use super::App;
 use crate::route::Route;
 use judge::link;
-use judge::{FromJudge, ToJudge};
+use judge::{Files, FromJudge, ToJudge};
 
 pub use judge::Question;
 
@@ -171,14 +171,20 @@ impl App {
             self.wanted.with_value(|wanted| wanted.iter().find(|one| !is_fresh(one)).cloned());
         let Some(question) = next else { return };
         self.start_judge();
-        if !self.judge_has_plot.get_value()
-            && let Some(files) = self.files_to_send()
-        {
-            self.tell_judge(&ToJudge::Plot(files));
-            self.judge_has_plot.set_value(true);
+        if !self.judge_has_plot.get_value() {
+            self.send_plot();
         }
         self.judging.set(Some(Judging { question: question.clone(), done: 0, of: 0 }));
         self.tell_judge(&ToJudge::Judge { question, version });
+    }
+
+    /// Gives the judge the plot's files; pictures tell it nothing.
+    fn send_plot(self) {
+        self.book_now(|book| {
+            let files = book.files().iter().filter(|(path, _)| !files::is_photo(path));
+            self.tell_judge(&ToJudge::Plot(Files::lent(files)));
+            self.judge_has_plot.set_value(true);
+        });
     }
 
     fn judge_says(self, message: FromJudge) {
@@ -216,7 +222,7 @@ impl App {
         self.judge_next();
     }
 
-    fn tell_judge(self, message: &ToJudge) {
+    fn tell_judge(self, message: &ToJudge<'_>) {
         self.judge.with_value(|judge| {
             if let Some(judge) = judge {
                 link::tell(judge, message);

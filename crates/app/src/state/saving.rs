@@ -113,26 +113,23 @@ impl App {
                 Outside { lacks: before.lacks + changed, ..before }
             }
         };
-        let new = self.book.with_value(|book| {
-            let book = book.as_ref()?;
-            Some(NewPlot {
-                id: clock::new_id(),
-                name: book.plot().head().name.clone(),
-                files: book.files().into(),
-                outside,
-                takes_place: *origin == Origin::Merged,
-            })
-        });
         self.saving.update(|saving| {
             *saving = Saving { standing: saving.standing, outside, ..Saving::default() };
         });
-        if let Some(new) = new {
-            match origin {
-                Origin::Merged | Origin::Together { .. } => self.carry_step(new.id.clone()),
-                _ => self.find_step(new.id.clone()),
-            }
-            self.tell_keeper(&ToKeeper::Put(new));
+        let id = clock::new_id();
+        match origin {
+            Origin::Merged | Origin::Together { .. } => self.carry_step(id.clone()),
+            _ => self.find_step(id.clone()),
         }
+        self.book_now(|book| {
+            self.tell_keeper(&ToKeeper::Put(NewPlot {
+                id,
+                name: book.plot().head().name.clone(),
+                files: Files::lent(book.files()),
+                outside,
+                takes_place: *origin == Origin::Merged,
+            }));
+        });
     }
 
     /// Sends a line's bytes to the keeper.
@@ -198,7 +195,7 @@ impl App {
         self.tell_keeper(&ToKeeper::TakeOver);
     }
 
-    fn tell_keeper(self, message: &ToKeeper) {
+    fn tell_keeper(self, message: &ToKeeper<'_>) {
         self.keeper.with_value(|keeper| {
             if let Some(keeper) = keeper {
                 link::tell(keeper, message);
@@ -263,14 +260,5 @@ impl App {
         self.problems.set(problems);
         self.follow_clock(newest);
         self.find_step(id);
-    }
-
-    /// The open plot's files as they travel; pictures tell the judge nothing.
-    pub(super) fn files_to_send(self) -> Option<Files> {
-        self.book_now(|book| {
-            let files = book.files().iter().filter(|(path, _)| !files::is_photo(path));
-            let files: FileSet = files.map(|(path, bytes)| (path.clone(), bytes.clone())).collect();
-            files.into()
-        })
     }
 }

@@ -28,7 +28,7 @@ use store::{Closed, Store, name_of};
 const TRY_AGAIN_MS: i32 = 3_000;
 
 thread_local! {
-    static QUEUE: RefCell<VecDeque<ToKeeper>> = const { RefCell::new(VecDeque::new()) };
+    static QUEUE: RefCell<VecDeque<ToKeeper<'static>>> = const { RefCell::new(VecDeque::new()) };
     static AT_WORK: Cell<bool> = const { Cell::new(false) };
     static WILL_TRY_AGAIN: Cell<bool> = const { Cell::new(false) };
     static KEEPER: RefCell<Option<Keeper>> = const { RefCell::new(None) };
@@ -52,14 +52,14 @@ pub async fn keeper_starts() {
 /// Takes what the page says; one thing after another.
 #[wasm_bindgen]
 pub fn keeper_hears(data: JsValue) {
-    match link::decoded::<ToKeeper>(&data) {
+    match link::decoded::<ToKeeper<'static>>(&data) {
         Some(ToKeeper::TakeOver) => lock::ask_to_hand_over(),
         Some(message) => hear(message),
         None => {}
     }
 }
 
-fn hear(message: ToKeeper) {
+fn hear(message: ToKeeper<'static>) {
     QUEUE.with_borrow_mut(|queue| queue.push_back(message));
     if !AT_WORK.replace(true) {
         wasm_bindgen_futures::spawn_local(async {
@@ -72,7 +72,7 @@ fn hear(message: ToKeeper) {
     }
 }
 
-async fn take(message: ToKeeper) {
+async fn take(message: ToKeeper<'static>) {
     // Taken out while it works, so that nothing is borrowed across a wait.
     let Some(mut keeper) = KEEPER.take() else { return };
     match keeper.take(message).await {
@@ -112,7 +112,7 @@ impl Keeper {
         Ok((Self { store, shelf, plot, waiting: VecDeque::new() }, kept))
     }
 
-    async fn take(&mut self, message: ToKeeper) -> Result<(), JsValue> {
+    async fn take(&mut self, message: ToKeeper<'static>) -> Result<(), JsValue> {
         match message {
             ToKeeper::Append { nth, line } => {
                 return self.add(nth, Entry::Line(line.into_vec())).await;
@@ -164,7 +164,7 @@ impl Keeper {
         result
     }
 
-    async fn put(&mut self, new: NewPlot) -> Result<(), JsValue> {
+    async fn put(&mut self, new: NewPlot<'_>) -> Result<(), JsValue> {
         // First of all, so that no line of the new plot can end in the log of the earlier one.
         let earlier = self.shelf.open_id().map(str::to_owned);
         let closed = self.close().await;
@@ -189,7 +189,7 @@ impl Keeper {
     async fn written(
         &mut self,
         closed: Result<(), JsValue>,
-        new: &NewPlot,
+        new: &NewPlot<'_>,
     ) -> Result<PlotLog, JsValue> {
         closed?;
         let log = PlotLog::put(&self.store, new).await?;

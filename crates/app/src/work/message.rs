@@ -6,9 +6,9 @@ use serde_bytes::ByteBuf;
 
 /// What the page says to the keeper.
 #[derive(Debug, Serialize, Deserialize)]
-pub enum ToKeeper {
+pub enum ToKeeper<'a> {
     /// Keep this plot from now on; the one kept so far stays on the shelf.
-    Put(NewPlot),
+    Put(NewPlot<'a>),
     /// Keep this line of `scores.csv`.
     Append {
         /// Counts the lines of this page, from 1.
@@ -104,13 +104,13 @@ pub enum Standing {
 
 /// A plot to be kept.
 #[derive(Debug, Serialize, Deserialize)]
-pub struct NewPlot {
+pub struct NewPlot<'a> {
     /// A new id.
     pub id: String,
     /// The plot's name.
     pub name: String,
     /// Its files.
-    pub files: Files,
+    pub files: Files<'a>,
     /// What copies outside hold.
     pub outside: Outside,
     /// Whether it is the open plot with more in it, which is not kept beside it then.
@@ -132,7 +132,7 @@ pub struct Kept {
     /// Its id.
     pub id: String,
     /// Its files as they were put.
-    pub files: Files,
+    pub files: Files<'static>,
     /// The lines of `scores.csv` taken since.
     pub lines: ByteBuf,
     /// The changes of cells of `trees.csv` made since.

@@ -1,6 +1,7 @@
 //! What a plot refuses, and what it makes of corrections, grafts and rounds.
 
 use super::*;
+use crate::TreeId;
 use crate::{Kind, Needs, Scale, Step, TreeCell, When};
 
 fn trait_with_scale(id: &str, disease: &str, severities: &[Option<f64>]) -> Trait {

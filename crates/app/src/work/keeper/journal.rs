@@ -36,8 +36,15 @@ pub struct Read<'a> {
 
 /// The bytes of a record.
 pub fn record(kind: u8, payload: &[u8]) -> Vec<u8> {
-    let mut bytes = head(kind, payload).into_bytes();
-    bytes.extend_from_slice(payload);
+    record_of(kind, &[payload])
+}
+
+/// The same of a payload in parts, which may be large: they are put together once, in the record.
+pub fn record_of(kind: u8, parts: &[&[u8]]) -> Vec<u8> {
+    let head = head(kind, parts);
+    let mut bytes = Vec::with_capacity(head.len() + length(parts) + 1);
+    bytes.extend_from_slice(head.as_bytes());
+    parts.iter().for_each(|part| bytes.extend_from_slice(part));
     bytes.push(b'\n');
     bytes
 }
@@ -76,14 +83,18 @@ fn is_newer(format: &[u8]) -> bool {
     format.is_none_or(|format| format > FORMAT)
 }
 
-fn head(kind: u8, payload: &[u8]) -> String {
-    format!("+{} {} {:08x}\n", kind as char, payload.len(), checksum(kind, payload))
+fn head(kind: u8, parts: &[&[u8]]) -> String {
+    format!("+{} {} {:08x}\n", kind as char, length(parts), checksum(kind, parts))
 }
 
-fn checksum(kind: u8, payload: &[u8]) -> u32 {
+fn length(parts: &[&[u8]]) -> usize {
+    parts.iter().map(|part| part.len()).sum()
+}
+
+fn checksum(kind: u8, parts: &[&[u8]]) -> u32 {
     let mut sum = crc32fast::Hasher::new();
     sum.update(&[kind]);
-    sum.update(payload);
+    parts.iter().for_each(|part| sum.update(part));
     sum.finalize()
 }
 
@@ -96,7 +107,7 @@ fn whole(bytes: &[u8]) -> Option<(Record<'_>, usize)> {
     let from = line + 1;
     let payload = bytes.get(from..from.checked_add(length)?)?;
     let is_whole = bytes.get(from + length) == Some(&b'\n')
-        && bytes[..from] == *head(kind, payload).as_bytes();
+        && bytes[..from] == *head(kind, &[payload]).as_bytes();
     is_whole.then_some((Record { kind, payload }, from + length + 1))
 }
 

@@ -50,7 +50,7 @@ pub async fn peek(store: &Store, id: &str) -> Result<Option<Kept>, Closed> {
 
 impl PlotLog {
     /// Writes a new plot; it counts only when all of it is on disk.
-    pub async fn put(store: &Store, new: &NewPlot) -> Result<Self, JsValue> {
+    pub async fn put(store: &Store, new: &NewPlot<'_>) -> Result<Self, JsValue> {
         let mut log = store.log(&name(&new.id)).await?;
         log.cut(0).await?;
         log.append(&journal::version()).await?;
@@ -100,7 +100,7 @@ impl PlotLog {
 }
 
 fn file(name: &str, bytes: &[u8]) -> Vec<u8> {
-    journal::record(FILE, &[name.as_bytes(), b"\0", bytes].concat())
+    journal::record_of(FILE, &[name.as_bytes(), b"\0", bytes])
 }
 
 fn json(outside: Outside) -> Vec<u8> {

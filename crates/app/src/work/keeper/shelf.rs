@@ -78,7 +78,7 @@ impl Shelf {
     }
 
     /// Puts a new plot, open.
-    pub async fn put(&mut self, new: &NewPlot) -> Result<(), JsValue> {
+    pub async fn put(&mut self, new: &NewPlot<'_>) -> Result<(), JsValue> {
         let (id, name) = (new.id.clone(), new.name.clone());
         let at_ms = js_sys::Date::now() as u64;
         self.note(Deed::Put { id, name, at_ms, outside: new.outside }).await
