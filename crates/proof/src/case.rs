@@ -319,7 +319,7 @@ impl Case {
                 }
             }
             if clean_end > start || infected.is_some() {
-                let severity_permille = (worst * 1000.0).ceil() as u16;
+                let severity_permille = permille(worst);
                 histories.push(History {
                     season: nth,
                     start,
@@ -383,7 +383,7 @@ impl Case {
 
 /// The severity that a score shows; none when it shows nothing: not seen, taken before the tree
 /// was planted, or clean on a tree that lacked what the disease needs.
-fn usable(plot: &Plot, score: &Score, tree: &Tree) -> Option<f64> {
+pub(crate) fn usable(plot: &Plot, score: &Score, tree: &Tree) -> Option<f64> {
     if tree.draft().planted_on.is_some_and(|planted| score.scored_on.date() < planted) {
         return None;
     }
@@ -392,6 +392,11 @@ fn usable(plot: &Plot, score: &Score, tree: &Tree) -> Option<f64> {
         Reading::Infected(severity) => Some(severity),
         Reading::Clean => plot.is_at_risk(score).then_some(0.0),
     }
+}
+
+/// A severity in thousandths, rounded up: a trace of disease is never none.
+pub(crate) fn permille(severity: f64) -> u16 {
+    (severity * 1000.0).ceil() as u16
 }
 
 fn spans(rounds: &[Round]) -> Vec<SeasonSpan> {

@@ -11,6 +11,12 @@ pub(crate) fn stay_clean(expected: f64, shape: f64) -> f64 {
     if expected == 0.0 { 1.0 } else { libm::exp(-shape * libm::log1p(expected / shape)) }
 }
 
+/// The chance, 0 to 1, that a typical susceptible tree stays clean where `dose` infections (≥ 0)
+/// are expected for sure: exp(−dose).
+pub fn typical_stays_clean(dose: f64) -> f64 {
+    libm::exp(-dose)
+}
+
 /// Mean share of an interval that passes before infection, given that it happens within it at a
 /// constant hazard that sums to `hazard` over the interval: 1/h − 1/(eʰ − 1), ½ for small h.
 pub(crate) fn share_before(hazard: f64) -> f64 {

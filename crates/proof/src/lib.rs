@@ -33,16 +33,20 @@ mod run;
 mod search;
 mod settle;
 mod severity;
+mod surface;
 mod surround;
 #[cfg(test)]
 mod testing;
 mod worth;
 
+pub use escape::typical_stays_clean;
 pub use near::{Neighbour, Surroundings, near, near_among};
+pub use pressure::Spread;
 pub use report::{
     BusyPlace, CalibrationBin, CrossReport, Estimate, Fit, GenotypeReport, Judgement, Leftover,
     Limit, Nearest, Neighbourhood, PositionTest, Reason, Report, SeasonStrength, Settle,
     TreeReport, Verdict,
 };
 pub use run::{Options, Part, Progress, Run, Unusable};
+pub use surface::{Around, Pressure, PressureSurface, Span};
 pub use worth::worth_a_score;

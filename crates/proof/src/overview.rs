@@ -131,6 +131,8 @@ impl Findings<'_> {
         Some(Fit {
             half_distance_m: self.average(|fitted| fitted.hypothesis.spread.half_distance_m())?,
             kernels,
+            spread: best.hypothesis.spread,
+            prior_witnesses: best.hypothesis.evenness,
             evenness: self.average(|fitted| fitted.hypothesis.evenness)?,
             frailty_sd: self.average(|fitted| fitted.hypothesis.frailty_sd)?,
             leak: self.average(|fitted| fitted.hypothesis.leak)?,

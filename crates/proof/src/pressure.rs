@@ -10,6 +10,7 @@
 //! witness: its exposure counts only as far as it may be susceptible. A tree is never its own
 //! neighbour, so each tree's risk is predicted from the others alone.
 
+use serde::{Deserialize, Serialize};
 use spatial::{Ellipse, Kernel};
 
 use crate::case::Case;
@@ -20,16 +21,18 @@ pub(crate) const MOST_NEIGHBOURS: usize = 128;
 
 /// Kernel weight below which a neighbour is left out: together the trees beyond weigh little, and
 /// what they would say is the plot's level, which the prior says already.
-const NEGLIGIBLE: f64 = 0.01;
+pub(crate) const NEGLIGIBLE: f64 = 0.01;
 
 /// Weight of a neighbour, almost surely resistant or far, that is not worth a look.
 const TELLS_NOTHING: f32 = 1e-4;
 
 /// How disease spreads: a kernel over a distance that may count differently along an axis.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Spread {
-    pub(crate) kernel: Kernel,
-    pub(crate) ellipse: Ellipse,
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Spread {
+    /// How weight falls with distance.
+    pub kernel: Kernel,
+    /// How a way counts as a distance.
+    pub ellipse: Ellipse,
 }
 
 impl Spread {
@@ -38,7 +41,8 @@ impl Spread {
         self.kernel.reach_m(0.5) / self.ellipse.distance_m(1.0, 0.0)
     }
 
-    fn weight(&self, along_m: f64, across_m: f64) -> f64 {
+    /// The weight of a neighbour so far along the row and across it.
+    pub(crate) fn weight(&self, along_m: f64, across_m: f64) -> f64 {
         self.kernel.weight(self.ellipse.distance_m(along_m, across_m))
     }
 }

@@ -3,6 +3,8 @@
 use plot::{GenotypeId, Season, TraitIx, TreeIx, When};
 use serde::{Deserialize, Serialize};
 
+use crate::pressure::Spread;
+
 /// What a score history amounts to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -143,6 +145,10 @@ pub struct Fit {
     pub half_distance_m: f64,
     /// Kernel families and half-distances tried, with their weight in the average (sums to 1).
     pub kernels: Vec<(String, f64)>,
+    /// The kernel of most weight: inoculum and witness share are weighed by it.
+    pub spread: Spread,
+    /// Witnesses close by that the plot's own share counts for in a witness share (its k).
+    pub prior_witnesses: f64,
     /// Gamma shape of the relative risk before neighbours are looked at: large, when pressure is
     /// even all over the plot and neighbours explain little.
     pub evenness: f64,

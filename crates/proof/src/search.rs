@@ -17,6 +17,8 @@ use crate::run::Part;
 /// gradients bound them: canker conidia mostly within 1 m (Campbell, Wallis & Walter 2023), an
 /// exponential with b = 0.5 per m halves in 1.386 m, ascospores within 30 m of the litter.
 const HALF_DISTANCES_M: [f64; 5] = [0.7, 1.4, 2.8, 5.6, 11.2];
+/// Farthest neighbour that is looked at, metres.
+pub(crate) const FARTHEST_M: f64 = HALF_DISTANCES_M[HALF_DISTANCES_M.len() - 1] * 6.0;
 /// The half-distance that stands where the plot cannot tell: b = 0.5 per m.
 const LITERATURE_HALF_DISTANCE_M: f64 = std::f64::consts::LN_2 / 0.5;
 /// Exponent of the power law.
@@ -93,8 +95,7 @@ impl Search {
     /// Plans what this plot can carry; the limits say what it cannot.
     pub(crate) fn plan(case: &Case, without: &[Part], limits: &mut Vec<Limit>) -> Self {
         let infected = case.infected();
-        let farthest_m = HALF_DISTANCES_M[HALF_DISTANCES_M.len() - 1] * 6.0;
-        let neighbours = Neighbours::find(case, farthest_m);
+        let neighbours = Neighbours::find(case, FARTHEST_M);
         let half_distances_m = half_distances_that_fit(neighbours.median_spacing_m());
         let other_starts = || (0..State::OTHER_STARTS.len()).map(Stage::OtherStart);
         let mut stages = vec![Stage::Start];

@@ -73,6 +73,59 @@ pub(crate) fn nearest_all(points: &[(f64, f64)], k: usize) -> Neighbours {
     out.placed(&grid.index)
 }
 
+/// Calls `visit(spot, points)` for every spot with its `k` nearest points at most `radius_m` away,
+/// whether or not a point stands there; ties at the limit go by index. The points come in no order.
+pub(crate) fn nearest_of_spots(
+    points: &[(f64, f64)],
+    spots: &[(f64, f64)],
+    k: usize,
+    radius_m: f64,
+    mut visit: impl FnMut(usize, &[Near]),
+) {
+    if points.is_empty() || k == 0 || radius_m.is_nan() || radius_m < 0.0 {
+        (0..spots.len()).for_each(|spot| visit(spot, &[]));
+        return;
+    }
+    let grid = Grid::new(points, cell_for(points, k));
+    if grid.is_uneven() {
+        let index = PointIndex::new(points);
+        for (nth, spot) in spots.iter().enumerate() {
+            let mut near = index.nearest_to(spot.0, spot.1, k);
+            near.retain(|near| near.distance_m * near.distance_m <= limit_2(radius_m));
+            visit(nth, &near);
+        }
+        return;
+    }
+    let (mut found, mut near) = (Vec::new(), Vec::new());
+    // Wide enough for the last spot is about wide enough for the next one.
+    let all = points.len() <= k;
+    let mut reach_m = if all { radius_m } else { grid.cell_m.max(radius_m / 1000.0).min(radius_m) };
+    for (nth, &spot) in spots.iter().enumerate() {
+        loop {
+            found.clear();
+            grid.visit_within(spot, reach_m, |index, d2| found.push((Rank::of(d2), index, d2)));
+            if found.len() >= k || reach_m >= radius_m {
+                break;
+            }
+            reach_m = (reach_m * 1.3).min(radius_m);
+        }
+        if found.len() > 2 * k {
+            reach_m *= 0.9;
+        }
+        if found.len() > k {
+            found.select_nth_unstable_by_key(k - 1, |&(rank, index, _)| (rank, index));
+            found.truncate(k);
+        }
+        near.clear();
+        let point = |&(_, index, d2): &(Rank, u32, f64)| Near {
+            index: index as usize,
+            distance_m: d2.sqrt(),
+        };
+        near.extend(found.iter().map(point));
+        visit(nth, &near);
+    }
+}
+
 /// Points sorted into square cells, for questions about all of them at once.
 ///
 /// Gives exactly what [`PointIndex`] gives point by point. Where points lie so unevenly that the

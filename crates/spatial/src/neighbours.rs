@@ -44,6 +44,19 @@ impl Neighbours {
         grid::nearest_all(points, k)
     }
 
+    /// Calls `visit(spot, points)` for every spot with its `k` nearest points at most `radius_m`
+    /// away (the limit included), whether or not a point stands there. Ties at the k-th go by
+    /// index; the points come in no order. Coordinates are finite.
+    pub fn nearest_of_spots(
+        points: &[(f64, f64)],
+        spots: &[(f64, f64)],
+        k: usize,
+        radius_m: f64,
+        visit: impl FnMut(usize, &[Near]),
+    ) {
+        grid::nearest_of_spots(points, spots, k, radius_m, visit);
+    }
+
     /// A table with room for `points` points and `links` neighbours.
     pub(crate) fn with_capacity(points: usize, links: usize) -> Self {
         let mut starts = Vec::with_capacity(points + 1);
