@@ -23,6 +23,8 @@ pub enum Kind {
     Severity(u8),
     /// Any other amount, in steps 0 (least) to 4.
     Amount(u8),
+    /// Less or more than expected: 0 (far less) over 2 (as expected) to 4 (far more).
+    Departure(u8),
     /// With symptoms, where the layer is about clean trees.
     Infected,
     /// Clean, luck above 0.25.
@@ -71,7 +73,8 @@ impl Kind {
 
     /// How it looks. Clean is an open ring; *not scored* a broken one, *could not be scored* one
     /// with a bar through it, *cannot tell* one with a gap: all four differ without colour. The
-    /// more there is of something, the more corners its mark has.
+    /// more there is of something, the more corners its mark has. Less than expected
+    /// points down, more points up.
     pub fn look(self) -> Look {
         const CORNERS: [Shape; 4] = [Shape::Triangle, Shape::Square, Shape::Hexagon, Shape::Star];
         // The least severity is a ring with a fleck in it: an empty one is clean.
@@ -104,6 +107,18 @@ impl Kind {
             Self::Amount(step) => {
                 let nth = usize::from(step.min(4));
                 solid(corners(nth, Shape::Disc), Ink::Amount(step.min(4)), SIZES[nth])
+            }
+            Self::Departure(step) => {
+                const SHAPES: [Shape; 5] = [
+                    Shape::DottedWedge,
+                    Shape::Wedge,
+                    Shape::Disc,
+                    Shape::Triangle,
+                    Shape::DottedTriangle,
+                ];
+                const SIZES: [f32; 5] = [1.08, 0.9, 0.66, 0.9, 1.08];
+                let nth = usize::from(step.min(4));
+                solid(SHAPES[nth], Ink::Departure(step.min(4)), SIZES[nth])
             }
             Self::Infected => solid(Shape::Diamond, Ink::Infected, 0.8),
             Self::Untested => solid(Shape::Eye, Ink::Untested, 0.95),
@@ -162,6 +177,7 @@ mod tests {
         vec![
             with((0..5).map(Kind::Severity).chain([Kind::Clean]).collect()),
             with((0..5).map(Kind::Amount).chain([Kind::Infected]).collect()),
+            with((0..5).map(Kind::Departure).collect()),
             with(vec![Kind::Infected, Kind::Untested, Kind::Leaning, Kind::Proven]),
             with((0..8).map(Kind::Member).chain([Kind::Sort, Kind::Other]).collect()),
         ]

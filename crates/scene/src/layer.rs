@@ -13,8 +13,12 @@ pub enum Layer {
     Verdict(String),
     /// The luck of clean trees.
     Luck(String),
+    /// The infections expected of each tree.
+    Dose(String),
     /// How hard a disease pressed: the witness share.
     Pressure(String),
+    /// Infections seen less those predicted.
+    Leftover(String),
     /// How strongly trees grow.
     Vigour,
     /// Which cross each tree is of.
@@ -22,15 +26,17 @@ pub enum Layer {
 }
 
 impl Layer {
-    /// All layers that a plot has: by disease its traits, then verdict, luck and pressure; the
-    /// other traits, vigour, cross.
+    /// All layers that a plot has: by disease its traits, then verdict, luck, dose, pressure
+    /// and what is left over; the other traits, vigour, cross.
     pub fn all(plot: &Plot) -> Vec<Self> {
         let mut layers = Vec::new();
         for disease in plot.diseases() {
             layers.extend(plot.traits_of_disease(disease).into_iter().map(Self::Trait));
             layers.push(Self::Verdict(disease.to_owned()));
             layers.push(Self::Luck(disease.to_owned()));
+            layers.push(Self::Dose(disease.to_owned()));
             layers.push(Self::Pressure(disease.to_owned()));
+            layers.push(Self::Leftover(disease.to_owned()));
         }
         let others = (0..plot.head().traits.len()).map(TraitIx::new);
         layers.extend(others.filter(|ix| plot.trait_of(*ix).disease.is_none()).map(Self::Trait));
@@ -47,7 +53,9 @@ impl Layer {
             Self::Trait(ix) => plot.trait_of(*ix).label.clone(),
             Self::Verdict(_) => "Verdict".to_owned(),
             Self::Luck(_) => "Luck".to_owned(),
+            Self::Dose(_) => "Dose".to_owned(),
             Self::Pressure(_) => "Pressure".to_owned(),
+            Self::Leftover(_) => "Left over".to_owned(),
             Self::Vigour => "Vigour".to_owned(),
             Self::Cross => "Cross".to_owned(),
         }
@@ -59,7 +67,9 @@ impl Layer {
             Self::Trait(ix) => format!("trait/{}", plot.trait_of(*ix).id),
             Self::Verdict(disease) => format!("verdict/{disease}"),
             Self::Luck(disease) => format!("luck/{disease}"),
+            Self::Dose(disease) => format!("dose/{disease}"),
             Self::Pressure(disease) => format!("pressure/{disease}"),
+            Self::Leftover(disease) => format!("leftover/{disease}"),
             Self::Vigour => "vigour".to_owned(),
             Self::Cross => "cross".to_owned(),
         }
@@ -74,7 +84,11 @@ impl Layer {
     pub fn disease<'a>(&'a self, plot: &'a Plot) -> Option<&'a str> {
         match self {
             Self::Trait(ix) => plot.trait_of(*ix).disease.as_deref(),
-            Self::Verdict(disease) | Self::Luck(disease) | Self::Pressure(disease) => Some(disease),
+            Self::Verdict(disease)
+            | Self::Luck(disease)
+            | Self::Dose(disease)
+            | Self::Pressure(disease)
+            | Self::Leftover(disease) => Some(disease),
             Self::Vigour | Self::Cross => None,
         }
     }
@@ -94,9 +108,9 @@ impl Layer {
         }
     }
 
-    /// Whether it needs a report of its disease.
+    /// Whether it needs a report of its disease. Its marks then say what the whole record says.
     pub fn needs_report(&self) -> bool {
-        matches!(self, Self::Verdict(_) | Self::Luck(_) | Self::Pressure(_))
+        !matches!(self, Self::Trait(_) | Self::Vigour | Self::Cross)
     }
 }
 

@@ -4,7 +4,9 @@
 //! # Glossary
 //! - **ground**: where each tree's mark lies, whatever is shown. Made once for each state of the
 //!   trees.
-//! - **layer**: what the map shows: a trait, a verdict, luck, pressure, vigour, the cross.
+//! - **layer**: what the map shows: a trait, a verdict, luck, dose, pressure, what is left over,
+//!   vigour, the cross.
+//! - **underlay**: what tints the ground under the marks; a **wash** is that tint at a moment.
 //! - **moment**: which part of the record: all rounds, a season, one round.
 //! - **sheet**: a layer at a moment, laid over the ground: the class of every mark, the legend.
 //! - **class**: one line of a legend; its **kind** says what it stands for and how it looks,
@@ -18,9 +20,11 @@ mod breaks;
 mod camera;
 mod class;
 mod facing;
+mod field;
 mod ground;
 mod hit;
 mod labels;
+mod lattice;
 mod layer;
 mod marks;
 mod moment;
@@ -35,15 +39,18 @@ mod shape;
 mod sharing;
 mod sheet;
 mod svg;
+mod wash;
 pub mod words;
 
 pub use bounds::Bounds;
 pub use camera::{Camera, Insets, Point, Viewport, Zoom};
 pub use class::{Class, Kind, Look};
 pub use facing::Facing;
+pub use field::Field;
 pub use ground::Ground;
 pub use hit::{Hit, Pointer, hit, next_in_direction};
 pub use labels::{Label, Setting, labels, on_screen};
+pub use lattice::Lattice;
 pub use layer::Layer;
 pub use marks::mark_radius_px;
 pub use moment::Moment;
@@ -57,3 +64,4 @@ pub use scale_bar::ScaleBar;
 pub use shape::Shape;
 pub use sheet::{HIDDEN, Sheet, Sources};
 pub use svg::{Page, svg};
+pub use wash::{Shade, Underlay, Wash, WashSources};

@@ -1,6 +1,7 @@
 //! Which part of the record the map shows: all of it, a season, or one round.
 
 use plot::{Plot, Round, RoundKey, Season};
+use proof::Span;
 use time::Date;
 
 use crate::words;
@@ -63,6 +64,45 @@ impl Moment {
                 Some(round) => round_label(plot, round),
                 None => "A round without scores of this".to_owned(),
             },
+        }
+    }
+
+    /// The stops of a walk through rounds in time: each round, after the last of a season that
+    /// season as a whole, all of it at the end. A season of one round is that round, and where
+    /// there is one season it is all.
+    pub fn stops(rounds: &[Round]) -> Vec<Self> {
+        let seasons: Vec<&[Round]> = rounds.chunk_by(|a, b| a.season == b.season).collect();
+        let several = seasons.len() > 1;
+        let mut stops = Vec::with_capacity(rounds.len() + seasons.len() + 1);
+        for season in seasons {
+            stops.extend(season.iter().map(Self::from));
+            if several && season.len() > 1 {
+                stops.push(Self::Season(season[0].season));
+            }
+        }
+        stops.push(Self::All);
+        stops
+    }
+
+    /// The part of the record that was known by then, for a pressure.
+    pub(crate) fn span(&self, rounds: &[Round]) -> Span {
+        match self {
+            Self::All => Span::All,
+            Self::Season(season) => Span::Season(*season),
+            Self::Round(season, _) => match self.last(rounds) {
+                Some(nth) => Span::Until(*season, rounds[nth].last_day),
+                None => Span::Season(*season),
+            },
+        }
+    }
+
+    /// What was known by then, in words: `worst of all seasons`, `season 2031 up to 2 July 2031`.
+    pub fn as_known(&self, plot: &Plot, rounds: &[Round]) -> String {
+        let season = |season| format!("season {}", words::season_name(plot, season));
+        match self.span(rounds) {
+            Span::All => "worst of all seasons".to_owned(),
+            Span::Season(one) => season(one),
+            Span::Until(one, day) => format!("{} up to {}", season(one), words::day(day)),
         }
     }
 

@@ -6,6 +6,8 @@
 //! there is. Unordered classes are those of Okabe & Ito 2008 (as in Wong 2011, Nature Methods
 //! 8:441), some lighter or darker to stand off both grounds.
 //!
+//! The ground under the marks is tinted so faintly that outlines keep their contrast on it.
+//!
 //! `tests/palette.rs` computes the difference of neighbouring classes under the three common
 //! deficiencies and holds it above a stated minimum.
 
@@ -24,6 +26,10 @@ pub enum Ink {
     Severity(u8),
     /// Any other amount, 0 (least) to 4.
     Amount(u8),
+    /// Less or more than expected, 0 (far less) over 2 (as expected) to 4 (far more).
+    Departure(u8),
+    /// What tints the ground under the marks, 0 (least) to 3.
+    Tint(u8),
     /// With symptoms.
     Infected,
     /// Clean and untested.
@@ -70,6 +76,19 @@ const MEMBERS: [Rgb; 7] = [
     [230, 159, 0],
 ];
 
+/// Purple over a near paper to orange: Brewer's PuOr (Harrower & Brewer 2003, The Cartographic
+/// Journal 40:27–37), its middle nearer to our paper.
+const DEPARTURES_BY_DAY: [Rgb; 5] =
+    [[84, 39, 136], [153, 142, 195], [235, 232, 226], [241, 163, 64], [179, 88, 6]];
+/// The same for the evening: the ends are bright, the middle is dark.
+const DEPARTURES_BY_EVENING: [Rgb; 5] =
+    [[200, 186, 255], [128, 115, 172], [52, 52, 50], [190, 105, 20], [255, 190, 110]];
+
+/// From paper to a light mauve, and from the dark ground to a dark plum, in equal steps of CIELAB:
+/// hues that no mark has.
+const TINTS_BY_DAY: [Rgb; 4] = [[238, 230, 230], [226, 214, 221], [214, 197, 211], [201, 181, 202]];
+const TINTS_BY_EVENING: [Rgb; 4] = [[39, 33, 38], [57, 43, 57], [76, 54, 77], [96, 64, 98]];
+
 impl Theme {
     /// The colour of an ink.
     pub fn rgb(self, ink: Ink) -> Rgb {
@@ -87,9 +106,17 @@ impl Theme {
         match ink {
             Ink::Paper => by_theme([250, 247, 239], [21, 23, 20]),
             Ink::Line => by_theme([28, 27, 24], [236, 232, 220]),
-            Ink::Faint => by_theme([124, 120, 110], [142, 142, 130]),
+            Ink::Faint => by_theme([100, 97, 88], [156, 156, 143]),
             Ink::Severity(step) => ordered(&VIRIDIS, step),
             Ink::Amount(step) => ordered(&CIVIDIS, step),
+            Ink::Departure(step) => {
+                let nth = usize::from(step.min(4));
+                by_theme(DEPARTURES_BY_DAY[nth], DEPARTURES_BY_EVENING[nth])
+            }
+            Ink::Tint(step) => {
+                let nth = usize::from(step.min(3));
+                by_theme(TINTS_BY_DAY[nth], TINTS_BY_EVENING[nth])
+            }
             Ink::Infected => MEMBERS[0],
             Ink::Untested => MEMBERS[2],
             Ink::Leaning => MEMBERS[5],

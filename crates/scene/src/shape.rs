@@ -29,6 +29,10 @@ pub enum Shape {
     Triangle,
     /// A triangle pointing down.
     Wedge,
+    /// A triangle pointing up with a point in it.
+    DottedTriangle,
+    /// A triangle pointing down with a point in it.
+    DottedWedge,
     /// A square.
     Square,
     /// A square on its corner.
@@ -145,6 +149,12 @@ impl Shape {
             ),
             Self::Triangle => (Body::Polygon(&TRIANGLE), &[]),
             Self::Wedge => (Body::Polygon(&WEDGE), &[]),
+            Self::DottedTriangle => {
+                (Body::Polygon(&TRIANGLE), &[Stroke::Point { at: [0.0, 0.1], r: 0.3 }])
+            }
+            Self::DottedWedge => {
+                (Body::Polygon(&WEDGE), &[Stroke::Point { at: [0.0, -0.1], r: 0.3 }])
+            }
             Self::Square => (Body::Polygon(&SQUARE), &[]),
             Self::Diamond => (Body::Polygon(&DIAMOND), &[]),
             Self::Hexagon => (Body::Polygon(&HEXAGON), &[]),

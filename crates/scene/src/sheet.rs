@@ -2,6 +2,7 @@
 
 mod amounts;
 mod crosses;
+mod explained;
 mod judged;
 mod scored;
 
@@ -63,7 +64,9 @@ impl Sheet {
             Layer::Vigour => amounts::vigour(sources, moment),
             Layer::Verdict(disease) => judged::verdicts(sources, disease),
             Layer::Luck(disease) => judged::lucks(sources, disease),
+            Layer::Dose(disease) => explained::doses(sources, disease),
             Layer::Pressure(disease) => judged::pressures(sources, disease),
+            Layer::Leftover(disease) => explained::leftovers(sources, disease),
             Layer::Cross => crosses::draft(sources),
         };
         let days = sources.record.and_then(|record| moment.days(record.rounds()));

@@ -1,6 +1,7 @@
 //! The map as SVG, for print and reports.
 
 mod mark;
+mod wash;
 
 use std::fmt::Write as _;
 
@@ -9,7 +10,7 @@ use plot::Plot;
 use crate::labels::{Setting, labels};
 use crate::marks::{GRAFT_SIZE, mark_radius_px};
 use crate::neighbours::{NeighbourView, Tells};
-use crate::{Camera, Ground, HIDDEN, Ink, Point, ScaleBar, Sheet, Theme, rows};
+use crate::{Camera, Ground, HIDDEN, Ink, Look, Point, ScaleBar, Sheet, Theme, Wash, rows};
 
 /// What is drawn.
 #[derive(Clone, Copy, Debug)]
@@ -20,6 +21,8 @@ pub struct Page<'a> {
     pub ground: &'a Ground,
     /// The layer.
     pub sheet: &'a Sheet,
+    /// The tint of the ground under the marks.
+    pub wash: Option<&'a Wash>,
     /// How it is seen; its viewport is the map's part of the page.
     pub camera: &'a Camera,
     /// Light or dark.
@@ -64,6 +67,9 @@ fn write(out: &mut String, page: Page<'_>) -> std::fmt::Result {
         mark::define(out, &format!("g{code}"), class.kind.look(), graft, theme)?;
     }
     out.push_str("</defs>\n<g clip-path=\"url(#map)\">\n");
+    if let Some(wash) = page.wash {
+        wash::cells(out, wash, camera, theme)?;
+    }
     if let Some(view) = page.neighbours {
         links(out, page, view)?;
     }
@@ -139,20 +145,19 @@ fn legend(out: &mut String, page: Page<'_>) -> std::fmt::Result {
     let Page { camera, theme, sheet, .. } = page;
     let left = camera.viewport.width + 20.0;
     let line = theme.hex(Ink::Line);
-    let mut y = 28.0;
-    for part in wrapped(sheet.title(), 36) {
-        text(out, Point { x: left, y }, "start", line.clone(), &part)?;
-        y += 20.0;
-    }
-    y += 10.0;
+    let mut y = heading(out, Point { x: left, y: 28.0 }, &line, sheet.title())?;
     for class in sheet.legend() {
-        writeln!(out, "<g transform=\"translate({:.1} {y:.1})\">", left + 9.0)?;
-        mark::draw(out, class.kind.look(), 7.5, theme)?;
-        out.push_str("</g>\n");
-        text(out, Point { x: left + 26.0, y }, "start", line.clone(), &class.label)?;
-        let count = Point { x: left + LEGEND_PX - 40.0, y };
-        text(out, count, "end", line.clone(), &class.count.to_string())?;
+        let at = Point { x: left, y };
+        entry(out, at, theme, class.kind.look(), [&class.label, &class.count.to_string()])?;
         y += LINE_PX;
+    }
+    if let Some(wash) = page.wash {
+        y = heading(out, Point { x: left, y: y + 12.0 }, &line, wash.title())?;
+        for shade in wash.shades() {
+            let at = Point { x: left, y };
+            entry(out, at, theme, shade.look(), [&shade.label, &shade.area()])?;
+            y += LINE_PX;
+        }
     }
     if let Some(origin) = page.ground.origin() {
         north(
@@ -172,6 +177,32 @@ fn legend(out: &mut String, page: Page<'_>) -> std::fmt::Result {
         bar.length_px
     )?;
     text(out, Point { x: x + bar.length_px / 2.0, y: y - 16.0 }, "middle", line, &bar.label)
+}
+
+/// A heading of the legend; gives where its first line goes.
+fn heading(out: &mut String, at: Point, line: &str, words: &str) -> Result<f64, std::fmt::Error> {
+    let mut y = at.y;
+    for part in wrapped(words, 36) {
+        text(out, Point { x: at.x, y }, "start", line.to_owned(), &part)?;
+        y += 20.0;
+    }
+    Ok(y + 10.0)
+}
+
+/// A line of the legend: its mark, its words, how much there is of it.
+fn entry(
+    out: &mut String,
+    at: Point,
+    theme: Theme,
+    look: Look,
+    [label, amount]: [&str; 2],
+) -> std::fmt::Result {
+    writeln!(out, "<g transform=\"translate({:.1} {:.1})\">", at.x + 9.0, at.y)?;
+    mark::draw(out, look, 7.5, theme)?;
+    out.push_str("</g>\n");
+    let line = theme.hex(Ink::Line);
+    text(out, Point { x: at.x + 26.0, y: at.y }, "start", line.clone(), label)?;
+    text(out, Point { x: at.x + LEGEND_PX - 40.0, y: at.y }, "end", line, amount)
 }
 
 fn north(out: &mut String, at: Point, north_deg: f64, line: &str) -> std::fmt::Result {

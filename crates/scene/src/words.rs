@@ -7,6 +7,7 @@
 pub mod cautions;
 mod gap;
 mod judgement;
+mod leftover;
 mod limits;
 mod names;
 mod neighbour;
@@ -18,6 +19,7 @@ mod settle;
 
 pub use gap::gap;
 pub use judgement::{PROOF_IS_LOCAL, UNSCORED, judgement, luck, luck_meaning, verdict_meaning};
+pub use leftover::{dose_meaning, leftover};
 pub use limits::limit;
 pub use names::{disease, parentage, role, standing, tree};
 pub(crate) use neighbour::COULD_HAVE;

@@ -6,8 +6,8 @@ mod sample;
 use plot::{Plot, RoundKey, Season};
 use proof::Report;
 use scene::{
-    Camera, Facing, Ground, Insets, Layer, Moment, NeighbourView, Page, Record, Sheet, Sources,
-    Theme, Viewport, svg,
+    Camera, Facing, Field, Ground, Insets, Layer, Moment, NeighbourView, Page, Record, Sheet,
+    Sources, Theme, Underlay, Viewport, Wash, WashSources, svg,
 };
 
 const SCREEN: Viewport = Viewport { width: 420.0, height: 600.0 };
@@ -81,7 +81,50 @@ fn page_of_a_trait() {
         &sheet(&plot, &ground, &report, "trait/scab_leaf", &moment),
         Theme::Day,
         None,
+        None,
     );
+}
+
+fn wash(plot: &Plot, ground: &Ground, report: &Report, under: Underlay, moment: &Moment) -> Wash {
+    let field = Field::of(plot, ground, report);
+    let sources =
+        WashSources { plot, disease: "scab", report: Some(report), field: field.as_ref() };
+    let rounds = plot.rounds(|score| plot.trait_of(score.trait_ix).disease.is_some());
+    Wash::of(sources, under, moment, &rounds).expect("no plain ground")
+}
+
+#[test]
+fn legends_of_the_ground() {
+    let plot = sample::plot();
+    let (ground, report) = (Ground::of(&plot), sample::report(&plot));
+    let mut text = String::new();
+    for under in [Underlay::Tissue, Underlay::Witnesses] {
+        for moment in [
+            Moment::Round(Season(2031), RoundKey::Named("1".into())),
+            Moment::Round(Season(2031), RoundKey::Named("2".into())),
+            Moment::Season(Season(2031)),
+            Moment::All,
+        ] {
+            let made = wash(&plot, &ground, &report, under, &moment);
+            text += &format!("{}\n", made.title());
+            for shade in made.shades() {
+                text += &format!("{:>8}  {:?}  {}\n", shade.area(), shade.step, shade.label);
+            }
+        }
+        let made = wash(&plot, &ground, &report, under, &Moment::All);
+        made.notes().iter().for_each(|note| text += &format!("note: {note}\n"));
+    }
+    insta::assert_snapshot!(text.replace('\u{a0}', " "));
+}
+
+#[test]
+fn page_of_doses_over_the_tissue_around() {
+    let plot = sample::plot();
+    let (ground, report) = (Ground::of(&plot), sample::report(&plot));
+    let made = sheet(&plot, &ground, &report, "dose/scab", &Moment::All);
+    let moment = Moment::Round(Season(2031), RoundKey::Named("2".into()));
+    let under = wash(&plot, &ground, &report, Underlay::Tissue, &moment);
+    check_page("tissue", &plot, &ground, &made, Theme::Day, None, Some(&under));
 }
 
 #[test]
@@ -101,7 +144,7 @@ fn page_of_verdicts_with_the_neighbours_of_a_tree() {
             .join("\n")
     );
     let made = sheet(&plot, &ground, &report, "verdict/scab", &Moment::All);
-    check_page("verdicts", &plot, &ground, &made, Theme::Evening, Some(&view));
+    check_page("verdicts", &plot, &ground, &made, Theme::Evening, Some(&view), None);
 }
 
 fn check_page(
@@ -111,9 +154,10 @@ fn check_page(
     sheet: &Sheet,
     theme: Theme,
     neighbours: Option<&NeighbourView>,
+    wash: Option<&Wash>,
 ) {
     let turn_deg = Facing::Upright.turn_deg(ground.bounds(), SCREEN, ground.origin());
     let camera = Camera::fit(ground.bounds(), SCREEN, INSETS, turn_deg);
-    let page = Page { plot, ground, sheet, camera: &camera, theme, neighbours };
+    let page = Page { plot, ground, sheet, wash, camera: &camera, theme, neighbours };
     insta::assert_snapshot!(name, svg(page));
 }

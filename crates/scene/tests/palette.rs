@@ -16,7 +16,13 @@ const VERDICTS: f64 = 15.0;
 const MEMBERS: f64 = 12.0;
 /// Any two of the unordered colours, which also differ in shape, differ by at least this much.
 const ANY_TWO: f64 = 5.0;
-/// Contrast of outlines with the paper, after WCAG 2.2, 1.4.11.
+/// The two sides of what is more or less than expected differ by at least this much, for every
+/// eye; the four classes next to each other by [`NEIGHBOURS`].
+const SIDES: f64 = 20.0;
+/// Neighbouring tints of the ground, and the least of them and paper, differ by at least this
+/// much, for every eye: wide fields side by side, where 2.3 is just noticeable.
+const TINTS: f64 = 3.5;
+/// Contrast of outlines with the paper and with every tint, after WCAG 2.2, 1.4.11.
 const LINE_CONTRAST: f64 = 3.0;
 
 const EYES: [(&str, [[f64; 3]; 3]); 4] = [
@@ -85,6 +91,36 @@ fn verdicts_differ_for_every_eye() {
 }
 
 #[test]
+fn less_and_more_than_expected_differ_for_every_eye() {
+    for theme in [Theme::Day, Theme::Evening] {
+        for step in 0..4 {
+            check_apart(theme, Ink::Departure(step), Ink::Departure(step + 1), NEIGHBOURS);
+        }
+        for step in 0..2 {
+            check_apart(theme, Ink::Departure(step), Ink::Departure(4 - step), SIDES);
+        }
+        let paper = lightness(theme.rgb(Ink::Paper));
+        let away = |step| (lightness(theme.rgb(Ink::Departure(step))) - paper).abs();
+        assert!(away(2) < away(1) && away(1) < away(0), "{theme:?}: fewer");
+        assert!(away(2) < away(3) && away(3) < away(4), "{theme:?}: more");
+    }
+}
+
+#[test]
+fn tints_of_the_ground_differ_for_every_eye_and_in_a_grey_print() {
+    for theme in [Theme::Day, Theme::Evening] {
+        let mut before = Ink::Paper;
+        for step in 0..4 {
+            check_apart(theme, before, Ink::Tint(step), TINTS);
+            let lightness = |ink| lightness(theme.rgb(ink));
+            let apart = (lightness(Ink::Tint(step)) - lightness(before)).abs();
+            assert!(apart > 4.0, "{theme:?} {step}: {apart}");
+            before = Ink::Tint(step);
+        }
+    }
+}
+
+#[test]
 fn unordered_classes_differ_for_every_eye() {
     for nth in 0..7_u8 {
         check_apart(Theme::Day, Ink::Member(nth), Ink::Member((nth + 1) % 7), MEMBERS);
@@ -95,12 +131,14 @@ fn unordered_classes_differ_for_every_eye() {
 }
 
 #[test]
-fn outlines_stand_off_the_paper() {
+fn outlines_stand_off_the_paper_and_every_tint() {
     for theme in [Theme::Day, Theme::Evening] {
         for ink in [Ink::Line, Ink::Faint] {
-            let (a, b) = (luminance(theme.rgb(ink)), luminance(theme.rgb(Ink::Paper)));
-            let contrast = (a.max(b) + 0.05) / (a.min(b) + 0.05);
-            assert!(contrast >= LINE_CONTRAST, "{theme:?} {ink:?}: {contrast}");
+            for ground in (0..4).map(Ink::Tint).chain([Ink::Paper]) {
+                let (a, b) = (luminance(theme.rgb(ink)), luminance(theme.rgb(ground)));
+                let contrast = (a.max(b) + 0.05) / (a.min(b) + 0.05);
+                assert!(contrast >= LINE_CONTRAST, "{theme:?} {ink:?} on {ground:?}: {contrast}");
+            }
         }
     }
 }

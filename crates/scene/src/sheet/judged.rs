@@ -1,7 +1,7 @@
 //! Sheets of what a report found: verdict, luck, pressure.
 
 use plot::TreeIx;
-use proof::{Judgement, Reason, Verdict};
+use proof::{Reason, TreeReport, Verdict};
 
 use super::{Draft, Found, Sources};
 use crate::breaks::Breaks;
@@ -23,7 +23,8 @@ pub(super) fn verdicts(sources: Sources<'_>, disease: &str) -> Draft {
     let mut classes: Vec<Class> = Verdict::ALL.into_iter().map(class).collect();
     classes.push(cannot_tell(sources));
     let cannot_tell = (classes.len() - 1) as u8;
-    let mut draft = draft(sources, disease, "verdict", classes, |judgement| {
+    let mut draft = draft(sources, disease, "verdict", classes, |line| {
+        let judgement = &line.judgement;
         if judgement.verdict == Verdict::Untested && judgement.reasons.contains(&Reason::NoFit) {
             return cannot_tell;
         }
@@ -42,7 +43,8 @@ pub(super) fn lucks(sources: Sources<'_>, disease: &str) -> Draft {
     let infected = (classes.len() - 1) as u8;
     classes.push(cannot_tell(sources));
     let cannot_tell = (classes.len() - 1) as u8;
-    let mut draft = draft(sources, disease, "luck of clean trees", classes, |judgement| {
+    let mut draft = draft(sources, disease, "luck of clean trees", classes, |line| {
+        let judgement = &line.judgement;
         match judgement.luck {
             None => infected,
             Some(_) if judgement.reasons.contains(&Reason::NoFit) => cannot_tell,
@@ -61,8 +63,9 @@ pub(super) fn pressures(sources: Sources<'_>, disease: &str) -> Draft {
     classes.push(cannot_tell(sources));
     let cannot_tell = (classes.len() - 1) as u8;
     let has_fit = sources.report.is_some_and(|report| report.fit.is_some());
-    let mut draft = draft(sources, disease, "pressure", classes, |judgement| {
-        if has_fit { breaks.class(judgement.neighbours.witness_share) as u8 } else { cannot_tell }
+    let mut draft = draft(sources, disease, "pressure", classes, |line| {
+        let share = line.judgement.neighbours.witness_share;
+        if has_fit { breaks.class(share) as u8 } else { cannot_tell }
     });
     draft.notes.push(
         "Pressure is the share of nearby trees infected, among those that could have been, in \
@@ -72,7 +75,8 @@ pub(super) fn pressures(sources: Sources<'_>, disease: &str) -> Draft {
     draft
 }
 
-fn cannot_tell(sources: Sources<'_>) -> Class {
+/// The class of trees that a report says nothing about, or that no report was made for yet.
+pub(super) fn cannot_tell(sources: Sources<'_>) -> Class {
     let label = if sources.report.is_some() { "cannot tell" } else { "not judged yet" };
     Class::new(Kind::CannotTell, label)
 }
@@ -90,19 +94,20 @@ fn shares(limits: &[f64]) -> Vec<Class> {
     (0..=limits.len()).map(|class| Class::new(Kind::Amount(class as u8), label(class))).collect()
 }
 
-fn draft(
+/// Classes of the trees of a report; without one all are of the last class.
+pub(super) fn draft(
     sources: Sources<'_>,
     disease: &str,
     what: &str,
     classes: Vec<Class>,
-    class: impl Fn(&Judgement) -> u8,
+    class: impl Fn(&TreeReport) -> u8,
 ) -> Draft {
     let report = sources.report.filter(|report| report.disease == disease);
     let cannot_tell = (classes.len() - 1) as u8;
     let found = |nth: usize| match report {
         None => Found::Class(cannot_tell),
         Some(report) => match report.tree(TreeIx::new(nth)) {
-            Some(line) => Found::Class(class(&line.judgement)),
+            Some(line) => Found::Class(class(line)),
             None => Found::NotScored,
         },
     };

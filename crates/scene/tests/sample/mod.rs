@@ -7,8 +7,10 @@ use plot::{
     ScoreId, Season, Status, Step, Trait, TraitId, TreeDraft, TreeId, When,
 };
 use proof::{
-    Estimate, Fit, Judgement, Neighbourhood, Reason, Report, SeasonStrength, TreeReport, Verdict,
+    Estimate, Fit, Judgement, Leftover, Neighbourhood, Reason, Report, SeasonStrength, Spread,
+    TreeReport, Verdict,
 };
+use spatial::{Ellipse, Kernel};
 
 pub(crate) const ROWS: i32 = 5;
 pub(crate) const PLACES: i32 = 9;
@@ -200,7 +202,7 @@ pub(crate) fn report(plot: &Plot) -> Report {
             judgement: Judgement {
                 verdict: if severity > 0.0 { Verdict::Infected } else { Verdict::of_luck(luck) },
                 luck: (severity <= 0.0).then_some(estimate),
-                dose: Some(1.4),
+                dose: Some(f64::from(6 - tree.row().unwrap_or(3))),
                 seasons_scored: 2,
                 rounds_scored: rounds,
                 worst_score: Some(value),
@@ -221,12 +223,24 @@ pub(crate) fn report(plot: &Plot) -> Report {
             },
         });
     }
+    let by_tree = trees
+        .iter()
+        .map(|line| {
+            let place = plot.tree(line.tree).place().unwrap_or(3);
+            (line.tree, f64::from(place - 5) * 0.24)
+        })
+        .collect();
     Report {
         disease: "scab".into(),
         limits: Vec::new(),
         fit: Some(Fit {
             half_distance_m: 3.0,
             kernels: vec![("exponential, 3 m".into(), 1.0)],
+            spread: Spread {
+                kernel: Kernel::Exponential { half_distance_m: 3.0 },
+                ellipse: Ellipse::CIRCLE,
+            },
+            prior_witnesses: 1.0,
             evenness: 1.0,
             frailty_sd: 0.7,
             leak: 0.02,
@@ -247,7 +261,7 @@ pub(crate) fn report(plot: &Plot) -> Report {
         crosses: Vec::new(),
         trees,
         calibration: Vec::new(),
-        leftover: None,
+        leftover: Some(Leftover { moran_i: 0.31, p: 0.002, permutations: 499, seed: 1, by_tree }),
         busy_places: Vec::new(),
         genotypes: Vec::new(),
     }

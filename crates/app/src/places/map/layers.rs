@@ -52,10 +52,9 @@ type Entry = (String, String, String);
 /// `Scab: verdict`; a closed choice shows no heading, so the words must stand alone.
 fn words(layer: &Layer, plot: &Plot) -> String {
     let label = layer.label(plot);
-    match layer {
-        Layer::Verdict(_) | Layer::Luck(_) | Layer::Pressure(_) => {
-            format!("{}: {}", layer.heading(plot), label.to_lowercase())
-        }
-        _ => label,
+    if layer.needs_report() {
+        format!("{}: {}", layer.heading(plot), label.to_lowercase())
+    } else {
+        label
     }
 }

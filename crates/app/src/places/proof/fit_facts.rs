@@ -30,16 +30,7 @@ pub fn FitFacts(report: Arc<Report>) -> impl IntoView {
     });
     let learned = report.fit.iter().flat_map(learned).map(|words| view! { <p>{words}</p> });
     let learned = learned.collect_view();
-    let leftover = report.leftover.as_ref().map(|left| {
-        let said = if left.p <= 0.05 {
-            "Something is left over: where infections came otherwise than predicted, neighbours \
-             agree. Pressure is not well explained there."
-        } else {
-            "Nothing is left over that neighbours share: pressure is explained as far as this test \
-             can see."
-        };
-        format!("{said} Moran’s I {:.3}, p {:.3}.", left.moran_i, left.p)
-    });
+    let leftover = report.leftover.as_ref().map(words::leftover);
     let has_bins = !report.calibration.is_empty();
     (numbers.is_some() || has_bins).then(|| view! {
         <details class="proof-fit">
