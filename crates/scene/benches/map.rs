@@ -39,15 +39,16 @@ fn map(criterion: &mut Criterion) {
         group.bench_function(format!("draw {name}"), |bencher| {
             // Another theme each time: nothing can be kept.
             let mut themes = [Theme::Day, Theme::Evening].into_iter().cycle();
-            bencher.iter(|| raster.draw(&ground, &sheet, &camera, 1.0, themes.next().unwrap()));
+            bencher
+                .iter(|| raster.draw(&ground, &sheet, None, &camera, 1.0, themes.next().unwrap()));
         });
         group.bench_function(format!("pan {name}"), |bencher| {
-            raster.draw(&ground, &sheet, &camera, 1.0, Theme::Day);
+            raster.draw(&ground, &sheet, None, &camera, 1.0, Theme::Day);
             let mut camera = camera;
             let mut way = [3.0, -3.0].into_iter().cycle();
             bencher.iter(|| {
                 camera = camera.panned(way.next().unwrap(), 2.0);
-                raster.pan(&ground, &sheet, &camera).expect("a short way")
+                raster.pan(&ground, &sheet, None, &camera).expect("a short way")
             });
         });
     }

@@ -1,6 +1,6 @@
 //! The layers of the map: what colours and shapes stand for.
 
-use plot::{Plot, TraitIx};
+use plot::{Plot, Round, TraitIx};
 
 use crate::words;
 
@@ -105,6 +105,19 @@ impl Layer {
             Self::Trait(ix) => Some(*ix),
             Self::Vigour => plot.vigour_trait(),
             _ => None,
+        }
+    }
+
+    /// The rounds that one can step through under it: those of its trait, or of all traits of a
+    /// disease.
+    pub fn rounds(&self, plot: &Plot, disease: Option<&str>) -> Vec<Round> {
+        match (self.trait_ix(plot), disease) {
+            (Some(ix), _) => plot.rounds(|score| score.trait_ix == ix),
+            (None, Some(disease)) => {
+                let traits = plot.traits_of_disease(disease);
+                plot.rounds(|score| traits.contains(&score.trait_ix))
+            }
+            (None, None) => Vec::new(),
         }
     }
 

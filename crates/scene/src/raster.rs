@@ -2,11 +2,12 @@
 //! these are laid over the ground at a fraction of a pixel.
 
 mod sprite;
+mod wash;
 
 use sprite::Sprite;
 
 use crate::marks::{GRAFT_SIZE, mark_radius_px};
-use crate::{Camera, Ground, HIDDEN, Ink, Kind, Sheet, Theme};
+use crate::{Camera, Ground, HIDDEN, Ink, Kind, Sheet, Theme, Wash};
 
 /// A picture of pixels, kept from frame to frame so that nothing is allocated while the map moves.
 #[derive(Clone, Debug, Default)]
@@ -42,11 +43,13 @@ impl Raster {
         Self::default()
     }
 
-    /// Draws the marks of a sheet as a camera sees them; `ratio` is device pixels for a CSS pixel.
+    /// Draws the marks of a sheet as a camera sees them, over the tint of the ground; `ratio` is
+    /// device pixels for a CSS pixel.
     pub fn draw(
         &mut self,
         ground: &Ground,
         sheet: &Sheet,
+        wash: Option<&Wash>,
         camera: &Camera,
         ratio: f64,
         theme: Theme,
@@ -57,7 +60,8 @@ impl Raster {
         self.pixels.resize(self.width * self.height, [0; 4]);
         self.sprites.make_ready(ground, sheet, camera, ratio, theme);
         self.drawn = Some((*camera, ratio, theme));
-        self.fill(ground, sheet, &[Part { x: (0, self.width as i32), y: (0, self.height as i32) }]);
+        let whole = Part { x: (0, self.width as i32), y: (0, self.height as i32) };
+        self.fill(ground, sheet, wash, &[whole]);
     }
 
     /// Moves the picture under a camera that has only been panned since: what stays on the screen
@@ -65,8 +69,14 @@ impl Raster {
     /// ground. Gives the camera of which the picture is true now, less than a device pixel from
     /// the one asked for; none where the whole must be drawn.
     ///
-    /// Ground and sheet must be those drawn last.
-    pub fn pan(&mut self, ground: &Ground, sheet: &Sheet, camera: &Camera) -> Option<Camera> {
+    /// Ground, sheet and tint must be those drawn last.
+    pub fn pan(
+        &mut self,
+        ground: &Ground,
+        sheet: &Sheet,
+        wash: Option<&Wash>,
+        camera: &Camera,
+    ) -> Option<Camera> {
         let (before, ratio, theme) = self.drawn?;
         if *camera != (Camera { centre: camera.centre, ..before }) {
             return None;
@@ -86,7 +96,7 @@ impl Raster {
             |moved: i32, size: i32| if moved > 0 { (0, moved) } else { (size + moved, size) };
         let (x, y) = (uncovered(right, width), uncovered(down, height));
         let beside = if down > 0 { (y.1, height) } else { (0, y.0) };
-        self.fill(ground, sheet, &[Part { x: (0, width), y }, Part { x, y: beside }]);
+        self.fill(ground, sheet, wash, &[Part { x: (0, width), y }, Part { x, y: beside }]);
         Some(panned)
     }
 
@@ -100,12 +110,16 @@ impl Raster {
     }
 
     /// Draws parts anew, paper and all.
-    fn fill(&mut self, ground: &Ground, sheet: &Sheet, parts: &[Part]) {
+    fn fill(&mut self, ground: &Ground, sheet: &Sheet, wash: Option<&Wash>, parts: &[Part]) {
         let Some((camera, ratio, theme)) = self.drawn else { return };
+        let affine = camera.affine().map(|factor| factor * ratio);
         for part in parts {
             self.lay_paper(*part, theme);
+            if let Some(wash) = wash {
+                wash::lay(&mut self.pixels, self.width, *part, wash, affine, theme);
+            }
         }
-        let [xx, xy, x0, yx, yy, y0] = camera.affine().map(|factor| factor * ratio);
+        let [xx, xy, x0, yx, yy, y0] = affine;
         let reach = f64::from(self.sprites.reach);
         let (codes, spots) = (sheet.codes(), ground.spots());
         for &tree in sheet.order() {

@@ -87,7 +87,7 @@ pub struct WashSources<'a> {
 /// Cells at most that the ground is drawn with.
 const MOST_DRAWN: usize = 320_000;
 /// Parts of a cell's side at most.
-const MOST_PARTS: usize = 4;
+const MOST_PARTS: usize = 8;
 /// Shares between the classes of the witness share.
 const SHARES: [f64; 3] = [0.25, 0.5, 0.75];
 
@@ -247,11 +247,10 @@ fn shades(underlay: Underlay, limits: [f64; 3]) -> Vec<Shade> {
         _ => number(limit),
     };
     let [low, middle, high] = limits.map(words);
-    let plain = |limit: &str| limit.trim_end_matches("\u{a0}%").to_owned();
     let labels = [
         format!("under {low}"),
-        format!("{} to {middle}", plain(&low)),
-        format!("{} to {high}", plain(&middle)),
+        words::from_to(&low, &middle),
+        words::from_to(&middle, &high),
         format!("{high} and more"),
     ];
     let shade = |(step, label)| Shade { step: Some(step), label, detail: None, area_m2: 0.0 };
@@ -322,9 +321,10 @@ mod tests {
         wash.shades.push(Shade { step: None, label: String::new(), detail: None, area_m2: 0.0 });
         wash.tint(coarse, &[Some(0.0), Some(1.0), None], &SHARES);
         let (fine, codes) = wash.cells().expect("cells");
-        assert_eq!((fine.columns, fine.rows), (12, 4));
-        // Middles at 2 and 6 of 12: eighths between them; beyond 8 nobody can tell.
-        assert_eq!(codes[..12], [0, 0, 0, 1, 2, 3, 3, 3, 4, 4, 4, 4]);
+        assert_eq!((fine.columns, fine.rows), (24, 8));
+        // Middles at 4 and 12 of 24: sixteenths between them; beyond 16 nobody can tell.
+        let expected = [0, 0, 0, 0, 0, 0, 1, 1, 2, 2, 3, 3, 3, 3, 3, 3, 4, 4, 4, 4, 4, 4, 4, 4];
+        assert_eq!(codes[..24], expected);
         let area: f64 = wash.shades().iter().map(|shade| shade.area_m2).sum();
         assert!((area - 48.0).abs() < 1e-9);
     }

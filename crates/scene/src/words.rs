@@ -24,6 +24,7 @@ pub use limits::limit;
 pub use names::{disease, parentage, role, standing, tree};
 pub(crate) use neighbour::COULD_HAVE;
 pub use neighbour::{compass, neighbour};
+pub(crate) use numbers::from_to;
 pub use numbers::{count, day, metres, number, percent, season_name, share_of, when};
 pub use reasons::reasons;
 pub use scores::{score, severity};

@@ -4,8 +4,9 @@ mod sample;
 
 use plot::{Plot, RoundKey, Season, TreeIx};
 use scene::{
-    Camera, Ground, Hit, Kind, Layer, Moment, Point, Pointer, Raster, Record, Sheet, Sources,
-    State, Theme, Viewport, hit, next_in_direction, row_numbers,
+    Camera, Field, Ground, Hit, Ink, Kind, Layer, Moment, Point, Pointer, Raster, Record, Sheet,
+    Sources, State, Theme, Underlay, Viewport, Wash, WashSources, hit, next_in_direction,
+    row_numbers,
 };
 
 const SCREEN: Viewport = Viewport { width: 800.0, height: 600.0 };
@@ -176,7 +177,7 @@ fn the_same_scene_gives_the_same_pixels_and_marks_are_where_they_should_be() {
     let sheet = scab(&plot, &ground, &Moment::All);
     let camera = camera(&plot, "1-5", 60.0);
     let mut raster = Raster::new();
-    raster.draw(&ground, &sheet, &camera, 2.0, Theme::Day);
+    raster.draw(&ground, &sheet, None, &camera, 2.0, Theme::Day);
     assert_eq!((raster.width(), raster.height()), (1600, 1200));
     let first = raster.bytes().to_vec();
     let pixel = |x: usize, y: usize| &first[(y * 1600 + x) * 4..][..4];
@@ -185,8 +186,8 @@ fn the_same_scene_gives_the_same_pixels_and_marks_are_where_they_should_be() {
     assert_eq!(pixel(800, 600), [r, g, b, 255]);
     let [r, g, b] = Theme::Day.rgb(scene::Ink::Paper);
     assert_eq!(pixel(800, 510), [r, g, b, 255]);
-    raster.draw(&ground, &sheet, &camera, 2.0, Theme::Evening);
-    raster.draw(&ground, &sheet, &camera, 2.0, Theme::Day);
+    raster.draw(&ground, &sheet, None, &camera, 2.0, Theme::Evening);
+    raster.draw(&ground, &sheet, None, &camera, 2.0, Theme::Day);
     assert!(raster.bytes() == first);
 }
 
@@ -195,25 +196,33 @@ fn a_panned_picture_is_the_one_that_would_be_drawn_anew() {
     let plot = sample::plot();
     let ground = Ground::of(&plot);
     let sheet = scab(&plot, &ground, &Moment::All);
+    let wash = wash(&plot, &ground, &Moment::All);
+    let tints: Vec<[u8; 3]> =
+        (0..4).map(Ink::Tint).chain([Ink::Paper]).map(|ink| Theme::Day.rgb(ink)).collect();
+    let is_ground = |pixel: &[u8]| tints.iter().any(|tint| pixel[..3] == tint[..]);
     let viewport = Viewport { width: 300.0, height: 200.0 };
     for (px_per_m, ratio, turn_deg) in [(6.0, 1.0, 0.0), (40.0, 2.0, -90.0), (160.0, 1.5, 30.0)] {
         let mut raster = Raster::new();
         let from = Camera { px_per_m, turn_deg, viewport, ..camera(&plot, "2-4", 1.0) };
-        raster.draw(&ground, &sheet, &from, ratio, Theme::Day);
+        raster.draw(&ground, &sheet, Some(&wash), &from, ratio, Theme::Day);
         let mut asked = from;
         for (right, down) in [(7.3, 0.0), (0.0, -11.6), (-31.2, 18.9), (120.0, 77.7), (-0.2, 0.1)] {
             asked = asked.panned(right, down);
-            let true_of = raster.pan(&ground, &sheet, &asked).expect("a short way");
+            let true_of = raster.pan(&ground, &sheet, Some(&wash), &asked).expect("a short way");
             let apart = true_of
                 .screen_from_plot(ground.spots()[0])
                 .distance(asked.screen_from_plot(ground.spots()[0]));
             assert!(apart * ratio < 0.75, "{apart}");
             let mut anew = Raster::new();
-            anew.draw(&ground, &sheet, &true_of, ratio, Theme::Day);
+            anew.draw(&ground, &sheet, Some(&wash), &true_of, ratio, Theme::Day);
             // A mark between two fractions of a pixel may fall to either.
             let pairs = raster.bytes().iter().zip(anew.bytes());
             let differ = pairs.filter(|(a, b)| a.abs_diff(**b) > 70).count();
             assert!(differ * 500 < anew.bytes().len(), "{differ} of {}", anew.bytes().len());
+            // The ground is the same but for pixels just on the border of two cells.
+            let pixels = raster.bytes().chunks_exact(4).zip(anew.bytes().chunks_exact(4));
+            let differ = pixels.filter(|(a, b)| a != b && is_ground(a) && is_ground(b)).count();
+            assert!(differ * 2000 < anew.bytes().len(), "ground: {differ}");
         }
     }
 }
@@ -225,12 +234,12 @@ fn only_a_short_pan_of_what_was_drawn_keeps_the_picture() {
     let sheet = scab(&plot, &ground, &Moment::All);
     let drawn = camera(&plot, "2-4", 20.0);
     let mut raster = Raster::new();
-    assert_eq!(raster.pan(&ground, &sheet, &drawn), None);
-    raster.draw(&ground, &sheet, &drawn, 1.0, Theme::Day);
-    assert_eq!(raster.pan(&ground, &sheet, &Camera { px_per_m: 20.1, ..drawn }), None);
-    assert_eq!(raster.pan(&ground, &sheet, &Camera { turn_deg: 90.0, ..drawn }), None);
-    assert_eq!(raster.pan(&ground, &sheet, &drawn.panned(SCREEN.width, 0.0)), None);
-    assert!(raster.pan(&ground, &sheet, &drawn.panned(3.0, 0.0)).is_some());
+    assert_eq!(raster.pan(&ground, &sheet, None, &drawn), None);
+    raster.draw(&ground, &sheet, None, &drawn, 1.0, Theme::Day);
+    assert_eq!(raster.pan(&ground, &sheet, None, &Camera { px_per_m: 20.1, ..drawn }), None);
+    assert_eq!(raster.pan(&ground, &sheet, None, &Camera { turn_deg: 90.0, ..drawn }), None);
+    assert_eq!(raster.pan(&ground, &sheet, None, &drawn.panned(SCREEN.width, 0.0)), None);
+    assert!(raster.pan(&ground, &sheet, None, &drawn.panned(3.0, 0.0)).is_some());
 }
 
 #[test]
@@ -244,7 +253,7 @@ fn marks_at_the_edge_are_cut_not_wrapped() {
             let centre = plot::Spot { x_m, y_m };
             let viewport = Viewport { width: 41.0, height: 31.0 };
             let camera = Camera { centre, px_per_m, turn_deg: 30.0, viewport };
-            raster.draw(&ground, &sheet, &camera, 1.5, Theme::Day);
+            raster.draw(&ground, &sheet, None, &camera, 1.5, Theme::Day);
             assert_eq!(raster.bytes().len(), 62 * 47 * 4);
         }
     }
@@ -264,4 +273,106 @@ fn a_plot_without_trees_is_no_trouble() {
     assert!(camera.px_per_m.is_finite());
     let sheet = scab(&plot, &ground, &Moment::All);
     assert_eq!(hit(&ground, &sheet, &camera, Point::default(), Pointer::Finger), Hit::Nothing);
+}
+
+fn wash(plot: &Plot, ground: &Ground, moment: &Moment) -> Wash {
+    let report = sample::report(plot);
+    let field = Field::of(plot, ground, &report);
+    let sources =
+        WashSources { plot, disease: "scab", report: Some(&report), field: field.as_ref() };
+    let layer = Layer::from_key(plot, "verdict/scab").expect("a layer");
+    let rounds = layer.rounds(plot, Some("scab"));
+    Wash::of(sources, Underlay::Tissue, moment, &rounds).expect("no plain ground")
+}
+
+/// Every pixel that no mark covers has the tint of the cell under its middle, however the plot is
+/// turned, and paper beyond the cells.
+#[test]
+fn the_ground_is_tinted_as_its_cells_are_under_every_turn() {
+    let plot = sample::plot();
+    let ground = Ground::of(&plot);
+    let wash = wash(&plot, &ground, &Moment::All);
+    let (lattice, codes) = wash.cells().expect("cells");
+    let nobody = scab(&plot, &ground, &round(1999, "none"));
+    let bare: Vec<TreeIx> = nobody.order().to_vec();
+    for (turn_deg, px_per_m) in
+        [(0.0, 31.0), (-90.0, 7.0), (90.0, 12.5), (180.0, 4.0), (33.0, 19.0)]
+    {
+        let camera = Camera { turn_deg, ..camera(&plot, "3-5", px_per_m) };
+        let mut raster = Raster::new();
+        raster.draw(&ground, &nobody, Some(&wash), &camera, 1.0, Theme::Day);
+        let (mut tinted, mut seen) = (0, std::collections::BTreeSet::new());
+        for (nth, pixel) in raster.bytes().chunks_exact(4).enumerate() {
+            let (x, y) = (nth % raster.width(), nth / raster.width());
+            let at = Point { x: x as f64 + 0.5, y: y as f64 + 0.5 };
+            let under_a_mark = |tree: &TreeIx| {
+                camera.screen_from_plot(ground.spot(*tree)).distance(at) < 0.5 * px_per_m + 4.0
+            };
+            if (x + y * 7) % 11 != 0 || bare.iter().any(under_a_mark) {
+                continue;
+            }
+            let cell = lattice.cell(camera.plot_from_screen(at));
+            let ink = cell.map_or(Ink::Paper, |cell| wash.ink(codes[cell]));
+            let near_border =
+                [(-0.02, 0.0), (0.02, 0.0), (0.0, -0.02), (0.0, 0.02)].iter().any(|(dx, dy)| {
+                    let near = Point { x: at.x + dx, y: at.y + dy };
+                    lattice.cell(camera.plot_from_screen(near)) != cell
+                });
+            if near_border {
+                continue;
+            }
+            assert_eq!(pixel[..3], Theme::Day.rgb(ink), "{turn_deg}: {x} {y}");
+            tinted += usize::from(ink != Ink::Paper);
+            seen.insert(format!("{ink:?}"));
+        }
+        assert!(tinted > 300 && seen.len() > 2, "{turn_deg}: {tinted} {seen:?}");
+    }
+}
+
+#[test]
+fn the_tint_walks_with_the_moment_and_says_so() {
+    let plot = sample::plot();
+    let ground = Ground::of(&plot);
+    let at = |moment: &Moment| wash(&plot, &ground, moment);
+    let (first, second) = (at(&round(2031, "1")), at(&round(2031, "2")));
+    let heavy = |wash: &Wash| wash.shades()[2].area_m2 + wash.shades()[3].area_m2;
+    assert!(heavy(&second) > heavy(&first) + 20.0, "{:?}", second.shades());
+    assert!(first.title().ends_with("season 2031 up to 3 June 2031"), "{}", first.title());
+    // No scab was scored in the rounds of a season that the report does not know.
+    let unknown = at(&Moment::Season(Season(1999)));
+    let told = unknown.shades().iter().filter(|shade| shade.step.is_some());
+    assert_eq!(told.map(|shade| shade.area_m2).sum::<f64>(), 0.0);
+}
+
+#[test]
+fn without_a_fit_the_ground_stays_paper_and_says_that_nobody_can_tell() {
+    let plot = sample::plot();
+    for (report, label) in [(None, "not judged yet"), (Some(sample::report(&plot)), "cannot tell")]
+    {
+        let sources =
+            WashSources { plot: &plot, disease: "scab", report: report.as_ref(), field: None };
+        let wash = Wash::of(sources, Underlay::Witnesses, &Moment::All, &[]).expect("a legend");
+        assert!(wash.cells().is_none());
+        assert_eq!(wash.shades().last().map(|shade| shade.label.as_str()), Some(label));
+        assert!(Wash::of(sources, Underlay::Plain, &Moment::All, &[]).is_none());
+    }
+}
+
+#[test]
+fn the_slider_stops_at_each_round_each_season_and_all() {
+    let plot = sample::plot();
+    let verdict = Layer::from_key(&plot, "verdict/scab").expect("a layer");
+    let rounds = verdict.rounds(&plot, Some("scab"));
+    let stops = Moment::stops(&rounds);
+    // Season 2032 has one round: that is the season.
+    let expected = [
+        round(2031, "1"),
+        round(2031, "2"),
+        Moment::Season(Season(2031)),
+        round(2032, "1"),
+        Moment::All,
+    ];
+    assert_eq!(stops, expected);
+    assert_eq!(Moment::stops(&rounds[..2]), [round(2031, "1"), round(2031, "2"), Moment::All]);
+    assert_eq!(Moment::stops(&[]), [Moment::All]);
 }

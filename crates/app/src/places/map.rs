@@ -14,6 +14,7 @@ pub(super) mod shown;
 mod stage;
 mod table;
 mod tools;
+mod under;
 
 use leptos::prelude::*;
 use plot::TreeIx;
@@ -30,6 +31,7 @@ use shown::Shown;
 use stage::Stage;
 use table::Table;
 use tools::{CameraTools, TableSwitch};
+use under::{GroundChoice, follows};
 
 /// The map.
 #[component]
@@ -48,11 +50,13 @@ pub fn Map() -> impl IntoView {
             <h1 class="hidden-words">"Map"</h1>
             <div class="map-head">
                 <LayerChoice />
+                <GroundChoice />
                 <TableSwitch />
             </div>
             <div class="map-body">{changing(body)}</div>
             <div class="map-foot">
                 <RoundSlider />
+                {changing(move || follows(shown))}
                 <Legend />
             </div>
             <Chooser />

@@ -21,7 +21,9 @@ pub(super) fn doses(sources: Sources<'_>, disease: &str) -> Draft {
     let chance = |dose: f64| percent(typical_stays_clean(dose));
     let detail = |nth: usize| match (nth.checked_sub(1).map(|below| DOSES[below]), DOSES.get(nth)) {
         (None, Some(high)) => format!("over {} of susceptible trees stay clean", chance(*high)),
-        (Some(low), Some(high)) => format!("{} to {} stay clean", chance(*high), chance(low)),
+        (Some(low), Some(high)) => {
+            format!("{} stay clean", words::from_to(&chance(*high), &chance(low)))
+        }
         (Some(low), None) => format!("under {} stay clean", chance(low)),
         (None, None) => String::new(),
     };

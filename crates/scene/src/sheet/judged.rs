@@ -85,9 +85,7 @@ pub(super) fn cannot_tell(sources: Sources<'_>) -> Class {
 fn shares(limits: &[f64]) -> Vec<Class> {
     let label = |class: usize| match (class.checked_sub(1), limits.get(class)) {
         (None, Some(high)) => format!("up to {}", percent(*high)),
-        (Some(below), Some(high)) => {
-            format!("{:.0} to {}", limits[below] * 100.0, percent(*high))
-        }
+        (Some(below), Some(high)) => words::from_to(&percent(limits[below]), &percent(*high)),
         (Some(below), None) => format!("over {}", percent(limits[below])),
         (None, None) => percent(1.0),
     };

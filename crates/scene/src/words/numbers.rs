@@ -17,6 +17,13 @@ pub fn percent(share: f64) -> String {
     }
 }
 
+/// `25 to 50 %`, `0.2 to 0.5`: a sign of percent is written once.
+pub(crate) fn from_to(low: &str, high: &str) -> String {
+    let sign = "\u{a0}%";
+    let bare = low.strip_suffix(sign).filter(|_| high.ends_with(sign));
+    format!("{} to {high}", bare.unwrap_or(low))
+}
+
 /// `3 of 12`, `none of 12`, `all 12`.
 pub fn share_of(some: usize, all: usize) -> String {
     match some {

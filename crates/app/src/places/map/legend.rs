@@ -1,7 +1,7 @@
 //! The legend: every class with its mark, its words and how many there are.
 
 use leptos::prelude::*;
-use scene::{Class, Layer, Look, Theme, pieces};
+use scene::{Class, Layer, Look, Shade, Theme, Underlay, pieces};
 
 use super::shown::{Shown, shown};
 use crate::parts::JudgeProgress;
@@ -12,13 +12,18 @@ use crate::state::app;
 #[component]
 pub fn Legend() -> impl IntoView {
     let (app, shown) = (app(), shown());
-    let judging = move || shown.layer.with(Layer::needs_report) && app.judging.get().is_some();
+    let waits = move || {
+        let tinted = shown.under.underlay.get() != Underlay::Plain;
+        tinted || shown.layer.with(Layer::needs_report)
+    };
+    let judging = move || waits() && app.judging.get().is_some();
     view! {
         <section class="legend" aria-label="Legend">
             <h2>{changing_words(move || shown.title())}</h2>
             {when(judging, || view! { <JudgeProgress /> }.into_any())}
             <ul>{changing(move || lines(shown))}</ul>
-            {changing(move || notes(shown))}
+            {changing(move || notes(shown.sheet.get().as_ref().map_or(&[], |sheet| sheet.notes())))}
+            {changing(move || below(shown))}
         </section>
     }
 }
@@ -40,9 +45,27 @@ fn line(class: &Class, theme: Theme) -> AnyView {
     element("li", if class.count == 0 { "legend-none" } else { "" }, parts)
 }
 
-fn notes(shown: Shown) -> AnyView {
-    let sheet = shown.sheet.get();
-    let notes = sheet.as_ref().map_or(&[][..], |sheet| sheet.notes());
+/// The legend of the tinted ground.
+fn below(shown: Shown) -> AnyView {
+    let Some(wash) = shown.under.wash.get() else { return ().into_any() };
+    let theme = shown.theme.get();
+    let shades: Vec<AnyView> = wash.shades().iter().map(|one| shade(one, theme)).collect();
+    let parts = vec![said("h2", "", wash.title()), element("ul", "", shades), notes(wash.notes())];
+    element("div", "legend-ground", parts)
+}
+
+fn shade(shade: &Shade, theme: Theme) -> AnyView {
+    let mut words = vec![shade.label.clone().into_any()];
+    words.extend(shade.detail.as_ref().map(|detail| said("span", "legend-detail", detail)));
+    let parts = vec![
+        mark(shade.look(), theme),
+        element("span", "legend-label", words),
+        said("span", "legend-area", shade.area()),
+    ];
+    element("li", if shade.area_m2 == 0.0 { "legend-none" } else { "" }, parts)
+}
+
+fn notes(notes: &[String]) -> AnyView {
     if notes.is_empty() {
         return ().into_any();
     }

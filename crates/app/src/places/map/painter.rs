@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use leptos::prelude::window;
 use plot::{Plot, TreeIx};
-use scene::{Camera, Ground, Label, NeighbourView, Raster, Sheet, Theme};
+use scene::{Camera, Ground, Label, NeighbourView, Raster, Sheet, Theme, Wash};
 use wasm_bindgen::{Clamped, JsCast, JsValue};
 use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, ImageData};
 
@@ -21,6 +21,7 @@ pub struct Picture<'a> {
     pub plot: &'a Plot,
     pub ground: &'a Ground,
     pub sheet: &'a Arc<Sheet>,
+    pub wash: Option<&'a Arc<Wash>>,
     pub camera: Camera,
     pub theme: Theme,
     pub chosen: Option<TreeIx>,
@@ -50,6 +51,18 @@ struct Drawn {
     theme: Theme,
     ratio: f64,
     sheet: Arc<Sheet>,
+    wash: Option<Arc<Wash>>,
+}
+
+impl Drawn {
+    /// Whether it is of these marks and this ground.
+    fn is_of(&self, picture: &Picture<'_>) -> bool {
+        let same_ground = match (&self.wash, picture.wash) {
+            (Some(one), Some(other)) => Arc::ptr_eq(one, other),
+            (one, other) => one.is_none() && other.is_none(),
+        };
+        same_ground && Arc::ptr_eq(&self.sheet, picture.sheet) && self.theme == picture.theme
+    }
 }
 
 impl Painter {
@@ -92,16 +105,14 @@ impl Painter {
     /// moved; at rest every mark lies where it should to a fraction of a pixel.
     fn paint_marks(&mut self, picture: &Picture<'_>, full: f64, moves: bool) {
         let Picture { ground, sheet, camera, theme, .. } = picture;
-        let alike = self.drawn.as_mut().filter(|drawn| {
-            Arc::ptr_eq(&drawn.sheet, sheet)
-                && drawn.theme == *theme
-                && (moves || drawn.ratio == full)
-        });
+        let wash = picture.wash.map(AsRef::as_ref);
+        let alike = self.drawn.as_mut();
+        let alike = alike.filter(|drawn| drawn.is_of(picture) && (moves || drawn.ratio == full));
         if let Some(drawn) = alike {
             if drawn.camera == *camera {
                 return;
             }
-            if moves && let Some(camera) = self.raster.pan(ground, sheet, camera) {
+            if moves && let Some(camera) = self.raster.pan(ground, sheet, wash, camera) {
                 drawn.camera = camera;
                 self.marks.put(&self.raster);
                 return;
@@ -109,13 +120,13 @@ impl Painter {
         }
         let ratio = if moves && self.draw_ms > SLOW_MS { 1.0 } else { full };
         let begun = now_ms();
-        self.raster.draw(ground, sheet, camera, ratio, *theme);
+        self.raster.draw(ground, sheet, wash, camera, ratio, *theme);
         self.marks.put(&self.raster);
         if ratio == full {
             self.draw_ms = now_ms() - begun;
         }
-        let sheet = Arc::clone(sheet);
-        self.drawn = Some(Drawn { camera: *camera, theme: *theme, ratio, sheet });
+        let (sheet, wash) = (Arc::clone(sheet), picture.wash.cloned());
+        self.drawn = Some(Drawn { camera: *camera, theme: *theme, ratio, sheet, wash });
     }
 }
 

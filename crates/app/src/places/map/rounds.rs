@@ -3,7 +3,7 @@
 use std::time::Duration;
 
 use leptos::prelude::*;
-use scene::Moment;
+use scene::{Layer, Moment, Underlay};
 
 use super::shown::{Shown, shown};
 use crate::parts::lean::{changing_words, when};
@@ -12,7 +12,7 @@ use crate::state::{App, app};
 /// How long each round is shown when they run by themselves.
 const EACH: Duration = Duration::from_millis(900);
 
-/// Shown for layers that have rounds: one stop for each, and all of them together at the end.
+/// Shown where there are rounds: a stop for each, one for each season, and all of it at the end.
 #[component]
 pub fn RoundSlider() -> impl IntoView {
     let (app, shown) = (app(), shown());
@@ -20,7 +20,8 @@ pub fn RoundSlider() -> impl IntoView {
     // A layer without the chosen round shows all rounds.
     Effect::new(move || {
         let moment = shown.moment.get();
-        if moment != Moment::All && !stops(shown).contains(&moment) {
+        let known = shown.under.rounds.with(Option::is_some);
+        if known && moment != Moment::All && !stops(shown).contains(&moment) {
             shown.moment.set(Moment::All);
         }
     });
@@ -56,11 +57,13 @@ fn slider(app: App, shown: Shown, runs: RwSignal<bool>) -> AnyView {
     .into_any()
 }
 
-/// The rounds of the layer's trait and then all of them; empty for a layer without.
+/// The rounds of the layer's trait or disease, their seasons and then all; none for the crosses
+/// while the ground under them is plain.
 fn stops(shown: Shown) -> Vec<Moment> {
-    let Some(record) = shown.record.get() else { return Vec::new() };
-    let rounds = record.rounds().iter().map(Moment::from);
-    rounds.chain([Moment::All]).collect()
+    let still = shown.layer.with(|layer| *layer == Layer::Cross)
+        && shown.under.underlay.get() == Underlay::Plain;
+    let rounds = shown.under.rounds.get().filter(|_| !still);
+    rounds.map_or_else(Vec::new, |rounds| Moment::stops(&rounds))
 }
 
 fn at(shown: Shown) -> usize {
@@ -69,8 +72,8 @@ fn at(shown: Shown) -> usize {
 }
 
 fn label(app: App, shown: Shown) -> Option<String> {
-    let (record, moment) = (shown.record.get()?, shown.moment.get());
-    app.plot(|plot| moment.label(plot, record.rounds()))
+    let (rounds, moment) = (shown.under.rounds.get()?, shown.moment.get());
+    app.plot(|plot| moment.label(plot, &rounds))
 }
 
 fn go(shown: Shown, nth: usize) {

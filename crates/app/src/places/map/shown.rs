@@ -6,9 +6,12 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use plot::{Plot, TreeIx};
 use proof::Surroundings;
-use scene::{Camera, Facing, Ground, Layer, Moment, NeighbourView, Record, Sheet, Sources, Theme};
+use scene::{
+    Camera, Facing, Ground, Layer, Moment, NeighbourView, Record, Sheet, Sources, Theme, Underlay,
+};
 
 use super::dark::theme;
+use super::under::Under;
 use crate::state::App;
 
 /// Neighbours that the neighbour view draws.
@@ -39,8 +42,8 @@ pub struct Shown {
     pub theme: Signal<Theme>,
     /// Where the marks lie.
     pub ground: Signal<Option<Arc<Ground>>>,
-    /// The record of the layer's trait.
-    pub record: Signal<Option<Arc<Record>>>,
+    /// What tints the ground under the marks.
+    pub under: Under,
     /// The layer over the ground.
     pub sheet: Signal<Option<Arc<Sheet>>>,
     /// The neighbours of the chosen tree.
@@ -54,6 +57,7 @@ struct Kept {
     version: u64,
     layer: String,
     moment: Moment,
+    underlay: Underlay,
     facing: Facing,
     camera: Option<Camera>,
     as_table: bool,
@@ -84,6 +88,8 @@ impl Shown {
             Some((version, ground)) if *version == app.version() => Some(ground.clone()),
             _ => app.plot(|plot| Arc::new(Ground::of(plot))),
         });
+        let underlay = of(&kept).map(|kept| kept.underlay).unwrap_or_default();
+        let under = Under::new(app, underlay, layer, moment, ground);
         let record = made_once(move || {
             let layer = layer.get();
             app.plot(|plot| Some(Arc::new(Record::of(plot, layer.trait_ix(plot)?)))).flatten()
@@ -131,7 +137,7 @@ impl Shown {
             as_table: RwSignal::new(of(&kept).is_some_and(|kept| kept.as_table)),
             theme: theme(app),
             ground,
-            record,
+            under,
             sheet,
             neighbours,
         }
@@ -149,6 +155,7 @@ impl Shown {
             version: untrack(move || app.version()),
             layer: self.layer.with_untracked(|layer| layer.key(plot)),
             moment: self.moment.get_untracked(),
+            underlay: self.under.underlay.get_untracked(),
             facing: self.facing.get_untracked(),
             camera: self.camera.get_untracked(),
             as_table: self.as_table.get_untracked(),
@@ -177,7 +184,7 @@ fn name(plot: &Plot) -> String {
 }
 
 /// A memo of something large: whoever makes it anew has made something else.
-fn made_once<T: Send + Sync + 'static>(
+pub(super) fn made_once<T: Send + Sync + 'static>(
     make: impl Fn() -> Option<Arc<T>> + Send + Sync + 'static,
 ) -> Signal<Option<Arc<T>>> {
     Memo::new_with_compare(move |_| make(), is_another::<T>).into()

@@ -224,6 +224,7 @@ fn paint(app: App, shown: Shown, marks: NodeRef<html::Canvas>, over: NodeRef<htm
             return;
         };
         shown.theme.track();
+        shown.under.wash.track();
         shown.hovered.track();
         shown.neighbours.track();
         app.chosen.track();
@@ -274,11 +275,13 @@ fn paint_now(app: App, shown: Shown, painter: &mut Painter) {
         return;
     }
     let neighbours = shown.neighbours.get_untracked();
+    let wash = shown.under.wash.get_untracked();
     app.plot_now(|plot| {
         painter.paint(&Picture {
             plot,
             ground: &ground,
             sheet: &sheet,
+            wash: wash.as_ref(),
             camera,
             theme: shown.theme.get_untracked(),
             chosen: app.chosen.get_untracked(),

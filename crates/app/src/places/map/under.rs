@@ -1,0 +1,111 @@
+//! What tints the ground under the marks: the person's choice, and the wash made from it.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use plot::{Round, TraitIx};
+use scene::{Field, Ground, Layer, Moment, Underlay, Wash, WashSources};
+
+use super::shown::{Shown, disease_shown, made_once, shown};
+use crate::parts::lean::said;
+use crate::state::App;
+
+/// The ground under the marks, as signals.
+#[derive(Clone, Copy, Debug)]
+pub struct Under {
+    /// What tints it.
+    pub underlay: RwSignal<Underlay>,
+    /// Its tint now; none while it is plain.
+    pub wash: Signal<Option<Arc<Wash>>>,
+    /// The rounds that the moment may name.
+    pub rounds: Signal<Option<Arc<Vec<Round>>>>,
+}
+
+impl Under {
+    /// Of the disease shown, at the moment shown.
+    pub fn new(
+        app: App,
+        kept: Underlay,
+        layer: RwSignal<Layer>,
+        moment: RwSignal<Moment>,
+        ground: Signal<Option<Arc<Ground>>>,
+    ) -> Self {
+        let underlay = RwSignal::new(kept);
+        let disease = Memo::new(move |_| {
+            let layer = layer.get();
+            app.plot(|plot| disease_shown(plot, &layer)).flatten()
+        });
+        let own_trait: Memo<Option<TraitIx>> = Memo::new(move |_| {
+            let layer = layer.get();
+            app.plot(|plot| layer.trait_ix(plot)).flatten()
+        });
+        let rounds = made_once(move || {
+            own_trait.track();
+            let disease = disease.get();
+            let layer = layer.get_untracked();
+            app.plot(|plot| Arc::new(layer.rounds(plot, disease.as_deref())))
+        });
+        let tinted = Memo::new(move |_| underlay.get() != Underlay::Plain);
+        let report = made_once(move || {
+            let disease = disease.get().filter(|_| tinted.get())?;
+            app.report(&disease)
+        });
+        let field = made_once(move || {
+            let (report, ground) = (report.get()?, ground.get()?);
+            app.plot(|plot| Some(Arc::new(Field::of(plot, &ground, &report)?))).flatten()
+        });
+        let wash = made_once(move || {
+            let (underlay, rounds, disease) = (underlay.get(), rounds.get()?, disease.get()?);
+            let (report, field) = (report.get(), field.get());
+            app.plot(|plot| {
+                let sources = WashSources {
+                    plot,
+                    disease: &disease,
+                    report: report.as_deref(),
+                    field: field.as_deref(),
+                };
+                Some(Arc::new(Wash::of(sources, underlay, &moment.get(), &rounds)?))
+            })
+            .flatten()
+        });
+        Self { underlay, wash, rounds }
+    }
+}
+
+/// The choice of what tints the ground.
+#[component]
+pub fn GroundChoice() -> impl IntoView {
+    let underlay = shown().under.underlay;
+    let choose = move |event| {
+        if let Some(chosen) = Underlay::from_key(&event_target_value(&event)) {
+            underlay.set(chosen);
+        }
+    };
+    let option = move |one: Underlay| {
+        let selected = underlay.get_untracked() == one;
+        view! { <option value=one.key() selected=selected>{one.label()}</option> }.into_any()
+    };
+    let options: Vec<AnyView> = Underlay::ALL.into_iter().map(option).collect();
+    view! {
+        <label class="map-layer map-ground">
+            <span class="hidden-words">"Ground"</span>
+            <select on:change=choose>{options}</select>
+        </label>
+    }
+}
+
+/// What of the map follows the slider, where not all of it does; nothing where there is no doubt.
+pub fn follows(shown: Shown) -> AnyView {
+    let whole_record = shown.layer.with(|layer| layer.needs_report() || *layer == Layer::Cross);
+    if !whole_record || shown.moment.get() == Moment::All {
+        return ().into_any();
+    }
+    let words = match shown.under.underlay.get() {
+        Underlay::Plain => {
+            "The marks stay: they say what the whole record says. Tint the ground to see the \
+             disease walk."
+        }
+        _ => "The marks stay: they say what the whole record says. The ground walks.",
+    };
+    said("p", "hint map-follows", words)
+}
