@@ -118,7 +118,8 @@ impl Kind {
                 ];
                 const SIZES: [f32; 5] = [1.08, 0.9, 0.66, 0.9, 1.08];
                 let nth = usize::from(step.min(4));
-                solid(SHAPES[nth], Ink::Departure(step.min(4)), SIZES[nth])
+                let line = if nth == 2 { Ink::Faint } else { Ink::Line };
+                Look { line, ..solid(SHAPES[nth], Ink::Departure(step.min(4)), SIZES[nth]) }
             }
             Self::Infected => solid(Shape::Diamond, Ink::Infected, 0.8),
             Self::Untested => solid(Shape::Eye, Ink::Untested, 0.95),

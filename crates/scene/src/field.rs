@@ -11,8 +11,6 @@ use crate::{Ground, Underlay};
 const MOST_CELLS: usize = 20_000;
 /// Cells for one half-distance: over one of them pressure changes by a fifth.
 const CELLS_PER_HALF: f64 = 3.0;
-/// How far beyond the trees the lattice reaches at most, metres.
-const MOST_MARGIN_M: f64 = 6.0;
 
 /// The pressure of a report's disease over the ground.
 #[derive(Clone, Debug)]
@@ -28,7 +26,8 @@ impl Field {
     pub fn of(plot: &Plot, ground: &Ground, report: &Report) -> Option<Self> {
         let surface = PressureSurface::of(plot, report)?;
         let half_m = surface.half_distance_m();
-        let bounds = ground.bounds().grown(half_m.min(MOST_MARGIN_M));
+        // Beyond the outer trees a tint would only repeat them.
+        let bounds = ground.bounds().grown(ground.cell_m());
         let lattice = Lattice::over(bounds, half_m / CELLS_PER_HALF, MOST_CELLS);
         let around = surface.around(&lattice.middles());
         let all = surface.pressures(&around, Span::All);

@@ -87,7 +87,7 @@ const DEPARTURES_BY_EVENING: [Rgb; 5] =
 /// From paper to a light mauve, and from the dark ground to a dark plum, in equal steps of CIELAB:
 /// hues that no mark has.
 const TINTS_BY_DAY: [Rgb; 4] = [[238, 230, 230], [226, 214, 221], [214, 197, 211], [201, 181, 202]];
-const TINTS_BY_EVENING: [Rgb; 4] = [[39, 33, 38], [57, 43, 57], [76, 54, 77], [96, 64, 98]];
+const TINTS_BY_EVENING: [Rgb; 4] = [[36, 32, 35], [52, 41, 51], [68, 51, 68], [85, 60, 86]];
 
 impl Theme {
     /// The colour of an ink.

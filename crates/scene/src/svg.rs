@@ -153,7 +153,7 @@ fn legend(out: &mut String, page: Page<'_>) -> std::fmt::Result {
     }
     if let Some(wash) = page.wash {
         y = heading(out, Point { x: left, y: y + 12.0 }, &line, wash.title())?;
-        for shade in wash.shades() {
+        for shade in wash.legend() {
             let at = Point { x: left, y };
             entry(out, at, theme, shade.look(), [&shade.label, &shade.area()])?;
             y += LINE_PX;

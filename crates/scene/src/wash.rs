@@ -55,8 +55,6 @@ pub struct Shade {
     pub step: Option<u8>,
     /// Its short words.
     pub label: String,
-    /// More about it, where there is more to say.
-    pub detail: Option<String>,
     /// Ground of it, square metres.
     pub area_m2: f64,
 }
@@ -109,7 +107,7 @@ impl Wash {
         };
         let mut shades = shades(underlay, limits);
         let unknown = if report.is_some() { "cannot tell" } else { "not judged yet" };
-        shades.push(Shade { step: None, label: unknown.to_owned(), detail: None, area_m2: 0.0 });
+        shades.push(Shade { step: None, label: unknown.to_owned(), area_m2: 0.0 });
         let mut wash = Self {
             title: title(plot, disease, underlay, moment, rounds),
             notes: notes(underlay),
@@ -161,6 +159,12 @@ impl Wash {
     /// What one must know to read it.
     pub fn notes(&self) -> &[String] {
         &self.notes
+    }
+
+    /// The classes that the legend lists: all tints, and paper where there is some.
+    pub fn legend(&self) -> impl Iterator<Item = &Shade> {
+        let nowhere = self.codes.is_empty();
+        self.shades.iter().filter(move |one| nowhere || one.step.is_some() || one.area_m2 > 0.0)
     }
 
     /// All its classes by code, the last being that nobody can tell.
@@ -253,7 +257,7 @@ fn shades(underlay: Underlay, limits: [f64; 3]) -> Vec<Shade> {
         words::from_to(&middle, &high),
         format!("{high} and more"),
     ];
-    let shade = |(step, label)| Shade { step: Some(step), label, detail: None, area_m2: 0.0 };
+    let shade = |(step, label)| Shade { step: Some(step), label, area_m2: 0.0 };
     (0..).zip(labels).map(shade).collect()
 }
 
@@ -276,18 +280,18 @@ fn title(
 fn notes(underlay: Underlay) -> Vec<String> {
     let what = match underlay {
         Underlay::Witnesses => {
-            "Tint of the ground: of the trees near a spot that could have been infected, the share \
-             that was, near ones counting more."
+            "The ground is tinted by the share infected among the trees near a spot that could \
+             have been, near ones counting more."
         }
         _ => {
-            "Tint of the ground: diseased tissue of the trees near a spot, near ones counting \
-             more. 1 is as much as one tree diseased all over that stands right there."
+            "The ground is tinted by the diseased tissue of the trees near a spot, near ones \
+             counting more. 1 is as much as one tree diseased all over that stands right there."
         }
     };
     vec![
         what.to_owned(),
-        "It is as far as the scores up to then tell; all rounds together are the worst season of \
-         each spot. Paper: hardly a tree near was scored, or could have told."
+        "It shows what scores had told by then; all rounds together show the worst season of each \
+         spot. Where hardly a tree near was scored, or could have told, it stays paper."
             .to_owned(),
     ]
 }
@@ -318,7 +322,7 @@ mod tests {
             lattice: None,
             codes: Vec::new(),
         };
-        wash.shades.push(Shade { step: None, label: String::new(), detail: None, area_m2: 0.0 });
+        wash.shades.push(Shade { step: None, label: String::new(), area_m2: 0.0 });
         wash.tint(coarse, &[Some(0.0), Some(1.0), None], &SHARES);
         let (fine, codes) = wash.cells().expect("cells");
         assert_eq!((fine.columns, fine.rows), (24, 8));

@@ -296,7 +296,7 @@ fn the_ground_is_tinted_as_its_cells_are_under_every_turn() {
     let nobody = scab(&plot, &ground, &round(1999, "none"));
     let bare: Vec<TreeIx> = nobody.order().to_vec();
     for (turn_deg, px_per_m) in
-        [(0.0, 31.0), (-90.0, 7.0), (90.0, 12.5), (180.0, 4.0), (33.0, 19.0)]
+        [(0.0, 31.0), (-90.0, 7.0), (90.0, 12.5), (180.0, 9.0), (33.0, 19.0)]
     {
         let camera = Camera { turn_deg, ..camera(&plot, "3-5", px_per_m) };
         let mut raster = Raster::new();

@@ -22,8 +22,8 @@ pub fn Legend() -> impl IntoView {
             <h2>{changing_words(move || shown.title())}</h2>
             {when(judging, || view! { <JudgeProgress /> }.into_any())}
             <ul>{changing(move || lines(shown))}</ul>
-            {changing(move || notes(shown.sheet.get().as_ref().map_or(&[], |sheet| sheet.notes())))}
             {changing(move || below(shown))}
+            {changing(move || notes(shown))}
         </section>
     }
 }
@@ -49,28 +49,28 @@ fn line(class: &Class, theme: Theme) -> AnyView {
 fn below(shown: Shown) -> AnyView {
     let Some(wash) = shown.under.wash.get() else { return ().into_any() };
     let theme = shown.theme.get();
-    let shades: Vec<AnyView> = wash.shades().iter().map(|one| shade(one, theme)).collect();
-    let parts = vec![said("h2", "", wash.title()), element("ul", "", shades), notes(wash.notes())];
-    element("div", "legend-ground", parts)
+    let shades: Vec<AnyView> = wash.legend().map(|one| shade(one, theme)).collect();
+    element("div", "legend-ground", vec![said("h2", "", wash.title()), element("ul", "", shades)])
 }
 
 fn shade(shade: &Shade, theme: Theme) -> AnyView {
-    let mut words = vec![shade.label.clone().into_any()];
-    words.extend(shade.detail.as_ref().map(|detail| said("span", "legend-detail", detail)));
     let parts = vec![
         mark(shade.look(), theme),
-        element("span", "legend-label", words),
+        said("span", "legend-label", &shade.label),
         said("span", "legend-area", shade.area()),
     ];
     element("li", if shade.area_m2 == 0.0 { "legend-none" } else { "" }, parts)
 }
 
-fn notes(notes: &[String]) -> AnyView {
+fn notes(shown: Shown) -> AnyView {
+    let (sheet, wash) = (shown.sheet.get(), shown.under.wash.get());
+    let of_marks = sheet.iter().flat_map(|sheet| sheet.notes());
+    let notes: Vec<&String> = of_marks.chain(wash.iter().flat_map(|wash| wash.notes())).collect();
     if notes.is_empty() {
         return ().into_any();
     }
     let mut parts = vec![said("summary", "", "What this says, and what not")];
-    parts.extend(notes.iter().map(|note| said("p", "hint", note)));
+    parts.extend(notes.into_iter().map(|note| said("p", "hint", note)));
     element("details", "legend-notes", parts)
 }
 
