@@ -10,8 +10,6 @@
 //! Where hardly anyone tells — trees scored weigh less than [`LEAST_TOLD`] at the spot, or for the
 //! witness share those that could have been infected — the answer is none: it would be the prior.
 
-use std::collections::HashMap;
-
 use plot::{Plot, Season, Spot, TreeIx};
 use spatial::Neighbours;
 use time::Date;
@@ -85,8 +83,10 @@ impl PressureSurface {
         let fit = report.fit.as_ref()?;
         let mut lines: Vec<_> = report.trees.iter().collect();
         lines.sort_by(|a, b| plot.tree(a.tree).id().cmp(plot.tree(b.tree).id()));
-        let site_of: HashMap<TreeIx, u32> =
-            lines.iter().zip(0..).map(|(line, site)| (line.tree, site)).collect();
+        let mut site_of: Vec<Option<u32>> = vec![None; plot.trees().len()];
+        for (line, site) in lines.iter().zip(0..) {
+            site_of[line.tree.get()] = Some(site);
+        }
         let mut seasons: Vec<(Season, Vec<Reading>)> =
             report.seasons.iter().map(|season| (season.season, Vec::new())).collect();
         let traits = plot.traits_of_disease(&report.disease);
@@ -96,7 +96,7 @@ impl PressureSurface {
             }
             let season = plot.season_of(score);
             let readings = seasons.iter_mut().find(|(one, _)| *one == season);
-            let (Some((_, readings)), Some(&site)) = (readings, site_of.get(&score.tree)) else {
+            let (Some((_, readings)), Some(site)) = (readings, site_of[score.tree.get()]) else {
                 continue;
             };
             if let Some(severity) = usable(plot, score, plot.tree(score.tree)) {
