@@ -145,6 +145,11 @@ fn the_whole_report_holds_the_numbers_of_the_table_and_calls_trees_by_their_ids(
     let ids: Vec<&str> = rows.iter().map(|row| row["tree_id"].as_str()).collect();
     let left = whole["leftover"]["by_tree"].as_object().expect("what is left over");
     assert!(left.len() > ids.len() / 2 && left.keys().all(|id| ids.contains(&id.as_str())));
+    let kernel = &whole["fit"]["spread"]["kernel"];
+    let half = kernel["exponential"]["half_distance_m"].as_f64();
+    let length_m = half.or(kernel["power_law"]["scale_m"].as_f64());
+    assert!(length_m.is_some_and(|length_m| length_m > 0.0), "{kernel}");
+    assert!(whole["fit"]["prior_witnesses"].as_f64().is_some_and(|k| k > 0.0));
     let busiest = whole["busy_places"][0]["tree"].as_str().expect("a tree");
     assert!(ids.contains(&busiest));
     let tested = whole["crosses"].as_array().expect("crosses");
