@@ -28,8 +28,8 @@ impl Underlay {
     pub fn label(self) -> &'static str {
         match self {
             Self::Plain => "Plain ground",
-            Self::Tissue => "Tissue around",
-            Self::Witnesses => "Witness share",
+            Self::Tissue => "Tissue",
+            Self::Witnesses => "Witnesses",
         }
     }
 

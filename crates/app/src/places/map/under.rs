@@ -102,10 +102,9 @@ pub fn follows(shown: Shown) -> AnyView {
     }
     let words = match shown.under.underlay.get() {
         Underlay::Plain => {
-            "The marks stay: they say what the whole record says. Tint the ground to see the \
-             disease walk."
+            "The marks are of the whole record. Tint the ground to see the disease walk."
         }
-        _ => "The marks stay: they say what the whole record says. The ground walks.",
+        _ => "The marks are of the whole record; the ground walks.",
     };
     said("p", "hint map-follows", words)
 }
