@@ -99,13 +99,30 @@ impl Sheet {
         };
         let mut codes: Vec<u8> = draft.class_of.iter().enumerate().map(code).collect();
         hide_the_lower(sources.ground, &mut codes, &[gone, empty]);
-        for &code in &codes {
-            if let Some(class) = classes.get_mut(usize::from(code)) {
+        Self { title: draft.title, notes: draft.notes, classes, codes, order: Vec::new() }.counted()
+    }
+
+    /// The same with fewer marks: those that `shows` keeps.
+    #[must_use]
+    pub fn only(mut self, shows: impl Fn(TreeIx) -> bool) -> Self {
+        for (nth, code) in self.codes.iter_mut().enumerate() {
+            if !shows(TreeIx::new(nth)) {
+                *code = HIDDEN;
+            }
+        }
+        self.counted()
+    }
+
+    /// With its marks counted and put in order.
+    fn counted(mut self) -> Self {
+        self.classes.iter_mut().for_each(|class| class.count = 0);
+        for &code in &self.codes {
+            if let Some(class) = self.classes.get_mut(usize::from(code)) {
                 class.count += 1;
             }
         }
-        let order = drawing_order(&classes, &codes);
-        Self { title: draft.title, notes: draft.notes, classes, codes, order }
+        self.order = drawing_order(&self.classes, &self.codes);
+        self
     }
 
     /// What the sheet shows, in a few words.

@@ -1,0 +1,67 @@
+//! Which trees are shown: those of a cross, of a role, of a verdict.
+
+use std::collections::BTreeMap;
+
+use plot::{CrossKey, Plot, Role, Status, TreeIx};
+use proof::{Report, Verdict};
+
+use crate::words;
+
+/// What trees must have to be shown; what is left open leaves no tree out.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Only {
+    /// Its parents; a cross without parents: trees of which no parent is known.
+    pub cross: Option<CrossKey>,
+    /// Its role.
+    pub role: Option<Role>,
+    /// The verdict on it.
+    pub verdict: Option<Verdict>,
+}
+
+impl Only {
+    /// Whether all trees are shown.
+    pub fn is_all(&self) -> bool {
+        *self == Self::default()
+    }
+
+    /// Whether a tree is shown. Where a verdict is asked for and no report is there yet, it leaves
+    /// nobody out: not to know is no reason to hide.
+    pub fn shows(&self, plot: &Plot, report: Option<&Report>, ix: TreeIx) -> bool {
+        let tree = plot.tree(ix);
+        let verdict_is = |wanted: Verdict| {
+            report.is_none_or(|report| {
+                report.tree(ix).is_some_and(|line| line.judgement.verdict == wanted)
+            })
+        };
+        self.is_all()
+            || tree.status() != Status::Empty
+                && self.cross.as_ref().is_none_or(|cross| tree.cross() == cross)
+                && self.role.is_none_or(|role| tree.role() == role)
+                && self.verdict.is_none_or(verdict_is)
+    }
+
+    /// In words: `proven seedlings of Marl Beauty × TR-9`.
+    pub fn words(&self) -> String {
+        let of = self.cross.as_ref().map(|cross| {
+            if cross.is_unknown() { "without parents".to_owned() } else { format!("of {cross}") }
+        });
+        let what = self.role.map_or("tree", words::role);
+        let verdict = self.verdict.map(|verdict| verdict.as_str().to_owned());
+        let all = self.is_all().then(|| "all".to_owned());
+        let parts = [all, verdict, Some(format!("{what}s")), of];
+        parts.into_iter().flatten().collect::<Vec<_>>().join(" ")
+    }
+
+    /// The crosses that a plot's trees are of, by name, those without parents last, each with its
+    /// number of trees.
+    pub fn crosses(plot: &Plot) -> Vec<(CrossKey, usize)> {
+        let mut counts: BTreeMap<&CrossKey, usize> = BTreeMap::new();
+        for tree in plot.trees().iter().filter(|tree| tree.status() != Status::Empty) {
+            *counts.entry(tree.cross()).or_default() += 1;
+        }
+        let mut crosses: Vec<(CrossKey, usize)> =
+            counts.into_iter().map(|(cross, count)| (cross.clone(), count)).collect();
+        crosses.sort_by_key(|(cross, _)| cross.is_unknown());
+        crosses
+    }
+}
