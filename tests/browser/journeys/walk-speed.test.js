@@ -7,6 +7,7 @@ import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { artefacts, visitSite } from "../help/browser.js";
 import { field, hand, openField } from "../help/field.js";
+import { share } from "../help/frames.js";
 
 const ROWS = 334;
 const PLACES = 60;
@@ -33,7 +34,6 @@ const tap = (value) => page.evaluate((words) => new Promise((done) => {
   }));
 }), String(value));
 
-const share = (times, of) => [...times].sort((a, b) => a - b)[Math.ceil(times.length * of) - 1];
 const line = (what, times) =>
   `${what}: median ${share(times, 0.5).toFixed(1)} ms, p95 ${share(times, 0.95).toFixed(1)} ms, worst ${Math.max(...times).toFixed(1)} ms`;
 
