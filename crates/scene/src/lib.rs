@@ -40,6 +40,7 @@ mod shape;
 mod sharing;
 mod sheet;
 mod svg;
+mod table;
 mod wash;
 pub mod words;
 
@@ -66,4 +67,5 @@ pub use scale_bar::ScaleBar;
 pub use shape::Shape;
 pub use sheet::{HIDDEN, Sheet, Sources};
 pub use svg::{Page, svg};
+pub use table::{Column, Sorting, lines};
 pub use wash::{Shade, Underlay, Wash, WashSources};
