@@ -84,7 +84,7 @@ fn no_such_tree(plot: &Plot, given: &str) -> anyhow::Error {
 fn row(plot: &Plot, neighbour: &Neighbour) -> Vec<Cell> {
     let tree = plot.tree(neighbour.tree);
     let cross = (!tree.cross().is_unknown()).then(|| tree.cross().to_string());
-    let (trait_ix, score, scored_on) = match neighbour.worst {
+    let (trait_ix, score, scored_on) = match neighbour.known.worst {
         Some((trait_ix, score, on)) => (Some(trait_ix), Some(score), Some(on.to_string())),
         None => (None, None, None),
     };
@@ -96,7 +96,7 @@ fn row(plot: &Plot, neighbour: &Neighbour) -> Vec<Cell> {
         cross.into(),
         trait_ix.map(|trait_ix| plot.trait_of(trait_ix).id.as_str()).into(),
         score.into(),
-        neighbour.severity.into(),
+        neighbour.known.severity.into(),
         scored_on.into(),
         neighbour.could_have.into(),
     ]

@@ -8,7 +8,7 @@ use plot::{
     When,
 };
 
-use crate::near::Surroundings;
+use crate::surroundings::Surroundings;
 use crate::{Options, Part};
 
 /// One disease in one plot, as numbers. Sites are the trees with at least one usable score,

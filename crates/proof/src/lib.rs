@@ -22,31 +22,39 @@ mod family;
 mod fit;
 mod gap;
 mod judge;
+mod known;
 mod luck;
-mod near;
+mod nearby;
 mod overview;
 mod position;
 mod pressure;
+mod reach;
 mod reasons;
 mod report;
 mod run;
 mod search;
 mod settle;
 mod severity;
+mod span;
 mod surface;
 mod surround;
+mod surroundings;
 #[cfg(test)]
 mod testing;
 mod worth;
 
 pub use escape::typical_stays_clean;
-pub use near::{Neighbour, Surroundings, near, near_among};
+pub use known::{Known, Look};
+pub use nearby::{Asked, Nearby, Neighbour, near};
 pub use pressure::Spread;
+pub use reach::{Reach, ReachPart};
 pub use report::{
     BusyPlace, CalibrationBin, CrossReport, Estimate, Fit, GenotypeReport, Judgement, Leftover,
     Limit, Nearest, Neighbourhood, PositionTest, Reason, Report, SeasonStrength, Settle,
     TreeReport, Verdict,
 };
 pub use run::{Options, Part, Progress, Run, Unusable};
-pub use surface::{Around, Pressure, PressureSurface, Span};
+pub use span::Span;
+pub use surface::{Around, Pressure, PressureSurface};
+pub use surroundings::Surroundings;
 pub use worth::worth_a_score;

@@ -8,6 +8,7 @@ use crate::case::{Kin, Standing};
 use crate::family::{PARTS, ShareBelief};
 use crate::judge::Findings;
 use crate::position;
+use crate::reach::{Reach, ReachPart};
 use crate::report::{CrossReport, Estimate, Fit, Limit, SeasonStrength, TreeReport, Verdict};
 
 impl Findings<'_> {
@@ -131,6 +132,11 @@ impl Findings<'_> {
         Some(Fit {
             half_distance_m: self.average(|fitted| fitted.hypothesis.spread.half_distance_m())?,
             kernels,
+            reach: Reach::of(
+                self.weighed
+                    .iter()
+                    .map(|(weight, fitted)| ReachPart::new(*weight, fitted.hypothesis.spread)),
+            ),
             spread: best.hypothesis.spread,
             prior_witnesses: best.hypothesis.evenness,
             evenness: self.average(|fitted| fitted.hypothesis.evenness)?,

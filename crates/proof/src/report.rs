@@ -3,6 +3,7 @@
 use plot::{GenotypeId, Season, TraitIx, TreeIx, When};
 use serde::{Deserialize, Serialize};
 
+use crate::Reach;
 use crate::pressure::Spread;
 
 /// What a score history amounts to.
@@ -145,6 +146,8 @@ pub struct Fit {
     pub half_distance_m: f64,
     /// Kernel families and half-distances tried, with their weight in the average (sums to 1).
     pub kernels: Vec<(String, f64)>,
+    /// The same kernels as numbers: how much a neighbour counts by where it stands.
+    pub reach: Reach,
     /// The kernel of most weight: inoculum and witness share are weighed by it.
     pub spread: Spread,
     /// Witnesses close by that the plot's own share counts for in a witness share (its k).

@@ -14,25 +14,14 @@ use plot::{Plot, Season, Spot, TreeIx};
 use spatial::Neighbours;
 use time::Date;
 
-use crate::Report;
 use crate::case::{permille, usable};
 use crate::pressure::{MOST_NEIGHBOURS, NEGLIGIBLE, Spread};
 use crate::search::FARTHEST_M;
+use crate::{Report, Span};
 
 /// Kernel weight of the trees that must tell something of a spot: as of one tree at two
 /// half-distances.
 const LEAST_TOLD: f64 = 0.25;
-
-/// Which part of the record.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Span {
-    /// All seasons of the report: each number in the season when it was highest there.
-    All,
-    /// One season.
-    Season(Season),
-    /// One season, as far as it was known at the end of a day.
-    Until(Season, Date),
-}
 
 /// What neighbours say about a spot.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

@@ -3,6 +3,7 @@
 
 use plot::{Origin, Plot, Spot, TreeIx};
 use spatial::PointIndex;
+use walk::Ends;
 
 use crate::rows::{self, RowEnds};
 use crate::{Bounds, sharing};
@@ -15,6 +16,7 @@ pub struct Ground {
     sharing: Vec<Vec<TreeIx>>,
     shared: Vec<u32>,
     rows: Vec<RowEnds>,
+    ends: Ends,
     bounds: Bounds,
     spacing_m: f64,
     cell_m: f64,
@@ -52,6 +54,7 @@ impl Ground {
             sharing,
             shared,
             rows: rows::ends(plot),
+            ends: Ends::default(),
             bounds: Bounds::around(spots.iter().copied()).grown(spacing_m),
             spacing_m,
             cell_m: (spacing_m * layout.place_spacing_m.max(layout.row_spacing_m)).sqrt(),
@@ -101,6 +104,16 @@ impl Ground {
     /// The rows with their two ends, by row number.
     pub fn rows(&self) -> &[RowEnds] {
         &self.rows
+    }
+
+    /// The same ground with what the ends of its rows are called.
+    pub fn with_ends(self, ends: Ends) -> Self {
+        Self { ends, ..self }
+    }
+
+    /// What the ends of the rows are called.
+    pub fn ends(&self) -> &Ends {
+        &self.ends
     }
 
     /// Around all marks, with a margin of one tree's spacing.

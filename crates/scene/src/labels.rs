@@ -5,6 +5,7 @@ use std::collections::HashSet;
 
 use plot::{Plot, Status, TreeIx};
 
+use crate::clear::ScreenBox;
 use crate::marks::mark_radius_px;
 use crate::{Camera, Ground, Point, Sheet};
 
@@ -54,10 +55,10 @@ pub fn labels(
     let named: HashSet<TreeIx> = before.iter().map(|label| label.tree).collect();
     let mut taken = Taken::with_cells(setting.line_px * 4.0);
     for &(_, at) in &on_screen {
-        taken.add(Box2::around(at, radius_px));
+        taken.add(ScreenBox::around(at, radius_px));
     }
     for &at in keep_clear {
-        taken.add(Box2::around(at, setting.line_px / 2.0));
+        taken.add(ScreenBox::around(at, setting.line_px / 2.0));
     }
     let (again, new): (Vec<_>, Vec<_>) =
         on_screen.into_iter().partition(|(tree, _)| named.contains(tree));
@@ -78,7 +79,7 @@ pub fn labels(
             Point { x: at.x - width / 2.0, y: at.y - gap - line / 2.0 },
         ];
         let free = places.into_iter().find_map(|at| {
-            let text_box = Box2 {
+            let text_box = ScreenBox {
                 left: at.x - 2.0,
                 right: at.x + width + 2.0,
                 top: at.y - line / 2.0,
@@ -108,36 +109,10 @@ pub fn on_screen(ground: &Ground, sheet: &Sheet, camera: &Camera) -> Vec<(TreeIx
     marks.filter(|(tree, point)| on(point) && sheet.shows(*tree)).collect()
 }
 
-#[derive(Clone, Copy, Debug)]
-struct Box2 {
-    left: f64,
-    right: f64,
-    top: f64,
-    bottom: f64,
-}
-
-impl Box2 {
-    fn around(at: Point, radius: f64) -> Self {
-        Self {
-            left: at.x - radius,
-            right: at.x + radius,
-            top: at.y - radius,
-            bottom: at.y + radius,
-        }
-    }
-
-    fn meets(self, other: Self) -> bool {
-        self.left < other.right
-            && other.left < self.right
-            && self.top < other.bottom
-            && other.top < self.bottom
-    }
-}
-
 /// What is taken already, in square cells so that a look-up stays short.
 struct Taken {
     cell: f64,
-    boxes: std::collections::HashMap<(i32, i32), Vec<Box2>>,
+    boxes: std::collections::HashMap<(i32, i32), Vec<ScreenBox>>,
 }
 
 impl Taken {
@@ -145,20 +120,20 @@ impl Taken {
         Self { cell, boxes: std::collections::HashMap::new() }
     }
 
-    fn cells(&self, one: Box2) -> impl Iterator<Item = (i32, i32)> + use<> {
+    fn cells(&self, one: ScreenBox) -> impl Iterator<Item = (i32, i32)> + use<> {
         let nth = |px: f64| libm::floor(px / self.cell) as i32;
         let (left, right) = (nth(one.left), nth(one.right));
         let (top, bottom) = (nth(one.top), nth(one.bottom));
         (left..=right).flat_map(move |x| (top..=bottom).map(move |y| (x, y)))
     }
 
-    fn is_free(&self, one: Box2) -> bool {
+    fn is_free(&self, one: ScreenBox) -> bool {
         self.cells(one).all(|cell| {
             self.boxes.get(&cell).is_none_or(|boxes| boxes.iter().all(|taken| !taken.meets(one)))
         })
     }
 
-    fn add(&mut self, one: Box2) {
+    fn add(&mut self, one: ScreenBox) {
         for cell in self.cells(one) {
             self.boxes.entry(cell).or_default().push(one);
         }

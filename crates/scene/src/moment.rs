@@ -55,6 +55,18 @@ impl Moment {
             .reduce(|days, more| (days.0.min(more.0), days.1.max(more.1)))
     }
 
+    /// The part of the record that was known by then.
+    pub fn span(&self, rounds: &[Round]) -> Span {
+        match self {
+            Self::All => Span::All,
+            Self::Season(season) => Span::Season(*season),
+            Self::Round(season, _) => match self.last(rounds) {
+                Some(nth) => Span::Until(*season, rounds[nth].last_day),
+                None => Span::Season(*season),
+            },
+        }
+    }
+
     /// Its words: `all rounds`, `season 2031`, `2031, round 3, 14 to 16 June`.
     pub fn label(&self, plot: &Plot, rounds: &[Round]) -> String {
         match self {
@@ -82,18 +94,6 @@ impl Moment {
         }
         stops.push(Self::All);
         stops
-    }
-
-    /// The part of the record that was known by then, for a pressure.
-    pub(crate) fn span(&self, rounds: &[Round]) -> Span {
-        match self {
-            Self::All => Span::All,
-            Self::Season(season) => Span::Season(*season),
-            Self::Round(season, _) => match self.last(rounds) {
-                Some(nth) => Span::Until(*season, rounds[nth].last_day),
-                None => Span::Season(*season),
-            },
-        }
     }
 
     /// What was known by then, in words: `worst of all seasons`, `season 2031 up to 2 July 2031`.

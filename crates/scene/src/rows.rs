@@ -1,10 +1,15 @@
-//! Row numbers, to stand at both ends of each row.
+//! Row numbers at both ends of each row, and what the ends are called.
+
+mod names;
 
 use std::collections::BTreeMap;
 
 use plot::{Plot, Spot};
 
-use crate::{Camera, Point};
+use crate::clear::ScreenBox;
+use crate::{Camera, Clear, Point};
+
+pub use names::{EndName, end_names};
 
 /// A row and where it begins and ends.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -24,6 +29,8 @@ pub struct RowNumber {
     pub row: i32,
     /// Where.
     pub at: Point,
+    /// Whether it stands at the screen's edge, over the row, since the row's end is out of sight.
+    pub at_edge: bool,
 }
 
 /// The rows of a plot by number; trees without a row have none.
@@ -47,23 +54,59 @@ pub(crate) fn ends(plot: &Plot) -> Vec<RowEnds> {
 const BEYOND_PX: f64 = 18.0;
 /// Room that a row's number takes, CSS pixels.
 const ROOM_PX: f64 = 20.0;
+/// Least distance between the numbers of two rows, CSS pixels.
+const LEAST_GAP_PX: f64 = 17.0;
+/// Two numbers of one row nearer than this are one, CSS pixels.
+const TWICE_PX: f64 = 60.0;
+/// How far a number at the screen's edge moves at a time to get clear of a button, CSS pixels.
+const STEP_PX: f64 = 4.0;
 
 /// The numbers at both ends of the rows, as many as stand clear of each other: every row, every
-/// second, fifth, tenth …
-pub fn numbers(rows: &[RowEnds], camera: &Camera) -> Vec<RowNumber> {
+/// second, fifth, tenth … Where an end is out of sight, the number stands where the row leaves
+/// what is clear of the screen, so that a person close up knows the row.
+pub fn numbers(rows: &[RowEnds], camera: &Camera, clear: &Clear) -> Vec<RowNumber> {
     let every = step(rows, camera);
-    rows.iter()
-        .filter(|one| every == 1 || one.row % every == 0)
-        .flat_map(|one| {
-            let (low, high) = (camera.screen_from_plot(one.low), camera.screen_from_plot(one.high));
-            let (right, down) = outwards(low, high, camera);
-            let beyond = |end: Point, way: f64| RowNumber {
-                row: one.row,
-                at: Point { x: end.x + way * right * BEYOND_PX, y: end.y + way * down * BEYOND_PX },
-            };
-            [beyond(low, -1.0), beyond(high, 1.0)]
-        })
-        .collect()
+    let mut numbers = Vec::new();
+    for one in rows.iter().filter(|one| every == 1 || one.row % every == 0) {
+        let [low, high] = beyond(one, camera);
+        let low_number = number(one.row, low, high, camera, clear);
+        let high_number = number(one.row, high, low, camera, clear);
+        let twice = |number: &RowNumber| {
+            let other = low_number.filter(|low| number.at_edge || low.at_edge);
+            other.is_some_and(|other| other.at.distance(number.at) < TWICE_PX)
+        };
+        numbers.extend(low_number);
+        numbers.extend(high_number.filter(|number| !twice(number)));
+    }
+    numbers
+}
+
+/// The number of a row at one end of it, or where the row comes into sight from there.
+fn number(row: i32, end: Point, other: Point, camera: &Camera, clear: &Clear) -> Option<RowNumber> {
+    let room = |at: Point| ScreenBox::around(at, ROOM_PX / 2.0);
+    let is_clear = |at: Point| clear.holds(camera.viewport, room(at));
+    if is_clear(end) {
+        return Some(RowNumber { row, at: end, at_edge: false });
+    }
+    let inner = clear.frame(camera.viewport).grown(-ROOM_PX / 2.0 - 0.5);
+    let (first, last) = inner.part_of(end, other)?;
+    let length = end.distance(other);
+    let along = |px: f64| {
+        let way = px / length;
+        Point { x: end.x + (other.x - end.x) * way, y: end.y + (other.y - end.y) * way }
+    };
+    let steps = ((last - first) * length / STEP_PX) as usize;
+    let places = (0..=steps).map(|step| along(first * length + step as f64 * STEP_PX));
+    let at = places.into_iter().find(|at| is_clear(*at))?;
+    Some(RowNumber { row, at, at_edge: true })
+}
+
+/// Where the numbers of a row stand: a little beyond its ends.
+fn beyond(one: &RowEnds, camera: &Camera) -> [Point; 2] {
+    let (low, high) = (camera.screen_from_plot(one.low), camera.screen_from_plot(one.high));
+    let (right, down) = outwards(low, high, camera);
+    let beyond = |end: Point, px: f64| Point { x: end.x + px * right, y: end.y + px * down };
+    [beyond(low, -BEYOND_PX), beyond(high, BEYOND_PX)]
 }
 
 /// Unit vector on the screen from the low end to the high one; along the plot's x axis for a row
@@ -87,5 +130,8 @@ fn step(rows: &[RowEnds], camera: &Camera) -> i32 {
     gaps.sort_by(f64::total_cmp);
     let Some(&gap_px) = gaps.get(gaps.len() / 2) else { return 1 };
     let steps = (0..9).flat_map(|power| [1, 2, 5].map(|times| times * 10_i32.pow(power)));
-    steps.into_iter().find(|&every| f64::from(every) * gap_px >= ROOM_PX).unwrap_or(1_000_000_000)
+    steps
+        .into_iter()
+        .find(|&every| f64::from(every) * gap_px >= LEAST_GAP_PX)
+        .unwrap_or(1_000_000_000)
 }

@@ -1,5 +1,6 @@
 //! The map as SVG, for print and reports.
 
+mod around;
 mod mark;
 mod wash;
 
@@ -9,8 +10,8 @@ use plot::Plot;
 
 use crate::labels::{Setting, labels};
 use crate::marks::{GRAFT_SIZE, mark_radius_px};
-use crate::neighbours::{NeighbourView, Tells};
-use crate::{Camera, Ground, HIDDEN, Ink, Look, Point, ScaleBar, Sheet, Theme, Wash, rows};
+use crate::neighbours::{NeighbourPicture, NeighbourView};
+use crate::{Camera, Clear, Ground, HIDDEN, Ink, Look, Point, ScaleBar, Sheet, Theme, Wash, rows};
 
 /// What is drawn.
 #[derive(Clone, Copy, Debug)]
@@ -35,6 +36,9 @@ pub struct Page<'a> {
 const LEGEND_PX: f64 = 300.0;
 /// Height of a line of the legend.
 const LINE_PX: f64 = 24.0;
+/// About the width of a sans serif letter in a 12 px line; print has no other measure.
+const SETTING: Setting<'static> =
+    Setting { line_px: 14.0, width_px: &|text| text.chars().count() as f64 * 6.7 };
 
 /// The page as an SVG document: the map, its legend beside it.
 pub fn svg(page: Page<'_>) -> String {
@@ -70,14 +74,16 @@ fn write(out: &mut String, page: Page<'_>) -> std::fmt::Result {
     if let Some(wash) = page.wash {
         wash::cells(out, wash, camera, theme)?;
     }
-    if let Some(view) = page.neighbours {
-        links(out, page, view)?;
+    let picture = around::picture(page);
+    if let Some(picture) = &picture {
+        around::draw(out, page, picture)?;
     }
     marks(out, page)?;
-    names(out, page)?;
-    for number in rows::numbers(ground.rows(), camera) {
-        text(out, number.at, "middle", ink(Ink::Faint), &number.row.to_string())?;
+    if let Some(picture) = &picture {
+        around::draw_over(out, page, picture)?;
     }
+    names(out, page, picture.as_ref())?;
+    row_ends(out, page)?;
     out.push_str("</g>\n");
     legend(out, page)?;
     out.push_str("</svg>\n");
@@ -97,48 +103,32 @@ fn marks(out: &mut String, page: Page<'_>) -> std::fmt::Result {
     Ok(())
 }
 
-fn names(out: &mut String, page: Page<'_>) -> std::fmt::Result {
-    // About the width of a sans serif letter in a 12 px line; print has no other measure.
-    let width_px = |text: &str| text.chars().count() as f64 * 6.7;
-    let setting = Setting { line_px: 14.0, width_px: &width_px };
-    let rows = rows::numbers(page.ground.rows(), page.camera);
-    let rows: Vec<Point> = rows.into_iter().map(|number| number.at).collect();
-    for label in labels(page.plot, page.ground, page.sheet, page.camera, setting, &rows, &[]) {
+fn names(out: &mut String, page: Page<'_>, picture: Option<&NeighbourPicture>) -> std::fmt::Result {
+    let Page { plot, ground, sheet, camera, .. } = page;
+    let rows = rows::numbers(ground.rows(), camera, &Clear::default());
+    let mut clear: Vec<Point> = rows.into_iter().map(|number| number.at).collect();
+    clear.extend(picture.into_iter().flat_map(NeighbourPicture::keep_clear));
+    for label in labels(plot, ground, sheet, camera, SETTING, &clear, &[]) {
         name(out, label.at, page.theme.hex(Ink::Line), &label.text)?;
     }
     Ok(())
 }
 
-fn links(out: &mut String, page: Page<'_>, view: &NeighbourView) -> std::fmt::Result {
-    let from = page.camera.screen_from_plot(view.from);
-    for link in &view.links {
-        let to = page.camera.screen_from_plot(link.to);
-        let (width, dash) = match link.tells {
-            Tells::Infected => (3.0, ""),
-            Tells::CouldHave => (1.5, ""),
-            Tells::NoWitness => (1.5, " stroke-dasharray=\"5 5\""),
-            Tells::Unknown => (1.5, " stroke-dasharray=\"1 5\""),
-        };
-        writeln!(
-            out,
-            "<line x1=\"{:.1}\" y1=\"{:.1}\" x2=\"{:.1}\" y2=\"{:.1}\" stroke=\"{}\" \
-             stroke-width=\"{width}\"{dash}/>",
-            from.x,
-            from.y,
-            to.x,
-            to.y,
-            page.theme.hex(Ink::Line)
-        )?;
+/// Row numbers, and what the ends of the rows are called.
+fn row_ends(out: &mut String, page: Page<'_>) -> std::fmt::Result {
+    let (rows, clear) = (page.ground.rows(), Clear::default());
+    for number in rows::numbers(rows, page.camera, &clear) {
+        text(out, number.at, "middle", page.theme.hex(Ink::Faint), &number.row.to_string())?;
     }
-    let ring = mark_radius_px(page.ground, page.camera) * 1.5 + 3.0;
-    writeln!(
-        out,
-        "<circle cx=\"{:.1}\" cy=\"{:.1}\" r=\"{ring:.1}\" fill=\"none\" stroke=\"{}\" \
-         stroke-width=\"2.5\"/>",
-        from.x,
-        from.y,
-        page.theme.hex(Ink::Line)
-    )
+    for end in rows::end_names(rows, page.ground.ends(), page.camera, &clear, SETTING) {
+        let Point { x, y } = end.at;
+        let turn =
+            format!("<g transform=\"translate({x:.1} {y:.1}) rotate({:.1})\">", end.turn_deg);
+        writeln!(out, "{turn}")?;
+        text(out, Point::default(), "middle", page.theme.hex(Ink::Line), &end.text)?;
+        out.push_str("</g>\n");
+    }
+    Ok(())
 }
 
 fn legend(out: &mut String, page: Page<'_>) -> std::fmt::Result {
@@ -158,6 +148,9 @@ fn legend(out: &mut String, page: Page<'_>) -> std::fmt::Result {
             entry(out, at, theme, shade.look(), [&shade.label, &shade.area()])?;
             y += LINE_PX;
         }
+    }
+    if let Some(view) = page.neighbours {
+        y = around::legend(out, page, view, left, y + 12.0)?;
     }
     if let Some(origin) = page.ground.origin() {
         north(

@@ -23,7 +23,7 @@ pub use leftover::{dose_meaning, leftover};
 pub use limits::limit;
 pub use names::{disease, parentage, role, standing, tree};
 pub(crate) use neighbour::COULD_HAVE;
-pub use neighbour::{compass, neighbour};
+pub use neighbour::{compass, farther, itself, nearby, neighbour, weighing, weight};
 pub(crate) use numbers::from_to;
 pub use numbers::{count, day, metres, number, percent, season_name, share_of, when};
 pub use reasons::reasons;

@@ -4,7 +4,7 @@
 mod sample;
 
 use plot::{Plot, RoundKey, Season};
-use proof::Report;
+use proof::{Asked, Report, Surroundings};
 use scene::{
     Camera, Facing, Field, Ground, Insets, Layer, Moment, NeighbourView, Page, Record, Sheet,
     Sources, Theme, Underlay, Viewport, Wash, WashSources, svg,
@@ -127,24 +127,76 @@ fn page_of_doses_over_the_tissue_around() {
     check_page("tissue", &plot, &ground, &made, Theme::Day, None, Some(&under));
 }
 
+fn around(plot: &Plot, report: Option<&Report>, id: &str, moment: &Moment) -> NeighbourView {
+    let tree = plot.tree_ix(id).expect("a tree");
+    let record = Record::of(plot, plot.trait_ix("scab_leaf").expect("a trait"));
+    let span = moment.span(record.rounds());
+    let asked = Asked { plot, report, disease: "scab", span };
+    let nearby = Surroundings::of(plot).nearby(asked, tree, 8);
+    NeighbourView::of(plot, "scab", report, &nearby)
+}
+
+fn told(view: &NeighbourView) -> String {
+    let mut lines = vec![view.itself.clone(), view.summary.clone()];
+    for link in &view.links {
+        let counts = link.counts.as_deref().unwrap_or("-");
+        lines.push(format!("{:?} [{counts}] {}", link.tells, link.words));
+    }
+    lines.extend(view.farther.clone());
+    lines.push(view.weighing.clone());
+    lines.join("\n").replace('\u{a0}', " ")
+}
+
+#[test]
+fn neighbours_of_a_tree_at_every_moment() {
+    let plot = sample::plot();
+    let report = sample::report(&plot);
+    let record = Record::of(&plot, plot.trait_ix("scab_leaf").unwrap());
+    let mut moments: Vec<Moment> = record.rounds().iter().map(Moment::from).collect();
+    moments.extend([Moment::Season(Season(2031)), Moment::All]);
+    let mut all: Vec<String> = moments
+        .iter()
+        .map(|moment| {
+            let view = around(&plot, Some(&report), "4-3", moment);
+            format!("== {}\n{}", moment.label(&plot, record.rounds()), told(&view))
+        })
+        .collect();
+    let without_a_fit = Report { fit: None, ..report };
+    for (what, report) in [("not judged", None), ("no fit", Some(&without_a_fit))] {
+        all.push(format!("== {what}\n{}", told(&around(&plot, report, "4-3", &Moment::All))));
+    }
+    insta::assert_snapshot!("neighbours", all.join("\n\n"));
+}
+
 #[test]
 fn page_of_verdicts_with_the_neighbours_of_a_tree() {
     let plot = sample::plot();
-    let (ground, report) = (Ground::of(&plot), sample::report(&plot));
-    let tree = plot.tree_ix("3-2").unwrap();
-    let near = proof::near(&plot, Some(&report), tree, "scab", 8);
-    let view = NeighbourView::of(&plot, "scab", tree, &near);
-    insta::assert_snapshot!(
-        "neighbours",
-        view.links
-            .iter()
-            .map(|link| format!("{:?} {}", link.tells, link.words.replace('\u{a0}', " ")))
-            .chain([view.summary("scab", Some(&report))])
-            .collect::<Vec<_>>()
-            .join("\n")
-    );
+    let (ground, report) = (Ground::of(&plot).with_ends(sample::ends()), sample::report(&plot));
+    let view = around(&plot, Some(&report), "3-2", &Moment::All);
     let made = sheet(&plot, &ground, &report, "verdict/scab", &Moment::All);
     check_page("verdicts", &plot, &ground, &made, Theme::Evening, Some(&view), None);
+}
+
+#[test]
+fn page_of_a_round_with_the_neighbours_of_a_tree_close_up() {
+    let plot = sample::plot();
+    let (ground, report) = (Ground::of(&plot), sample::report(&plot));
+    let moment = Moment::Round(Season(2031), RoundKey::Named("2".into()));
+    let view = around(&plot, Some(&report), "4-3", &moment);
+    let sheet = sheet(&plot, &ground, &report, "trait/scab_leaf", &moment);
+    let centre = plot.tree(view.of).spot();
+    let camera = Camera { centre, px_per_m: 60.0, turn_deg: -78.0, viewport: SCREEN };
+    let neighbours = Some(&view);
+    let page = Page {
+        plot: &plot,
+        ground: &ground,
+        sheet: &sheet,
+        camera: &camera,
+        theme: Theme::Day,
+        neighbours,
+        wash: None,
+    };
+    insta::assert_snapshot!("close_up", svg(page));
 }
 
 fn check_page(

@@ -4,8 +4,8 @@ mod sample;
 
 use plot::{Plot, RoundKey, Season, TreeIx};
 use scene::{
-    Camera, Field, Ground, Hit, Ink, Kind, Layer, Moment, Point, Pointer, Raster, Record, Sheet,
-    Sources, State, Theme, Underlay, Viewport, Wash, WashSources, hit, next_in_direction,
+    Camera, Clear, Field, Ground, Hit, Ink, Kind, Layer, Moment, Point, Pointer, Raster, Record,
+    Sheet, Sources, State, Theme, Underlay, Viewport, Wash, WashSources, hit, next_in_direction,
     row_numbers,
 };
 
@@ -161,12 +161,12 @@ fn arrows_walk_from_tree_to_tree_whichever_way_the_plot_is_turned() {
 fn row_numbers_stand_at_both_ends_and_thin_out() {
     let plot = sample::plot();
     let ground = Ground::of(&plot);
-    let near = row_numbers(ground.rows(), &camera(&plot, "3-5", 40.0));
+    let near = row_numbers(ground.rows(), &camera(&plot, "3-5", 40.0), &Clear::default());
     assert_eq!(near.len(), 10);
     let ends: Vec<&scene::RowNumber> = near.iter().filter(|one| one.row == 3).collect();
     assert!(ends[0].at.x < 400.0 - 3.0 * 40.0 && ends[1].at.x > 400.0 + 3.0 * 40.0);
     assert_eq!(ends[0].at.y, 300.0);
-    let far = row_numbers(ground.rows(), &camera(&plot, "3-5", 2.0));
+    let far = row_numbers(ground.rows(), &camera(&plot, "3-5", 2.0), &Clear::default());
     assert!(far.iter().all(|one| one.row == 5), "{far:?}");
 }
 

@@ -2,7 +2,8 @@
 
 use plot::{Head, Layout, Plot, Season, When};
 use proof::{
-    Estimate, Judgement, Limit, Neighbour, Neighbourhood, Reason, SeasonStrength, Verdict,
+    Estimate, Judgement, Known, Limit, Neighbour, Neighbourhood, Reason, SeasonStrength, Span,
+    Verdict,
 };
 use scene::words;
 
@@ -180,12 +181,19 @@ fn a_neighbour_in_one_line() {
         tree: plot::TreeIx::new(0),
         distance_m: 0.75,
         bearing_deg: Some(12.0),
-        worst: None,
-        severity: None,
+        known: Known::default(),
         could_have: Some(0.9),
+        weight: None,
     };
     // Without an origin nobody knows where north is.
-    assert_eq!(plain(words::neighbour(&plot(1), "scab", &near)), "0.75 m: not scored");
+    let said = |span| plain(words::neighbour(&plot(1), "scab", &near, span));
+    let day = When::parse_date("2031-06-14").unwrap();
+    assert_eq!(said(Span::All), "0.75 m: not scored");
+    assert_eq!(said(Span::Until(Season(2031), day)), "0.75 m: not looked at yet");
+    assert_eq!(said(Span::Season(Season(2031))), "0.75 m: not scored that season");
+    assert_eq!(words::weight(&near), None);
+    let near = Neighbour { weight: Some(0.176), ..near };
+    assert_eq!(words::weight(&near).map(plain).as_deref(), Some("counts 18 %"));
     assert_eq!([0.0, 44.0, 181.0, 359.0].map(words::compass), ["N", "NE", "S", "N"]);
 }
 

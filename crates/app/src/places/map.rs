@@ -2,6 +2,7 @@
 
 mod camera_moves;
 mod chooser;
+mod clear;
 mod dark;
 mod gestures;
 mod keys;
@@ -9,7 +10,7 @@ mod layers;
 mod legend;
 mod overlay;
 mod painter;
-mod rounds;
+pub(super) mod rounds;
 pub(super) mod shown;
 mod stage;
 mod table;

@@ -1,16 +1,19 @@
-//! A neighbour of a chosen tree in one line.
+//! A tree and its neighbours, as far as they are known, in one line each.
 
 use plot::Plot;
-use proof::Neighbour;
+use proof::{Known, Look, Nearby, Neighbour, Report, Span};
 
-use super::{disease, metres, percent, score, when};
+use super::{disease, metres, percent, score, share_of, when};
+use crate::layer::capital;
+use crate::neighbours::{Tells, tells};
 
 /// Probability of having been able to be infected below which a clean neighbour is called
 /// probably resistant.
 pub(crate) const COULD_HAVE: f64 = 0.5;
 
-/// `0.75 m N: took scab, 5: about 25 % of leaves, seen 14 June 2031`, or what else is known.
-pub fn neighbour(plot: &Plot, of: &str, near: &Neighbour) -> String {
+/// `0.75 m N: took scab, 5: about 25 % of leaves, seen 14 June 2031, round 2`, or what else is
+/// known.
+pub fn neighbour(plot: &Plot, of: &str, near: &Neighbour, span: Span) -> String {
     let mut place = if near.bearing_deg.is_none() && near.distance_m < 0.005 {
         "same trunk or hole".to_owned()
     } else {
@@ -19,25 +22,114 @@ pub fn neighbour(plot: &Plot, of: &str, near: &Neighbour) -> String {
     if let (Some(bearing_deg), Some(_)) = (near.bearing_deg, plot.head().origin) {
         place = format!("{place} {}", compass(bearing_deg));
     }
-    let found = match (near.worst, near.severity) {
-        (Some((trait_ix, value, on)), Some(severity)) if severity > 0.0 => format!(
-            "took {}, {}, seen {}",
-            disease(of),
-            score(plot.trait_of(trait_ix), Some(value)),
-            when(on)
-        ),
-        (Some(_), _) => match near.could_have {
-            Some(could_have) if could_have >= COULD_HAVE => {
-                format!("clean, though it could have taken it ({})", percent(could_have))
-            }
-            Some(could_have) => {
-                format!("clean, probably resistant ({})", percent(1.0 - could_have))
-            }
-            None => "clean".to_owned(),
-        },
-        (None, _) => "not scored".to_owned(),
+    let known = known(plot, of, &near.known, span);
+    let found = match (tells(near), near.could_have) {
+        (Tells::CouldHave, Some(could_have)) => {
+            format!("{known}, though it could have taken it ({})", percent(could_have))
+        }
+        (Tells::NoWitness, Some(could_have)) => {
+            format!("{known}, probably resistant ({})", percent(1.0 - could_have))
+        }
+        _ => known,
     };
     format!("{place}: {found}")
+}
+
+/// `counts 18 %`: how much of what presses on the tree a neighbour tells; none where nobody knows.
+pub fn weight(near: &Neighbour) -> Option<String> {
+    near.weight.map(|weight| format!("counts {}", percent(weight)))
+}
+
+/// The chosen tree itself at a moment: `This tree: clean on 3 June 2031, round 1.`
+pub fn itself(plot: &Plot, of: &str, nearby: &Nearby) -> String {
+    format!("This tree: {}.", known(plot, of, &nearby.own, nearby.span))
+}
+
+/// All neighbours in one or two sentences: how many took the disease, how many could have, how
+/// many were not looked at, and what the infected ones weigh.
+pub fn nearby(of: &str, nearby: &Nearby) -> String {
+    let count = |wanted| nearby.nearest.iter().filter(|near| tells(near) == wanted).count();
+    let (infected, unknown) = (count(Tells::Infected), count(Tells::Unknown));
+    let share = share_of(infected, nearby.nearest.len());
+    let of = disease(of);
+    let mut line = match nearby.span {
+        Span::All => capital(&format!("{share} nearest trees took {of}")),
+        Span::Season(_) => format!("In that season {share} nearest trees took {of}"),
+        Span::Until(..) => format!("By then {share} nearest trees had taken {of}"),
+    };
+    let could_have = count(Tells::CouldHave);
+    if could_have > 0 && nearby.infected_weight.is_some() {
+        let ones = if could_have == 1 { "one" } else { "ones" };
+        line.push_str(&format!("; {could_have} clean {ones} could have"));
+    }
+    if unknown > 0 {
+        line.push_str(&format!("; {unknown} {}", not_looked_at(nearby.span)));
+    }
+    line.push('.');
+    if let Some(weight) = nearby.infected_weight {
+        line.push_str(&format!(" By weight, {} of all around took it.", percent(weight)));
+    }
+    line
+}
+
+/// `47 more trees farther away count 38 % together`; none where none does.
+pub fn farther(nearby: &Nearby) -> Option<String> {
+    let weight = nearby.farther_weight.filter(|_| nearby.farther > 0)?;
+    Some(match nearby.farther {
+        1 => format!("One more tree farther away counts {}.", percent(weight)),
+        trees => format!("{trees} more trees farther away count {} together.", percent(weight)),
+    })
+}
+
+/// What the weights are, or why there are none.
+pub fn weighing(of: &str, report: Option<&Report>) -> String {
+    let of = disease(of);
+    match report {
+        Some(report) if report.fit.is_some() => format!(
+            "A neighbour counts by how far {of} travels on this plot, along the row and across it, \
+             and by how likely it could have been infected itself."
+        ),
+        Some(_) => format!(
+            "This plot cannot tell how far {of} travels, so only distance is shown, and nobody's \
+             weight."
+        ),
+        None => "Not judged yet: only distance is shown, and nobody's weight.".to_owned(),
+    }
+}
+
+/// `took scab, first seen 3 June 2031, round 1; worst 5: about 25 % of leaves`, `clean on 3 June
+/// 2031, round 1`, `not looked at yet`.
+fn known(plot: &Plot, of: &str, known: &Known, span: Span) -> String {
+    match (&known.infected, known.worst, &known.looked) {
+        (Some(first), Some((trait_ix, value, worst)), _) => {
+            let score = score(plot.trait_of(trait_ix), Some(value));
+            if first.on == worst {
+                format!("took {}, {score}, seen {}", disease(of), look(first))
+            } else {
+                let of = disease(of);
+                format!("took {of}, first seen {}; worst {score}", look(first))
+            }
+        }
+        (None, Some(_), Some(last)) if span != Span::All => format!("clean on {}", look(last)),
+        (None, Some(_), _) => "clean".to_owned(),
+        _ => not_looked_at(span).to_owned(),
+    }
+}
+
+fn not_looked_at(span: Span) -> &'static str {
+    match span {
+        Span::All => "not scored",
+        Span::Season(_) => "not scored that season",
+        Span::Until(..) => "not looked at yet",
+    }
+}
+
+/// `3 June 2031, round 1`.
+fn look(look: &Look) -> String {
+    match &look.round {
+        Some(round) => format!("{}, round {round}", when(look.on)),
+        None => when(look.on),
+    }
 }
 
 /// The point of the compass of a true bearing: `N`, `NE` … `NW`.

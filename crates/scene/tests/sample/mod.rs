@@ -7,10 +7,11 @@ use plot::{
     ScoreId, Season, Status, Step, Trait, TraitId, TreeDraft, TreeId, When,
 };
 use proof::{
-    Estimate, Fit, Judgement, Leftover, Neighbourhood, Reason, Report, SeasonStrength, Spread,
-    TreeReport, Verdict,
+    Estimate, Fit, Judgement, Leftover, Neighbourhood, Reach, ReachPart, Reason, Report,
+    SeasonStrength, Spread, TreeReport, Verdict,
 };
 use spatial::{Ellipse, Kernel};
+use walk::Ends;
 
 pub(crate) const ROWS: i32 = 5;
 pub(crate) const PLACES: i32 = 9;
@@ -55,6 +56,10 @@ pub(crate) fn plot() -> Plot {
         .unwrap();
     }
     plot
+}
+
+pub(crate) fn ends() -> Ends {
+    Ends { low: Some("road end".into()), high: Some("hedge end".into()) }
 }
 
 fn head() -> Head {
@@ -236,6 +241,11 @@ pub(crate) fn report(plot: &Plot) -> Report {
         fit: Some(Fit {
             half_distance_m: 3.0,
             kernels: vec![("exponential, 3 m".into(), 1.0)],
+            reach: Reach::of([ReachPart {
+                share: 1.0,
+                kernel: Kernel::Exponential { half_distance_m: 3.0 },
+                ellipse: Ellipse::CIRCLE,
+            }]),
             spread: Spread {
                 kernel: Kernel::Exponential { half_distance_m: 3.0 },
                 ellipse: Ellipse::CIRCLE,

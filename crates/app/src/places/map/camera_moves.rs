@@ -19,12 +19,29 @@ const CLOSEST_PX: f64 = 150.0;
 /// Room for row numbers and for what lies over the map.
 const INSETS: Insets = Insets { top: 34.0, right: 34.0, bottom: 78.0, left: 34.0 };
 
+/// Room for the name of an end, CSS pixels.
+const NAME_PX: f64 = 10.0;
+
 /// The camera that sees the whole plot.
 pub fn whole(ground: &Ground, viewport: Viewport, facing: Facing) -> Camera {
     let turn_deg = facing.turn_deg(ground.bounds(), viewport, ground.origin());
-    let camera = Camera::fit(ground.bounds(), viewport, INSETS, turn_deg);
+    let camera = Camera::fit(ground.bounds(), viewport, insets(ground, turn_deg), turn_deg);
     let most = CLOSEST_PX / ground.spacing_m();
     camera.zoomed(camera.viewport.middle(), 1.0, Zoom { least: 0.0, most })
+}
+
+/// More room beyond the ends of the rows where they have names.
+fn insets(ground: &Ground, turn_deg: f64) -> Insets {
+    let ends = ground.ends();
+    if ends.low.is_none() && ends.high.is_none() {
+        return INSETS;
+    }
+    let turn = turn_deg.to_radians();
+    if turn.sin().abs() > turn.cos().abs() {
+        Insets { top: INSETS.top + NAME_PX, bottom: INSETS.bottom + NAME_PX, ..INSETS }
+    } else {
+        Insets { left: INSETS.left + NAME_PX, right: INSETS.right + NAME_PX, ..INSETS }
+    }
 }
 
 /// From a little farther than the whole plot to a tree as large as a thumb.

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use leptos::prelude::window;
 use plot::{Plot, TreeIx};
-use scene::{Camera, Ground, Label, NeighbourView, Raster, Sheet, Theme, Wash};
+use scene::{Camera, Clear, Ground, Label, NeighbourView, Raster, Sheet, Theme, Wash};
 use wasm_bindgen::{Clamped, JsCast, JsValue};
 use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, ImageData};
 
@@ -27,6 +27,7 @@ pub struct Picture<'a> {
     pub chosen: Option<TreeIx>,
     pub hovered: Option<TreeIx>,
     pub neighbours: Option<&'a NeighbourView>,
+    pub clear: &'a Clear,
 }
 
 /// The two canvases, and what is kept from picture to picture.

@@ -5,10 +5,11 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 use plot::{Plot, TreeIx};
-use proof::Surroundings;
+use proof::{Asked, Span, Surroundings};
 use scene::{
     Camera, Facing, Ground, Layer, Moment, NeighbourView, Record, Sheet, Sources, Theme, Underlay,
 };
+use walk::Ends;
 
 use super::dark::theme;
 use super::under::Under;
@@ -46,8 +47,10 @@ pub struct Shown {
     pub under: Under,
     /// The layer over the ground.
     pub sheet: Signal<Option<Arc<Sheet>>>,
-    /// The neighbours of the chosen tree.
+    /// The neighbours of the chosen tree, as they were known at the moment.
     pub neighbours: Signal<Option<Arc<NeighbourView>>>,
+    /// Whether the card shows the list of neighbours.
+    pub lists_neighbours: RwSignal<bool>,
 }
 
 /// What stays while the person is elsewhere.
@@ -86,7 +89,7 @@ impl Shown {
         let made = of(&kept).and_then(|kept| Some((kept.version, kept.ground?)));
         let ground = made_once(move || match &made {
             Some((version, ground)) if *version == app.version() => Some(ground.clone()),
-            _ => app.plot(|plot| Arc::new(Ground::of(plot))),
+            _ => app.plot(|plot| Arc::new(Ground::of(plot).with_ends(ends(app)))),
         });
         let underlay = of(&kept).map(|kept| kept.underlay).unwrap_or_default();
         let under = Under::new(app, underlay, layer, moment, ground);
@@ -117,12 +120,13 @@ impl Shown {
             let layer = layer.get();
             let disease = app.plot(|plot| disease_shown(plot, &layer))??;
             let report = app.report(&disease);
-            let surroundings = surroundings.get()?;
+            let (surroundings, record, moment) = (surroundings.get()?, record.get(), moment.get());
             app.plot(|plot| {
                 let report = report.as_deref();
-                let near =
-                    proof::near_among(&surroundings, plot, report, tree, &disease, NEIGHBOURS);
-                Arc::new(NeighbourView::of(plot, &disease, tree, &near))
+                let span = span(plot, &disease, record.as_deref(), &moment);
+                let asked = Asked { plot, report, disease: &disease, span };
+                let nearby = surroundings.nearby(asked, tree, NEIGHBOURS);
+                Arc::new(NeighbourView::of(plot, &disease, report, &nearby))
             })
         });
         Self {
@@ -140,6 +144,7 @@ impl Shown {
             under,
             sheet,
             neighbours,
+            lists_neighbours: RwSignal::new(false),
         }
     }
 
@@ -169,6 +174,23 @@ impl Shown {
 pub fn disease_shown(plot: &Plot, layer: &Layer) -> Option<String> {
     let first = || plot.diseases().into_iter().next();
     layer.disease(plot).or_else(first).map(str::to_owned)
+}
+
+/// The part of the record that a moment of the slider stands for.
+fn span(plot: &Plot, disease: &str, record: Option<&Record>, moment: &Moment) -> Span {
+    match (moment, record) {
+        (Moment::All, _) => Span::All,
+        (_, Some(record)) => moment.span(record.rounds()),
+        (_, None) => {
+            let traits = plot.traits_of_disease(disease);
+            moment.span(&plot.rounds(|score| traits.contains(&score.trait_ix)))
+        }
+    }
+}
+
+/// What the ends of the rows are called.
+fn ends(app: App) -> Ends {
+    app.look_up(|_, look| look.ends.clone()).unwrap_or_default()
 }
 
 /// The map's handle.

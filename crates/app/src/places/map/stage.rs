@@ -10,6 +10,7 @@ use scene::{ScaleBar, Viewport, words};
 use wasm_bindgen::prelude::*;
 
 use super::camera_moves::whole;
+use super::clear::Measured;
 use super::gestures::Gestures;
 use super::keys;
 use super::painter::{Painter, Picture};
@@ -215,6 +216,7 @@ pub fn covered() -> Covered {
 /// Paints a new picture in the next frame after anything has changed.
 fn paint(app: App, shown: Shown, marks: NodeRef<html::Canvas>, over: NodeRef<html::Canvas>) {
     let painter: Rc<RefCell<Option<Painter>>> = Rc::default();
+    let measured: Rc<RefCell<Measured>> = Rc::default();
     let waits = Rc::new(RefCell::new(false));
     Effect::new(move || {
         let (Some(marks), Some(over)) = (marks.get(), over.get()) else { return };
@@ -231,7 +233,7 @@ fn paint(app: App, shown: Shown, marks: NodeRef<html::Canvas>, over: NodeRef<htm
         if waits.replace(true) {
             return;
         }
-        let (painter, waits) = (painter.clone(), waits.clone());
+        let (painter, waits, measured) = (painter.clone(), waits.clone(), measured.clone());
         request_animation_frame(move || {
             waits.replace(false);
             let mut painter = painter.borrow_mut();
@@ -239,7 +241,7 @@ fn paint(app: App, shown: Shown, marks: NodeRef<html::Canvas>, over: NodeRef<htm
                 *painter = Painter::new(&marks, &over);
             }
             if let Some(painter) = painter.as_mut() {
-                paint_now(app, shown, painter);
+                paint_now(app, shown, painter, &mut measured.borrow_mut());
             }
         });
     });
@@ -263,7 +265,7 @@ fn paint(app: App, shown: Shown, marks: NodeRef<html::Canvas>, over: NodeRef<htm
     });
 }
 
-fn paint_now(app: App, shown: Shown, painter: &mut Painter) {
+fn paint_now(app: App, shown: Shown, painter: &mut Painter, measured: &mut Measured) {
     let (Some(Some(camera)), Some(Some(ground)), Some(Some(sheet))) = (
         shown.camera.try_get_untracked(),
         shown.ground.try_get_untracked(),
@@ -275,6 +277,8 @@ fn paint_now(app: App, shown: Shown, painter: &mut Painter) {
         return;
     }
     let neighbours = shown.neighbours.get_untracked();
+    let chosen = app.chosen.get_untracked();
+    let clear = measured.clear(camera.viewport, chosen.is_some());
     let wash = shown.under.wash.get_untracked();
     app.plot_now(|plot| {
         painter.paint(&Picture {
@@ -284,9 +288,10 @@ fn paint_now(app: App, shown: Shown, painter: &mut Painter) {
             wash: wash.as_ref(),
             camera,
             theme: shown.theme.get_untracked(),
-            chosen: app.chosen.get_untracked(),
+            chosen,
             hovered: shown.hovered.get_untracked(),
             neighbours: neighbours.as_deref(),
+            clear,
         });
     });
 }
