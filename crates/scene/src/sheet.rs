@@ -142,7 +142,19 @@ impl Sheet {
 
     /// The classes that the legend lists: the layer's own, and of the others those that occur.
     pub fn legend(&self) -> impl Iterator<Item = &Class> {
-        self.classes.iter().filter(|class| class.kind.is_result() || class.count > 0)
+        self.legend_beside(None).map(|(class, _)| class)
+    }
+
+    /// The same for this sheet and one of the same layer beside it, with the count of marks there.
+    pub fn legend_beside<'a>(
+        &'a self,
+        beside: Option<&'a Self>,
+    ) -> impl Iterator<Item = (&'a Class, Option<usize>)> {
+        let there = move |nth: usize| Some(beside?.classes.get(nth)?.count);
+        let classes = self.classes.iter().enumerate().map(move |(nth, class)| (class, there(nth)));
+        classes.filter(|(class, there)| {
+            class.kind.is_result() || class.count > 0 || there.is_some_and(|count| count > 0)
+        })
     }
 
     /// The class of a tree; none where its mark is not shown.

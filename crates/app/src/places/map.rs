@@ -10,12 +10,14 @@ mod layers;
 mod legend;
 mod overlay;
 mod painter;
+mod pane;
 pub(super) mod rounds;
 pub(super) mod shown;
 mod stage;
 mod table;
 mod tools;
 mod under;
+mod which;
 
 use leptos::prelude::*;
 use plot::TreeIx;
@@ -29,10 +31,11 @@ use layers::LayerChoice;
 use legend::Legend;
 use rounds::RoundSlider;
 use shown::Shown;
-use stage::Stage;
+use stage::{Stages, follow_wishes};
 use table::Table;
 use tools::{CameraTools, TableSwitch};
 use under::{GroundChoice, follows};
+use which::Which;
 
 /// The map.
 #[component]
@@ -41,10 +44,11 @@ pub fn Map() -> impl IntoView {
     let shown = Shown::new(app);
     provide_context(shown);
     follow_address(app, shown);
+    follow_wishes(shown);
     on_cleanup(move || shown.remember(app));
     let body = move || match shown.as_table.get() {
         true => Table().into_any(),
-        false => (Stage(), CameraTools()).into_any(),
+        false => (Stages(), CameraTools()).into_any(),
     };
     view! {
         <section class="map" class:map-as-table=move || shown.as_table.get()>
@@ -57,6 +61,7 @@ pub fn Map() -> impl IntoView {
             <div class="map-body">{changing(body)}</div>
             <div class="map-foot">
                 <RoundSlider />
+                <Which />
                 {changing(move || follows(shown))}
                 <Legend />
             </div>

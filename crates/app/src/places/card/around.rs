@@ -51,6 +51,7 @@ pub fn around(app: App, tree: TreeIx) -> AnyView {
 
 fn view_of<R>(shown: Shown, tree: TreeIx, read: impl FnOnce(&NeighbourView) -> R) -> Option<R> {
     shown
+        .pane
         .neighbours
         .with(|view| view.as_ref().filter(|view| view.of == tree).map(|view| read(view)))
 }

@@ -42,7 +42,7 @@ fn line(app: App, shown: Shown, tree: TreeIx) -> AnyView {
     });
     let Some((name, what)) = words else { return ().into_any() };
     let mut parts = Vec::new();
-    if let Some(class) = shown.sheet.get().as_ref().and_then(|sheet| sheet.class(tree)) {
+    if let Some(class) = shown.pane.sheet.get().as_ref().and_then(|sheet| sheet.class(tree)) {
         parts.push(mark(class.kind.look(), shown.theme.get()));
     }
     parts.push(said("span", "", name));

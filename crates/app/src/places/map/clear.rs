@@ -4,6 +4,8 @@
 use leptos::prelude::document;
 use scene::{Clear, Insets, ScreenBox, Viewport};
 
+use web_sys::HtmlElement;
+
 use super::stage::covered;
 
 /// Room at the edges, CSS pixels.
@@ -22,16 +24,21 @@ pub struct Measured {
 
 impl Measured {
     /// What is clear of a stage, beside the card when it is shown.
-    pub fn clear(&mut self, viewport: Viewport, has_card: bool) -> &Clear {
+    pub fn clear(
+        &mut self,
+        stage: Option<&HtmlElement>,
+        viewport: Viewport,
+        has_card: bool,
+    ) -> &Clear {
         if self.of != Some((viewport, has_card)) {
             self.of = Some((viewport, has_card));
-            self.clear = measure(has_card);
+            self.clear = measure(stage, has_card);
         }
         &self.clear
     }
 }
 
-fn measure(has_card: bool) -> Clear {
+fn measure(stage: Option<&HtmlElement>, has_card: bool) -> Clear {
     let (right, below) = match has_card {
         true => (covered().right, covered().below),
         false => (0.0, 0.0),
@@ -42,7 +49,9 @@ fn measure(has_card: bool) -> Clear {
         let found = document().query_selector(selector).ok().flatten();
         found.map(|element| element.get_bounding_client_rect())
     };
-    let Some(stage) = found(".stage") else { return Clear { margins, taken: Vec::new() } };
+    let Some(stage) = stage.map(|stage| stage.get_bounding_client_rect()) else {
+        return Clear { margins, taken: Vec::new() };
+    };
     let taken = [(".map-tools", 0.0), (".stage-measure", MEASURE_PX)].into_iter();
     let taken = taken.filter_map(|(selector, width)| {
         let one = found(selector)?;

@@ -170,7 +170,7 @@ impl Gestures {
     fn hit(&self, at: Point, pointer: Pointer) -> Hit {
         let (Some(ground), Some(sheet), Some(camera)) = (
             self.shown.ground.get_untracked(),
-            self.shown.sheet.get_untracked(),
+            self.shown.pane.sheet.get_untracked(),
             self.shown.camera.get_untracked(),
         ) else {
             return Hit::Nothing;

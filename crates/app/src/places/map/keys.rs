@@ -43,9 +43,11 @@ pub fn pressed(app: App, shown: Shown, event: &KeyboardEvent) {
 
 /// From the chosen tree to the next in that direction; without one, or with Shift, the map moves.
 fn arrow_pressed(app: App, shown: Shown, (right, down): (f64, f64), shift: bool) {
-    let (Some(ground), Some(sheet), Some(camera)) =
-        (shown.ground.get_untracked(), shown.sheet.get_untracked(), shown.camera.get_untracked())
-    else {
+    let (Some(ground), Some(sheet), Some(camera)) = (
+        shown.ground.get_untracked(),
+        shown.pane.sheet.get_untracked(),
+        shown.camera.get_untracked(),
+    ) else {
         return;
     };
     match app.chosen.get_untracked().filter(|_| !shift) {
@@ -60,9 +62,11 @@ fn arrow_pressed(app: App, shown: Shown, (right, down): (f64, f64), shift: bool)
 }
 
 fn choose_middle(app: App, shown: Shown) {
-    let (Some(ground), Some(sheet), Some(camera)) =
-        (shown.ground.get_untracked(), shown.sheet.get_untracked(), shown.camera.get_untracked())
-    else {
+    let (Some(ground), Some(sheet), Some(camera)) = (
+        shown.ground.get_untracked(),
+        shown.pane.sheet.get_untracked(),
+        shown.camera.get_untracked(),
+    ) else {
         return;
     };
     let middle = camera.plot_from_screen(camera.viewport.middle());

@@ -29,25 +29,29 @@ pub fn Legend() -> impl IntoView {
 }
 
 fn lines(shown: Shown) -> AnyView {
-    let Some(sheet) = shown.sheet.get() else { return ().into_any() };
-    let theme = shown.theme.get();
-    sheet.legend().map(|class| line(class, theme)).collect::<Vec<_>>().into_any()
+    let Some(sheet) = shown.pane.sheet.get() else { return ().into_any() };
+    let (beside, theme) = (shown.beside.sheet.get(), shown.theme.get());
+    let line = |(class, there)| line(class, there, theme);
+    sheet.legend_beside(beside.as_deref()).map(line).collect::<Vec<_>>().into_any()
 }
 
-fn line(class: &Class, theme: Theme) -> AnyView {
+/// A class with its count, and with that of the picture beside where there is one.
+fn line(class: &Class, beside: Option<usize>, theme: Theme) -> AnyView {
     let mut words = vec![class.label.clone().into_any()];
     words.extend(class.detail.as_ref().map(|detail| said("span", "legend-detail", detail)));
-    let parts = vec![
+    let mut parts = vec![
         mark(class.kind.look(), theme),
         element("span", "legend-label", words),
         said("span", "legend-count", class.count.to_string()),
     ];
-    element("li", if class.count == 0 { "legend-none" } else { "" }, parts)
+    parts.extend(beside.map(|count| said("span", "legend-count legend-beside", count.to_string())));
+    let is_none = class.count == 0 && beside.unwrap_or(0) == 0;
+    element("li", if is_none { "legend-none" } else { "" }, parts)
 }
 
 /// The legend of the tinted ground.
 fn below(shown: Shown) -> AnyView {
-    let Some(wash) = shown.under.wash.get() else { return ().into_any() };
+    let Some(wash) = shown.pane.wash.get() else { return ().into_any() };
     let theme = shown.theme.get();
     let shades: Vec<AnyView> = wash.legend().map(|one| shade(one, theme)).collect();
     element("div", "legend-ground", vec![said("h2", "", wash.title()), element("ul", "", shades)])
@@ -63,7 +67,7 @@ fn shade(shade: &Shade, theme: Theme) -> AnyView {
 }
 
 fn notes(shown: Shown) -> AnyView {
-    let (sheet, wash) = (shown.sheet.get(), shown.under.wash.get());
+    let (sheet, wash) = (shown.pane.sheet.get(), shown.pane.wash.get());
     let of_marks = sheet.iter().flat_map(|sheet| sheet.notes());
     let notes: Vec<&String> = of_marks.chain(wash.iter().flat_map(|wash| wash.notes())).collect();
     if notes.is_empty() {

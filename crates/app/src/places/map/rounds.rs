@@ -72,8 +72,7 @@ fn at(shown: Shown) -> usize {
 }
 
 fn label(app: App, shown: Shown) -> Option<String> {
-    let (rounds, moment) = (shown.under.rounds.get()?, shown.moment.get());
-    app.plot(|plot| moment.label(plot, &rounds))
+    shown.words_of(app, &shown.moment.get())
 }
 
 fn go(shown: Shown, nth: usize) {

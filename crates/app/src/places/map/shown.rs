@@ -4,19 +4,15 @@ use std::cell::RefCell;
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use plot::{Plot, TreeIx};
-use proof::{Asked, Span, Surroundings};
-use scene::{
-    Camera, Facing, Ground, Layer, Moment, NeighbourView, Record, Sheet, Sources, Theme, Underlay,
-};
+use plot::{Plot, Season, TreeIx};
+use proof::Surroundings;
+use scene::{Camera, Facing, Ground, Layer, Moment, Only, Record, Theme, Underlay};
 use walk::Ends;
 
 use super::dark::theme;
+use super::pane::{Pane, Panes};
 use super::under::Under;
 use crate::state::App;
-
-/// Neighbours that the neighbour view draws.
-pub const NEIGHBOURS: usize = 8;
 
 /// A small handle of signals, found in context by the parts of the map.
 #[derive(Clone, Copy, Debug)]
@@ -45,10 +41,14 @@ pub struct Shown {
     pub ground: Signal<Option<Arc<Ground>>>,
     /// What tints the ground under the marks.
     pub under: Under,
-    /// The layer over the ground.
-    pub sheet: Signal<Option<Arc<Sheet>>>,
-    /// The neighbours of the chosen tree, as they were known at the moment.
-    pub neighbours: Signal<Option<Arc<NeighbourView>>>,
+    /// Which trees are shown.
+    pub only: RwSignal<Only>,
+    /// The picture of the slider's moment.
+    pub pane: Pane,
+    /// The season that is shown beside it, if any.
+    pub season_beside: RwSignal<Option<Season>>,
+    /// Its picture.
+    pub beside: Pane,
     /// Whether the card shows the list of neighbours.
     pub lists_neighbours: RwSignal<bool>,
 }
@@ -61,6 +61,8 @@ struct Kept {
     layer: String,
     moment: Moment,
     underlay: Underlay,
+    only: Only,
+    season_beside: Option<Season>,
     facing: Facing,
     camera: Option<Camera>,
     as_table: bool,
@@ -92,43 +94,15 @@ impl Shown {
             _ => app.plot(|plot| Arc::new(Ground::of(plot).with_ends(ends(app)))),
         });
         let underlay = of(&kept).map(|kept| kept.underlay).unwrap_or_default();
-        let under = Under::new(app, underlay, layer, moment, ground);
+        let under = Under::new(app, underlay, layer, ground);
         let record = made_once(move || {
             let layer = layer.get();
             app.plot(|plot| Some(Arc::new(Record::of(plot, layer.trait_ix(plot)?)))).flatten()
         });
-        let sheet = made_once(move || {
-            let (ground, record, layer) = (ground.get()?, record.get(), layer.get());
-            let disease = app.plot(|plot| layer.disease(plot).map(str::to_owned))?;
-            let report = disease.filter(|_| layer.needs_report());
-            let report = report.and_then(|disease| app.report(&disease));
-            app.plot(|plot| {
-                let sources = Sources {
-                    plot,
-                    ground: &ground,
-                    record: record
-                        .as_deref()
-                        .filter(|one| Some(one.trait_ix()) == layer.trait_ix(plot)),
-                    report: report.as_deref(),
-                };
-                Arc::new(Sheet::of(sources, &layer, &moment.get()))
-            })
-        });
         let surroundings = made_once(move || app.plot(|plot| Arc::new(Surroundings::of(plot))));
-        let neighbours = made_once(move || {
-            let tree = app.chosen.get()?;
-            let layer = layer.get();
-            let disease = app.plot(|plot| disease_shown(plot, &layer))??;
-            let report = app.report(&disease);
-            let (surroundings, record, moment) = (surroundings.get()?, record.get(), moment.get());
-            app.plot(|plot| {
-                let report = report.as_deref();
-                let span = span(plot, &disease, record.as_deref(), &moment);
-                let asked = Asked { plot, report, disease: &disease, span };
-                let nearby = surroundings.nearby(asked, tree, NEIGHBOURS);
-                Arc::new(NeighbourView::of(plot, &disease, report, &nearby))
-            })
-        });
+        let only = RwSignal::new(of(&kept).map(|kept| kept.only).unwrap_or_default());
+        let season = RwSignal::new(of(&kept).and_then(|kept| kept.season_beside));
+        let panes = Panes { app, layer, only, ground, record, surroundings, under };
         Self {
             layer,
             moment,
@@ -142,15 +116,23 @@ impl Shown {
             theme: theme(app),
             ground,
             under,
-            sheet,
-            neighbours,
+            only,
+            pane: panes.at(moment.into()),
+            season_beside: season,
+            beside: panes.of_season(season),
             lists_neighbours: RwSignal::new(false),
         }
     }
 
     /// What the layer shows, in a few words.
     pub fn title(self) -> Option<String> {
-        self.sheet.get().map(|sheet| sheet.title().to_owned())
+        self.pane.sheet.get().map(|sheet| sheet.title().to_owned())
+    }
+
+    /// A moment in words; follows the rounds.
+    pub fn words_of(self, app: App, moment: &Moment) -> Option<String> {
+        let rounds = self.under.rounds.get()?;
+        app.plot(|plot| moment.label(plot, &rounds))
     }
 
     /// Keeps what the person sees for when they come back.
@@ -161,6 +143,8 @@ impl Shown {
             layer: self.layer.with_untracked(|layer| layer.key(plot)),
             moment: self.moment.get_untracked(),
             underlay: self.under.underlay.get_untracked(),
+            only: self.only.get_untracked(),
+            season_beside: self.season_beside.get_untracked(),
             facing: self.facing.get_untracked(),
             camera: self.camera.get_untracked(),
             as_table: self.as_table.get_untracked(),
@@ -174,18 +158,6 @@ impl Shown {
 pub fn disease_shown(plot: &Plot, layer: &Layer) -> Option<String> {
     let first = || plot.diseases().into_iter().next();
     layer.disease(plot).or_else(first).map(str::to_owned)
-}
-
-/// The part of the record that a moment of the slider stands for.
-fn span(plot: &Plot, disease: &str, record: Option<&Record>, moment: &Moment) -> Span {
-    match (moment, record) {
-        (Moment::All, _) => Span::All,
-        (_, Some(record)) => moment.span(record.rounds()),
-        (_, None) => {
-            let traits = plot.traits_of_disease(disease);
-            moment.span(&plot.rounds(|score| traits.contains(&score.trait_ix)))
-        }
-    }
 }
 
 /// What the ends of the rows are called.

@@ -14,8 +14,9 @@ use super::clear::Measured;
 use super::gestures::Gestures;
 use super::keys;
 use super::painter::{Painter, Picture};
+use super::pane::Pane;
 use super::shown::{Shown, shown};
-use crate::parts::lean::{changing, changing_words};
+use crate::parts::lean::{changing, changing_words, said, when};
 use crate::state::{App, app};
 
 /// Part of the map's height that the card takes on a phone; the style sheet has the same.
@@ -32,26 +33,41 @@ pub struct Covered {
     pub below: f64,
 }
 
-/// The map's picture.
+/// The map's picture, or two side by side.
 #[component]
-pub fn Stage() -> impl IntoView {
-    let (app, shown) = (app(), shown());
+pub fn Stages() -> impl IntoView {
+    let shown = shown();
+    let has_two = Memo::new(move |_| shown.season_beside.get().is_some());
+    view! {
+        <div class="stages" class:stages-two=move || has_two.get()>
+            {stage(shown, shown.pane, has_two)}
+            {when(move || has_two.get(), move || stage(shown, shown.beside, has_two))}
+        </div>
+    }
+}
+
+/// One picture; where there are two, with its moment as its title.
+fn stage(shown: Shown, pane: Pane, has_two: Memo<bool>) -> AnyView {
+    let app = app();
     let frame = NodeRef::<html::Div>::new();
     let marks = NodeRef::<html::Canvas>::new();
     let over = NodeRef::<html::Canvas>::new();
     let gestures = StoredValue::new_local(Gestures::new(app, shown));
     measure(frame, shown);
-    paint(app, shown, marks, over);
-    follow_wishes(shown);
-
+    paint(app, shown, pane, frame, (marks, over));
+    let when_shown = move || shown.words_of(app, &pane.moment.get()).unwrap_or_default();
     let label = move || {
-        let trees = shown.sheet.get().map_or(0, |sheet| sheet.order().len());
-        format!("Map of {}", words::count(trees, "mark"))
+        let trees = pane.sheet.get().map_or(0, |sheet| sheet.order().len());
+        let marks = format!("Map of {}", words::count(trees, "mark"));
+        if has_two.get() { format!("{marks}, {}", when_shown()) } else { marks }
     };
     let at = move |f: fn(&mut Gestures, &web_sys::PointerEvent)| {
         move |event: web_sys::PointerEvent| gestures.update_value(|it| f(it, &event))
     };
+    let title = move || said("p", "stage-moment", when_shown());
     view! {
+        <div class="pane">
+        {when(move || has_two.get(), move || changing(title))}
         <div
             node_ref=frame
             class="stage"
@@ -75,19 +91,21 @@ pub fn Stage() -> impl IntoView {
                  and minus zoom, 0 shows the whole plot, Enter chooses the tree in the middle, \
                  Escape puts the card away. Everything on the map is also in the table."
             </p>
-            <p class="hidden-words" role="status">{changing_words(move || said(app, shown))}</p>
+            <p class="hidden-words" role="status">{changing_words(move || heard(app, pane))}</p>
             <div class="stage-measure" aria-hidden="true">
                 {north(shown)}
                 {scale(shown)}
             </div>
         </div>
+        </div>
     }
+    .into_any()
 }
 
 /// What a screen reader hears when another tree is chosen.
-fn said(app: App, shown: Shown) -> Option<String> {
+fn heard(app: App, pane: Pane) -> Option<String> {
     let tree = app.chosen.get()?;
-    let class = shown.sheet.get().and_then(|sheet| Some(sheet.class(tree)?.label.clone()));
+    let class = pane.sheet.get().and_then(|sheet| Some(sheet.class(tree)?.label.clone()));
     app.plot(|plot| {
         let place = plot.tree(tree).row().zip(plot.tree(tree).place());
         let place =
@@ -176,7 +194,7 @@ fn resized(shown: Shown, viewport: Viewport) {
 }
 
 /// Flies where other parts of the page want the camera to be.
-fn follow_wishes(shown: Shown) {
+pub fn follow_wishes(shown: Shown) {
     Effect::new(move || {
         let measured = shown.camera.with(Option::is_some);
         if let (true, Some(tree)) = (measured, shown.go_to.get()) {
@@ -197,16 +215,16 @@ fn follow_wishes(shown: Shown) {
     });
 }
 
-/// How much of the stage the card covers: at its foot on a phone, at its right side on a laptop.
+/// How much of each picture the card covers: at its foot on a phone, at its right side on a laptop
+/// unless two pictures make room for it.
 pub fn covered() -> Covered {
+    let found = |selector: &str| document().query_selector(selector).ok().flatten();
     let narrow = window().match_media("(max-width: 59.99rem)").ok().flatten();
     if !narrow.is_some_and(|query| query.matches()) {
-        return Covered { right: CARD_WIDTH_PX, below: 0.0 };
+        let makes_room = found(".stages-two").is_some();
+        return Covered { right: if makes_room { 0.0 } else { CARD_WIDTH_PX }, below: 0.0 };
     }
-    let rect = |selector: &str| {
-        let found = document().query_selector(selector).ok().flatten();
-        found.map(|element| element.get_bounding_client_rect())
-    };
+    let rect = |selector: &str| found(selector).map(|it| it.get_bounding_client_rect());
     let below = rect(".map").zip(rect(".stage")).map_or(0.0, |(map, stage)| {
         (stage.bottom() - (map.bottom() - CARD_HEIGHT * map.height())).max(0.0)
     });
@@ -214,21 +232,27 @@ pub fn covered() -> Covered {
 }
 
 /// Paints a new picture in the next frame after anything has changed.
-fn paint(app: App, shown: Shown, marks: NodeRef<html::Canvas>, over: NodeRef<html::Canvas>) {
+fn paint(
+    app: App,
+    shown: Shown,
+    pane: Pane,
+    frame: NodeRef<html::Div>,
+    (marks, over): (NodeRef<html::Canvas>, NodeRef<html::Canvas>),
+) {
     let painter: Rc<RefCell<Option<Painter>>> = Rc::default();
     let measured: Rc<RefCell<Measured>> = Rc::default();
     let waits = Rc::new(RefCell::new(false));
     Effect::new(move || {
         let (Some(marks), Some(over)) = (marks.get(), over.get()) else { return };
         let (Some(_), Some(_), Some(_)) =
-            (shown.camera.get(), shown.ground.get(), shown.sheet.get())
+            (shown.camera.get(), shown.ground.get(), pane.sheet.get())
         else {
             return;
         };
         shown.theme.track();
-        shown.under.wash.track();
+        pane.wash.track();
         shown.hovered.track();
-        shown.neighbours.track();
+        pane.neighbours.track();
         app.chosen.track();
         if waits.replace(true) {
             return;
@@ -241,7 +265,8 @@ fn paint(app: App, shown: Shown, marks: NodeRef<html::Canvas>, over: NodeRef<htm
                 *painter = Painter::new(&marks, &over);
             }
             if let Some(painter) = painter.as_mut() {
-                paint_now(app, shown, painter, &mut measured.borrow_mut());
+                let frame = frame.get_untracked();
+                paint_now(app, shown, pane, painter, &mut measured.borrow_mut(), frame.as_deref());
             }
         });
     });
@@ -265,21 +290,28 @@ fn paint(app: App, shown: Shown, marks: NodeRef<html::Canvas>, over: NodeRef<htm
     });
 }
 
-fn paint_now(app: App, shown: Shown, painter: &mut Painter, measured: &mut Measured) {
+fn paint_now(
+    app: App,
+    shown: Shown,
+    pane: Pane,
+    painter: &mut Painter,
+    measured: &mut Measured,
+    frame: Option<&web_sys::HtmlElement>,
+) {
     let (Some(Some(camera)), Some(Some(ground)), Some(Some(sheet))) = (
         shown.camera.try_get_untracked(),
         shown.ground.try_get_untracked(),
-        shown.sheet.try_get_untracked(),
+        pane.sheet.try_get_untracked(),
     ) else {
         return;
     };
     if ground.len() != sheet.codes().len() {
         return;
     }
-    let neighbours = shown.neighbours.get_untracked();
+    let neighbours = pane.neighbours.get_untracked();
     let chosen = app.chosen.get_untracked();
-    let clear = measured.clear(camera.viewport, chosen.is_some());
-    let wash = shown.under.wash.get_untracked();
+    let clear = measured.clear(frame, camera.viewport, chosen.is_some());
+    let wash = pane.wash.get_untracked();
     app.plot_now(|plot| {
         painter.paint(&Picture {
             plot,

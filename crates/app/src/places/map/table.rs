@@ -30,7 +30,7 @@ pub fn Table() -> impl IntoView {
     let (app, shown) = (app(), shown());
     let sorting = RwSignal::new(Sorting::default());
     let lines: Lines = Memo::new(move |_| {
-        let sheet = shown.sheet.get()?;
+        let sheet = shown.pane.sheet.get()?;
         app.plot(|plot| Arc::new(scene::lines(plot, &sheet, sorting.get())))
     });
     let count = move || lines.with(|lines| lines.as_ref().map_or(0, |lines| lines.len()));

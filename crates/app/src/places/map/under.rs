@@ -3,7 +3,8 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use plot::{Round, TraitIx};
+use plot::{Round, Season, TraitIx};
+use proof::Report;
 use scene::{Field, Ground, Layer, Moment, Underlay, Wash, WashSources};
 
 use super::shown::{Shown, disease_shown, made_once, shown};
@@ -15,19 +16,20 @@ use crate::state::App;
 pub struct Under {
     /// What tints it.
     pub underlay: RwSignal<Underlay>,
-    /// Its tint now; none while it is plain.
-    pub wash: Signal<Option<Arc<Wash>>>,
     /// The rounds that the moment may name.
     pub rounds: Signal<Option<Arc<Vec<Round>>>>,
+    app: App,
+    disease: Memo<Option<String>>,
+    report: Signal<Option<Arc<Report>>>,
+    field: Signal<Option<Arc<Field>>>,
 }
 
 impl Under {
-    /// Of the disease shown, at the moment shown.
+    /// Of the disease shown.
     pub fn new(
         app: App,
         kept: Underlay,
         layer: RwSignal<Layer>,
-        moment: RwSignal<Moment>,
         ground: Signal<Option<Arc<Ground>>>,
     ) -> Self {
         let underlay = RwSignal::new(kept);
@@ -54,21 +56,33 @@ impl Under {
             let (report, ground) = (report.get()?, ground.get()?);
             app.plot(|plot| Some(Arc::new(Field::of(plot, &ground, &report)?))).flatten()
         });
-        let wash = made_once(move || {
-            let (underlay, rounds, disease) = (underlay.get(), rounds.get()?, disease.get()?);
-            let (report, field) = (report.get(), field.get());
-            app.plot(|plot| {
+        Self { underlay, rounds, app, disease, report, field }
+    }
+
+    /// The tint of the ground at a moment; none while it is plain.
+    pub fn wash_at(self, moment: Signal<Moment>) -> Signal<Option<Arc<Wash>>> {
+        made_once(move || {
+            let (rounds, disease) = (self.rounds.get()?, self.disease.get()?);
+            let (report, field) = (self.report.get(), self.field.get());
+            self.app.plot(|plot| {
                 let sources = WashSources {
                     plot,
                     disease: &disease,
                     report: report.as_deref(),
                     field: field.as_deref(),
                 };
-                Some(Arc::new(Wash::of(sources, underlay, &moment.get(), &rounds)?))
-            })
-            .flatten()
-        });
-        Self { underlay, wash, rounds }
+                Some(Arc::new(Wash::of(sources, self.underlay.get(), &moment.get(), &rounds)?))
+            })?
+        })
+    }
+
+    /// The seasons that the moment may name, in time.
+    pub fn seasons(self) -> Vec<Season> {
+        let rounds = self.rounds.get();
+        let mut seasons: Vec<Season> =
+            rounds.iter().flat_map(|rounds| rounds.iter()).map(|round| round.season).collect();
+        seasons.dedup();
+        seasons
     }
 }
 

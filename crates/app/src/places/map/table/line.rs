@@ -29,7 +29,7 @@ pub(super) fn line(app: App, shown: Shown, tree: TreeIx, nth: usize) -> AnyView 
     });
     let [place, name, cross] = words.unwrap_or_default();
     let shows = move || {
-        let sheet = shown.sheet.get();
+        let sheet = shown.pane.sheet.get();
         let class = sheet.as_ref().and_then(|sheet| sheet.class(tree));
         let words = |class: &Class| {
             vec![mark(class.kind.look(), shown.theme.get()), class.label.clone().into_any()]
