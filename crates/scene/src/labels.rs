@@ -7,7 +7,7 @@ use plot::{Plot, Status, TreeIx};
 
 use crate::clear::ScreenBox;
 use crate::marks::mark_radius_px;
-use crate::{Camera, Ground, Point, Sheet};
+use crate::{Camera, Ground, Point, Sheet, Viewport};
 
 /// A name on the screen; `at` is the middle of its left edge.
 #[derive(Clone, Debug, PartialEq)]
@@ -62,6 +62,8 @@ pub fn labels(
     }
     let (again, new): (Vec<_>, Vec<_>) =
         on_screen.into_iter().partition(|(tree, _)| named.contains(tree));
+    let Viewport { width, height } = camera.viewport;
+    let screen = ScreenBox { left: 0.0, right: width, top: 0.0, bottom: height };
     let mut labels = Vec::new();
     for (tree, at) in again.into_iter().chain(new) {
         let one = plot.tree(tree);
@@ -85,7 +87,7 @@ pub fn labels(
                 top: at.y - line / 2.0,
                 bottom: at.y + line / 2.0,
             };
-            taken.is_free(text_box).then_some((at, text_box))
+            (screen.holds(text_box) && taken.is_free(text_box)).then_some((at, text_box))
         });
         if let Some((at, text_box)) = free {
             taken.add(text_box);

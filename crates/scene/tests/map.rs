@@ -5,8 +5,8 @@ mod sample;
 use plot::{Plot, RoundKey, Season, TreeIx};
 use scene::{
     Camera, Clear, Field, Ground, Hit, Ink, Kind, Layer, Moment, Point, Pointer, Raster, Record,
-    Sheet, Sources, State, Theme, Underlay, Viewport, Wash, WashSources, hit, next_in_direction,
-    row_numbers,
+    Setting, Sheet, Sources, State, Theme, Underlay, Viewport, Wash, WashSources, hit, labels,
+    next_in_direction, row_numbers,
 };
 
 const SCREEN: Viewport = Viewport { width: 800.0, height: 600.0 };
@@ -375,4 +375,31 @@ fn the_slider_stops_at_each_round_each_season_and_all() {
     assert_eq!(stops, expected);
     assert_eq!(Moment::stops(&rounds[..2]), [round(2031, "1"), round(2031, "2"), Moment::All]);
     assert_eq!(Moment::stops(&[]), [Moment::All]);
+}
+
+#[test]
+fn names_stand_on_the_screen_and_clear_of_each_other() {
+    let plot = sample::plot();
+    let ground = Ground::of(&plot);
+    let sheet = scab(&plot, &ground, &Moment::All);
+    let viewport = Viewport { width: 220.0, height: 300.0 };
+    let width_px = |text: &str| 7.0 * text.len() as f64;
+    let setting = Setting { line_px: 14.0, width_px: &width_px };
+    for tree in ["1-1", "3-5", "5-9"] {
+        let camera = Camera { viewport, ..camera(&plot, tree, 60.0) };
+        let names = labels(&plot, &ground, &sheet, &camera, setting, &[], &[]);
+        assert!(names.len() > 3, "{tree}: {}", names.len());
+        let edges = |name: &scene::Label| {
+            let right = name.at.x + width_px(&name.text);
+            [name.at.x, right, name.at.y - 7.0, name.at.y + 7.0]
+        };
+        for (nth, name) in names.iter().enumerate() {
+            let [left, right, top, bottom] = edges(name);
+            assert!(left >= 0.0 && right <= 220.0 && top >= 0.0 && bottom <= 300.0, "{name:?}");
+            for other in &names[..nth] {
+                let [l, r, t, b] = edges(other);
+                assert!(right <= l || r <= left || bottom <= t || b <= top, "{name:?} {other:?}");
+            }
+        }
+    }
 }

@@ -1,12 +1,12 @@
 //! The legend: every class with its mark, its words and how many there are.
 
 use leptos::prelude::*;
-use scene::{Class, Layer, Look, Shade, Theme, Underlay, pieces};
+use scene::{Class, Layer, Look, Moment, Shade, Theme, Underlay, pieces};
 
 use super::shown::{Shown, shown};
 use crate::parts::JudgeProgress;
 use crate::parts::lean::{changing, changing_words, element, said, when};
-use crate::state::app;
+use crate::state::{App, app};
 
 /// The legend of the layer, always there.
 #[component]
@@ -19,13 +19,21 @@ pub fn Legend() -> impl IntoView {
     let judging = move || waits() && app.judging.get().is_some();
     view! {
         <section class="legend" aria-label="Legend">
-            <h2>{changing_words(move || shown.title())}</h2>
+            <h2>{changing_words(move || title(app, shown))}</h2>
             {when(judging, || view! { <JudgeProgress /> }.into_any())}
             <ul>{changing(move || lines(shown))}</ul>
             {changing(move || below(shown))}
             {changing(move || notes(shown))}
         </section>
     }
+}
+
+/// `Scab on leaves: Season 2031 | Season 2029`, the second where there are two pictures.
+fn title(app: App, shown: Shown) -> Option<String> {
+    let title = shown.title()?;
+    let beside = shown.season_beside.get().map(Moment::Season);
+    let beside = beside.and_then(|season| shown.words_of(app, &season));
+    Some(beside.map_or(title.clone(), |season| format!("{title} | {season}")))
 }
 
 fn lines(shown: Shown) -> AnyView {
