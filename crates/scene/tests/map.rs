@@ -388,7 +388,7 @@ fn names_stand_on_the_screen_and_clear_of_each_other() {
     for tree in ["1-1", "3-5", "5-9"] {
         let camera = Camera { viewport, ..camera(&plot, tree, 60.0) };
         let names = labels(&plot, &ground, &sheet, &camera, setting, &[], &[]);
-        assert!(names.len() > 3, "{tree}: {}", names.len());
+        assert!(names.len() > 1, "{tree}: {}", names.len());
         let edges = |name: &scene::Label| {
             let right = name.at.x + width_px(&name.text);
             [name.at.x, right, name.at.y - 7.0, name.at.y + 7.0]
