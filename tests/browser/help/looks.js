@@ -24,6 +24,9 @@ export async function looks(page, name) {
     await page.setViewportSize(size);
     for (const theme of ["dark", "light"]) {
       await page.evaluate((it) => document.documentElement.setAttribute("data-theme", it), theme);
+      // What is painted asks the system.
+      await page.emulateMedia({ colorScheme: theme });
+      await page.evaluate(() => new Promise((done) => setTimeout(done, 60)));
       await page.screenshot({ path: join(artefacts, `${name}-${on}-${theme}.png`) });
       // At the end of the page nothing lies half under the bar of places.
       const at = await page.evaluate(() => {

@@ -4,7 +4,7 @@
 use leptos::prelude::document;
 use scene::{Clear, Insets, ScreenBox, Viewport};
 
-use web_sys::HtmlElement;
+use web_sys::Element;
 
 use super::stage::covered;
 
@@ -24,12 +24,7 @@ pub struct Measured {
 
 impl Measured {
     /// What is clear of a stage, beside the card when it is shown.
-    pub fn clear(
-        &mut self,
-        stage: Option<&HtmlElement>,
-        viewport: Viewport,
-        has_card: bool,
-    ) -> &Clear {
+    pub fn clear(&mut self, stage: Option<&Element>, viewport: Viewport, has_card: bool) -> &Clear {
         if self.of != Some((viewport, has_card)) {
             self.of = Some((viewport, has_card));
             self.clear = measure(stage, has_card);
@@ -38,7 +33,7 @@ impl Measured {
     }
 }
 
-fn measure(stage: Option<&HtmlElement>, has_card: bool) -> Clear {
+fn measure(stage: Option<&Element>, has_card: bool) -> Clear {
     let (right, below) = match has_card {
         true => (covered().right, covered().below),
         false => (0.0, 0.0),
@@ -49,7 +44,7 @@ fn measure(stage: Option<&HtmlElement>, has_card: bool) -> Clear {
         let found = document().query_selector(selector).ok().flatten();
         found.map(|element| element.get_bounding_client_rect())
     };
-    let Some(stage) = stage.map(|stage| stage.get_bounding_client_rect()) else {
+    let Some(stage) = stage.map(Element::get_bounding_client_rect) else {
         return Clear { margins, taken: Vec::new() };
     };
     let taken = [(".map-tools", 0.0), (".stage-measure", MEASURE_PX)].into_iter();

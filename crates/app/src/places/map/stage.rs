@@ -54,7 +54,7 @@ fn stage(shown: Shown, pane: Pane, has_two: Memo<bool>) -> AnyView {
     let over = NodeRef::<html::Canvas>::new();
     let gestures = StoredValue::new_local(Gestures::new(app, shown));
     measure(frame, shown);
-    paint(app, shown, pane, frame, (marks, over));
+    paint(app, shown, pane, (marks, over));
     let when_shown = move || shown.words_of(app, &pane.moment.get()).unwrap_or_default();
     let label = move || {
         let trees = pane.sheet.get().map_or(0, |sheet| sheet.order().len());
@@ -236,7 +236,6 @@ fn paint(
     app: App,
     shown: Shown,
     pane: Pane,
-    frame: NodeRef<html::Div>,
     (marks, over): (NodeRef<html::Canvas>, NodeRef<html::Canvas>),
 ) {
     let painter: Rc<RefCell<Option<Painter>>> = Rc::default();
@@ -265,8 +264,9 @@ fn paint(
                 *painter = Painter::new(&marks, &over);
             }
             if let Some(painter) = painter.as_mut() {
-                let frame = frame.get_untracked();
-                paint_now(app, shown, pane, painter, &mut measured.borrow_mut(), frame.as_deref());
+                let stage = marks.parent_element();
+                let on = (stage.as_ref(), &mut *measured.borrow_mut());
+                paint_now(app, shown, pane, painter, on);
             }
         });
     });
@@ -295,8 +295,7 @@ fn paint_now(
     shown: Shown,
     pane: Pane,
     painter: &mut Painter,
-    measured: &mut Measured,
-    frame: Option<&web_sys::HtmlElement>,
+    (stage, measured): (Option<&web_sys::Element>, &mut Measured),
 ) {
     let (Some(Some(camera)), Some(Some(ground)), Some(Some(sheet))) = (
         shown.camera.try_get_untracked(),
@@ -310,7 +309,7 @@ fn paint_now(
     }
     let neighbours = pane.neighbours.get_untracked();
     let chosen = app.chosen.get_untracked();
-    let clear = measured.clear(frame, camera.viewport, chosen.is_some());
+    let clear = measured.clear(stage, camera.viewport, chosen.is_some());
     let wash = pane.wash.get_untracked();
     app.plot_now(|plot| {
         painter.paint(&Picture {

@@ -1,7 +1,7 @@
 //! Which trees the map shows, and which season beside the slider's moment.
 
 use leptos::prelude::*;
-use plot::{Role, Season};
+use plot::{CrossKey, Role, Season};
 use proof::Verdict;
 use scene::{Moment, Only, words};
 
@@ -52,33 +52,42 @@ fn summary(app: App, shown: Shown) -> String {
 
 fn crosses(app: App, shown: Shown) -> AnyView {
     let crosses = app.plot(Only::crosses).unwrap_or_default();
-    let chosen = shown.only.with_untracked(|only| only.cross.clone());
     let options = crosses.iter().map(|(cross, count)| {
-        let name =
-            if cross.is_unknown() { "parents unknown".to_owned() } else { cross.to_string() };
-        (format!("{name} ({count})"), Some(cross) == chosen.as_ref())
+        let unknown = cross.is_unknown();
+        let name = if unknown { "parents unknown".to_owned() } else { cross.to_string() };
+        format!("{name} ({count})")
     });
     let options = options.collect();
-    choice(("Cross", "all"), options, move |nth| {
-        shown.only.update(|only| only.cross = nth.map(|nth| crosses[nth].0.clone()));
-    })
+    let crosses: Vec<CrossKey> = crosses.into_iter().map(|(cross, _)| cross).collect();
+    one_of(
+        ("Cross", "all"),
+        options,
+        crosses,
+        move || shown.only.get().cross,
+        move |cross| {
+            shown.only.update(|only| only.cross = cross);
+        },
+    )
 }
 
 fn roles(shown: Shown) -> AnyView {
-    let chosen = shown.only.with_untracked(|only| only.role);
-    let options =
-        Role::ALL.iter().map(|role| (format!("{}s", words::role(*role)), Some(*role) == chosen));
-    choice(("Kind", "all"), options.collect(), move |nth| {
-        shown.only.update(|only| only.role = nth.map(|nth| Role::ALL[nth]));
-    })
+    let options = Role::ALL.iter().map(|role| format!("{}s", words::role(*role))).collect();
+    one_of(
+        ("Kind", "all"),
+        options,
+        Role::ALL.to_vec(),
+        move || shown.only.get().role,
+        move |role| {
+            shown.only.update(|only| only.role = role);
+        },
+    )
 }
 
 fn verdicts(shown: Shown) -> AnyView {
-    let chosen = shown.only.with_untracked(|only| only.verdict);
-    let options =
-        Verdict::ALL.iter().map(|verdict| (verdict.as_str().to_owned(), Some(*verdict) == chosen));
-    choice(("Verdict", "all"), options.collect(), move |nth| {
-        shown.only.update(|only| only.verdict = nth.map(|nth| Verdict::ALL[nth]));
+    let options = Verdict::ALL.iter().map(|verdict| verdict.as_str().to_owned()).collect();
+    let chosen = move || shown.only.get().verdict;
+    one_of(("Verdict", "all"), options, Verdict::ALL.to_vec(), chosen, move |verdict| {
+        shown.only.update(|only| only.verdict = verdict);
     })
 }
 
@@ -88,39 +97,56 @@ fn seasons(app: App, shown: Shown) -> AnyView {
     if seasons.len() < 2 {
         return ().into_any();
     }
-    let chosen = shown.season_beside.get_untracked();
-    let options = seasons
-        .iter()
-        .map(|season| (season_words(app, *season).unwrap_or_default(), Some(*season) == chosen));
-    let options = options.collect();
-    choice(("Beside it", "nothing"), options, move |nth| {
-        let season = nth.map(|nth| seasons[nth]);
+    let options =
+        seasons.iter().map(|season| season_words(app, *season).unwrap_or_default()).collect();
+    let all = seasons.clone();
+    let chosen = move || shown.season_beside.get();
+    one_of(("Beside it", "nothing"), options, seasons, chosen, move |season| {
         shown.season_beside.set(season);
         // Two seasons are what one wants to compare, not one of them with all.
-        let other = seasons.iter().rev().find(|other| Some(**other) != season);
+        let other = all.iter().rev().find(|other| Some(**other) != season);
         if let (Some(_), Some(other), Moment::All) = (season, other, shown.moment.get_untracked()) {
             shown.moment.set(Moment::Season(*other));
         }
     })
 }
 
-/// A choice with its name and its word for none of the options; gives the place of the chosen one.
-fn choice(
+/// A choice among values, each with its words, with its name and its word for none of them.
+fn one_of<T: Clone + PartialEq + Send + Sync + 'static>(
     (name, none): (&'static str, &'static str),
-    options: Vec<(String, bool)>,
-    chosen: impl Fn(Option<usize>) + 'static,
+    options: Vec<String>,
+    values: Vec<T>,
+    chosen: impl Fn() -> Option<T> + Send + Sync + 'static,
+    choose: impl Fn(Option<T>) + 'static,
 ) -> AnyView {
-    let all = view! { <option value="">{none}</option> }.into_any();
-    let option = |(nth, (words, is_chosen)): (usize, (String, bool))| {
-        view! { <option value=nth.to_string() selected=is_chosen>{words}</option> }.into_any()
+    let known = values.clone();
+    let at = move || {
+        let nth = chosen().and_then(|one| known.iter().position(|value| *value == one));
+        nth.map_or_else(String::new, |nth| nth.to_string())
     };
+    let take = move |word: String| {
+        choose(word.parse().ok().and_then(|nth: usize| values.get(nth).cloned()));
+    };
+    choice(name, none, options, Box::new(at), Box::new(take))
+}
+
+fn choice(
+    name: &'static str,
+    none: &'static str,
+    options: Vec<String>,
+    at: Box<dyn Fn() -> String + Send + Sync>,
+    take: Box<dyn Fn(String)>,
+) -> AnyView {
+    let option = |(nth, words): (usize, String)| {
+        view! { <option value=nth.to_string()>{words}</option> }.into_any()
+    };
+    let none = view! { <option value="">{none}</option> }.into_any();
     let options: Vec<AnyView> =
-        std::iter::once(all).chain(options.into_iter().enumerate().map(option)).collect();
-    let choose = move |event| chosen(event_target_value(&event).parse().ok());
+        std::iter::once(none).chain(options.into_iter().enumerate().map(option)).collect();
     view! {
         <label class="which-choice">
             {said("span", "", name)}
-            <select on:change=choose>{options}</select>
+            <select prop:value=at on:change=move |event| take(event_target_value(&event))>{options}</select>
         </label>
     }
     .into_any()
