@@ -1,7 +1,9 @@
 // Layers of the map: dose, what is left over, and the ground that walks under the marks.
 import assert from "node:assert/strict";
+import { mkdir } from "node:fs/promises";
+import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { laptop } from "../help/browser.js";
+import { artefacts, laptop, phone } from "../help/browser.js";
 import { visitDemo } from "../help/demo.js";
 import { looks } from "../help/looks.js";
 
@@ -149,4 +151,24 @@ test("the tint is still there when one comes back, and looks right to everyone",
   await looks(page, "map-leftover");
   await show("dose/scab");
   await looks(page, "map-dose");
+});
+
+test("in grey every layer still tells its classes apart by shape", async () => {
+  await mkdir(artefacts, { recursive: true });
+  await ground.selectOption("plain");
+  await page.evaluate(() => { document.documentElement.style.filter = "grayscale(1)"; });
+  for (const [size, viewport] of Object.entries({ laptop, phone })) {
+    await page.setViewportSize(viewport);
+    for (const key of ["trait/scab_leaf", "verdict/scab", "luck/scab", "pressure/scab", "vigour", "cross"]) {
+      await show(key);
+      await page.waitForTimeout(250);
+      await page.screenshot({ path: join(artefacts, `layer-${key.replace("/", "-")}-${size}-grey.png`) });
+      // Crosses are too many for that: shape and colour together tell them, and their names.
+      if (key === "cross") continue;
+      const shapes = await page.locator(".legend > ul .mark").evaluateAll((all) => all.map((mark) =>
+        [...mark.querySelectorAll("path")].map((path) => path.getAttribute("d")).join(" ")));
+      assert.equal(new Set(shapes).size, shapes.length, key);
+    }
+  }
+  await page.evaluate(() => { document.documentElement.style.filter = ""; });
 });
