@@ -144,7 +144,11 @@ impl Opening {
         self.hints.faulty_head = findings.faults() > 0;
         self.of_head = findings;
         let plot = Plot::new(head.unwrap_or_else(stand_in));
-        self.plot = Some(plot.expect("the head was checked when it was read"));
+        let mut plot = plot.expect("the head was checked when it was read");
+        if self.usable {
+            plot.make_room(self.room(trees::FILE, 4), self.room(scores::FILE, 16));
+        }
+        self.plot = Some(plot);
     }
 
     fn begin_trees(&mut self) -> Option<TreeReading> {
@@ -178,11 +182,6 @@ impl Opening {
         if !self.files.contains_key(scores::FILE) && !self.is_unread(scores::FILE) && self.usable {
             let expected = "a file with one line for each score (taken as: no scores yet)";
             findings.push(Weight::Notice, None, None, "no scores.csv", expected);
-        }
-        // No more than its bytes can hold: an id, a tree, a trait, a day, and what parts them.
-        let room = self.lines(scores::FILE).min(self.bytes(scores::FILE).len() / 16);
-        if let Some(plot) = self.plot.as_mut().filter(|_| self.usable) {
-            plot.make_room(room);
         }
         let hints = std::mem::take(&mut self.hints);
         let reading = self
@@ -219,6 +218,11 @@ impl Opening {
     /// Line ends of a file.
     fn lines(&self, name: &str) -> usize {
         memchr::memchr_iter(b'\n', self.bytes(name)).count()
+    }
+
+    /// Things that a file may hold, none of which takes less than `least` bytes.
+    fn room(&self, name: &str, least: usize) -> usize {
+        self.lines(name).min(self.bytes(name).len() / least).min(caps::LINES as usize)
     }
 
     fn bytes(&self, name: &str) -> &[u8] {

@@ -121,12 +121,16 @@ impl Plot {
         })
     }
 
-    /// Makes room for so many more scores, so that a long file need not move those before.
-    pub fn make_room(&mut self, scores: usize) {
-        let Self { scores: held, score_by_id, is_replaced, .. } = self;
+    /// Makes room for so many more trees and scores, so that a long file need not move those
+    /// before.
+    pub fn make_room(&mut self, trees: usize, scores: usize) {
+        let Self { trees: standing, tree_by_id, scores: held, score_by_id, .. } = self;
+        tree_by_id.reserve(trees, |at| standing[at as usize].id().as_str());
         score_by_id.reserve(scores, |at| held[at as usize].id.as_str());
-        held.reserve_exact(scores);
-        is_replaced.reserve_exact(scores);
+        self.trees.reserve_exact(trees);
+        self.scores_of.reserve_exact(trees);
+        self.scores.reserve_exact(scores);
+        self.is_replaced.reserve_exact(scores);
     }
 
     /// Takes a tree into the plot. A graft's carrier must be there already.

@@ -24,13 +24,17 @@ impl App {
     /// Reads the open plot with its lookup; none without a plot. Does not follow changes.
     pub fn look_up<R>(self, read: impl FnOnce(&Plot, &Lookup) -> R) -> Option<R> {
         if self.lookup.with_value(Option::is_none) {
-            let made = self.book_now(|book| {
-                let [low, high] = book.row_ends().map(|name| name.map(Into::into));
-                Lookup { rows: Rows::of(book.plot()), ends: Ends { low, high } }
-            });
+            let rows = self.book_now(|book| Rows::of(book.plot()));
+            let made = rows.map(|rows| Lookup { rows, ends: self.row_ends() });
             self.lookup.set_value(made);
         }
         self.lookup.with_value(|lookup| self.plot_now(|plot| Some(read(plot, lookup.as_ref()?))))?
+    }
+
+    /// What the ends of the rows are called.
+    pub fn row_ends(self) -> Ends {
+        let names = self.book_now(|book| book.row_ends().map(|name| name.map(Into::into)));
+        names.map_or_else(Ends::default, |[low, high]| Ends { low, high })
     }
 
     /// The best trees for what was typed; none while the search is not ready. Follows.

@@ -137,6 +137,15 @@ struct Canvas {
     pen: CanvasRenderingContext2d,
 }
 
+impl Drop for Canvas {
+    /// A canvas that nobody sees any more gives its pixels back at once, not when the browser next
+    /// tidies up.
+    fn drop(&mut self) {
+        self.element.set_width(0);
+        self.element.set_height(0);
+    }
+}
+
 impl Canvas {
     fn new(element: &HtmlCanvasElement, solid: bool) -> Option<Self> {
         let options = js_sys::Object::new();

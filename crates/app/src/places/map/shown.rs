@@ -7,7 +7,6 @@ use leptos::prelude::*;
 use plot::{Plot, Season, TreeIx};
 use proof::Surroundings;
 use scene::{Camera, Facing, Ground, Layer, Moment, Only, Record, Theme, Underlay};
-use walk::Ends;
 
 use super::dark::theme;
 use super::pane::{Pane, Panes};
@@ -91,7 +90,7 @@ impl Shown {
         let made = of(&kept).and_then(|kept| Some((kept.version, kept.ground?)));
         let ground = made_once(move || match &made {
             Some((version, ground)) if *version == app.version() => Some(ground.clone()),
-            _ => app.plot(|plot| Arc::new(Ground::of(plot).with_ends(ends(app)))),
+            _ => app.plot(|plot| Arc::new(Ground::of(plot).with_ends(app.row_ends()))),
         });
         let underlay = of(&kept).map(|kept| kept.underlay).unwrap_or_default();
         let under = Under::new(app, underlay, layer, ground);
@@ -158,11 +157,6 @@ impl Shown {
 pub fn disease_shown(plot: &Plot, layer: &Layer) -> Option<String> {
     let first = || plot.diseases().into_iter().next();
     layer.disease(plot).or_else(first).map(str::to_owned)
-}
-
-/// What the ends of the rows are called.
-fn ends(app: App) -> Ends {
-    app.look_up(|_, look| look.ends.clone()).unwrap_or_default()
 }
 
 /// The map's handle.
