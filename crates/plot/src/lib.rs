@@ -14,6 +14,8 @@
 //! - **change**: one cell of a tree's line that a walk made say something else: it died, it has no
 //!   tag. Changes are kept with what the cell said before.
 //! - **round**: one walk-through of one season. **season**: named by the year it starts in.
+//! - **planting**: the plan of a plot that is yet to be planted. **run**: one line of it, such as
+//!   forty places of a row for one cross.
 //! - **problem**: what a file said that breaks a rule: where, what was found, what was expected.
 //!
 //! Positions are metres in the plot's own plane: `x_m` runs along the row in the direction in
@@ -28,10 +30,12 @@ mod cross;
 mod geodesy;
 mod ids;
 mod layout;
+mod planting;
 mod problem;
 mod rounds;
 pub mod scales;
 mod score;
+mod serial;
 mod traits;
 mod tree;
 
@@ -42,6 +46,7 @@ pub use cross::{Cross, CrossKey};
 pub use geodesy::{Globe, Origin};
 pub use ids::{GenotypeId, ScoreId, ScoreIx, TraitId, TraitIx, TreeId, TreeIx};
 pub use layout::{Layout, Spot};
+pub use planting::{Every, MOST_PLACES, PLANTING_LIST, Planted, Planting, Run};
 pub use problem::{Problem, Refusal, Weight};
 pub use rounds::{Round, RoundKey};
 pub use score::{Reading, Score, ScoreDraft};
