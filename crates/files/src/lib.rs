@@ -5,6 +5,7 @@
 //! - **book**: a file set together with the plot that was read from it. Lines that were not
 //!   touched, sound or faulty, are written back byte for byte; new scores are lines at the end.
 //! - **head**: what `plot.json` says.
+//! - **planting list**: a plan in plain lines, such as `row 3 places 1 to 40: Marl × TR-9, 2029`.
 //! - **fault, notice**: see [`plot::Weight`]. A faulty line is not part of the plot and stays in
 //!   its file.
 //!
@@ -39,6 +40,8 @@ mod merge;
 mod opening;
 mod pack;
 mod photos;
+mod planting_form;
+pub mod planting_list;
 mod score_columns;
 mod scores;
 mod sniff;
@@ -58,4 +61,5 @@ pub use merge::{CONFLICTS, Choice, Conflict, Merged, decide, merge, undecided};
 pub use opening::{Opening, open};
 pub use pack::{pack, unpack};
 pub use photos::{is_photo, photographed};
+pub use planting_form::PlantingForm;
 pub use written::{write, write_with_ends};

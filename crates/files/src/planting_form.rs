@@ -1,0 +1,231 @@
+//! A new plot as a person writes it down: a few fields and a planting list.
+
+use plot::{Head, Layout, Origin, Planting, Problem, Refusal, Trait, Weight};
+
+use crate::findings::quoted;
+use crate::{Book, planting_list};
+
+/// What a person filled in, as it stands in the fields.
+///
+/// Numbers may have a decimal comma. Of the place on earth all three fields are filled, or none.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PlantingForm {
+    /// The plot's name.
+    pub name: String,
+    /// How many rows.
+    pub rows: String,
+    /// How many places in each.
+    pub places: String,
+    /// Metres between rows.
+    pub row_spacing_m: String,
+    /// Metres between the places of a row.
+    pub place_spacing_m: String,
+    /// What people call the end of the rows where place numbers begin; may be empty.
+    pub low_end: String,
+    /// What they call the other; may be empty.
+    pub high_end: String,
+    /// True bearing in which place numbers rise, degrees.
+    pub row_bearing_deg: String,
+    /// Longitude of the first place of the first row, degrees.
+    pub lon: String,
+    /// Its latitude, degrees.
+    pub lat: String,
+    /// What stands where, line by line.
+    pub list: String,
+    /// What will be scored.
+    pub traits: Vec<Trait>,
+}
+
+impl PlantingForm {
+    /// The plot as an open folder.
+    ///
+    /// # Errors
+    /// Every fault of the fields and of the list; of fields, `column` is the name of the field
+    /// here, of lines it says the part of the line.
+    pub fn plant(&self) -> Result<Book, Vec<Problem>> {
+        let plot = self.plan()?.plant()?;
+        let end = |name: &'_ str| Some(name.trim().to_owned()).filter(|name| !name.is_empty());
+        let ends = [end(&self.low_end), end(&self.high_end)];
+        Ok(Book::with_ends(plot, ends.each_ref().map(Option::as_deref)))
+    }
+
+    /// The plan, before anyone asked whether the plot has the rows and places that it names.
+    ///
+    /// # Errors
+    /// Every fault of the fields and of the lines by themselves.
+    pub fn plan(&self) -> Result<Planting, Vec<Problem>> {
+        let mut faults = Vec::new();
+        if self.name.trim().is_empty() {
+            faults.push(Refusal::new("name", "nothing", "the plot's name"));
+        }
+        let rows = kept(count(&self.rows, "rows"), &mut faults);
+        let places = kept(count(&self.places, "places"), &mut faults);
+        let row_spacing_m = kept(spacing(&self.row_spacing_m, "row_spacing_m"), &mut faults);
+        let place_spacing_m = kept(spacing(&self.place_spacing_m, "place_spacing_m"), &mut faults);
+        let origin = self.origin(&mut faults);
+        if self.traits.is_empty() {
+            let expected = "at least one thing to score";
+            faults.push(Refusal::new("traits", "nothing ticked", expected));
+        }
+        let (runs, of_lines) = planting_list::read(&self.list);
+        let of_form = |refusal: Refusal| refusal.at(Weight::Fault, "form", None);
+        let faults: Vec<Problem> = faults.into_iter().map(of_form).chain(of_lines).collect();
+        match (rows, places, row_spacing_m, place_spacing_m) {
+            (Some(rows), Some(places), Some(row_spacing_m), Some(place_spacing_m))
+                if faults.is_empty() =>
+            {
+                let layout =
+                    Layout { row_spacing_m, place_spacing_m, first_row: 1, first_place: 1 };
+                let head = Head {
+                    name: self.name.trim().to_owned(),
+                    layout,
+                    origin,
+                    season_starts_month: 1,
+                    traits: self.traits.clone(),
+                    crosses: Vec::new(),
+                };
+                Ok(Planting { head, rows, places, runs })
+            }
+            _ => Err(faults),
+        }
+    }
+
+    /// Where on earth the plot lies; none where nothing is said of it.
+    fn origin(&self, faults: &mut Vec<Refusal>) -> Option<Origin> {
+        let fields = [
+            ("row_bearing_deg", &self.row_bearing_deg, 0.0, 360.0, "degrees from 0 to 360"),
+            ("lon", &self.lon, -180.0, 180.0, "degrees from -180 to 180"),
+            ("lat", &self.lat, -90.0, 90.0, "degrees from -90 to 90"),
+        ];
+        if fields.iter().all(|(_, text, ..)| text.trim().is_empty()) {
+            return None;
+        }
+        let read = fields.map(|(column, text, least, most, expected)| {
+            let expected = match text.trim().is_empty() {
+                true => format!("{expected}, or bearing, longitude and latitude all left empty"),
+                false => expected.to_owned(),
+            };
+            let sound = number(text).filter(|degrees| (least..=most).contains(degrees));
+            if sound.is_none() {
+                faults.push(Refusal::new(column, quoted(text.trim()), expected));
+            }
+            sound
+        });
+        let [row_bearing_deg, lon, lat] = read;
+        Some(Origin { row_bearing_deg: row_bearing_deg?, lon: lon?, lat: lat? })
+    }
+}
+
+/// What was read, the fault put aside.
+fn kept<T>(read: Result<T, Refusal>, faults: &mut Vec<Refusal>) -> Option<T> {
+    read.map_err(|fault| faults.push(fault)).ok()
+}
+
+/// A whole number of rows or places.
+fn count(text: &str, column: &'static str) -> Result<i32, Refusal> {
+    match text.trim().parse() {
+        Ok(number @ 1..=9999) => Ok(number),
+        _ => Err(Refusal::new(column, quoted(text.trim()), "a whole number from 1 to 9999")),
+    }
+}
+
+fn spacing(text: &str, column: &'static str) -> Result<f64, Refusal> {
+    match number(text) {
+        Some(metres) if metres > 0.0 && metres <= 1000.0 => Ok(metres),
+        Some(metres) => {
+            Err(Refusal::new(column, metres.to_string(), "metres above 0 and at most 1000"))
+        }
+        None => Err(Refusal::new(column, quoted(text.trim()), "metres, such as 0.75")),
+    }
+}
+
+/// A number with a dot or a comma.
+fn number(text: &str) -> Option<f64> {
+    text.trim().replace(',', ".").parse().ok().filter(|number: &f64| number.is_finite())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn form() -> PlantingForm {
+        PlantingForm {
+            name: " Reed Corner ".to_owned(),
+            rows: "3".to_owned(),
+            places: "5".to_owned(),
+            row_spacing_m: "2,5".to_owned(),
+            place_spacing_m: "0.75".to_owned(),
+            traits: plot::scales::starters(),
+            ..PlantingForm::default()
+        }
+    }
+
+    fn check(form: PlantingForm, expect: &[&str]) {
+        let told: Vec<String> =
+            form.plant().expect_err("faults").iter().map(ToString::to_string).collect();
+        assert_eq!(told, expect);
+    }
+
+    #[test]
+    fn a_sound_form_is_a_folder_that_reads_back() {
+        let form = PlantingForm {
+            low_end: " road end".to_owned(),
+            row_bearing_deg: "12,5".to_owned(),
+            lon: "-30.1".to_owned(),
+            lat: "45".to_owned(),
+            list: "row 3: 2 places\nrows 1 to 2: Marl × TR-9, 2029\nplace 2: susceptible check \
+                   Withy\nrow 1 place 4: empty\n"
+                .to_owned(),
+            ..form()
+        };
+        let book = form.plant().expect("a plot");
+        let (back, problems) = crate::open(book.to_files());
+        let back = back.expect("a book");
+        assert_eq!(problems, []);
+        assert_eq!(back.plot().head(), book.plot().head());
+        assert_eq!(back.plot().trees(), book.plot().trees());
+        assert_eq!(back.plot().trees().len(), 12);
+        assert_eq!(back.row_ends(), [Some("road end".to_owned()), None]);
+        let origin = Origin { lon: -30.1, lat: 45.0, row_bearing_deg: 12.5 };
+        assert_eq!(back.plot().head().origin, Some(origin));
+        assert_eq!(back.plot().head().layout.row_spacing_m, 2.5);
+    }
+
+    #[test]
+    fn all_faults_are_told_at_once() {
+        let bad = PlantingForm {
+            name: String::new(),
+            rows: "two".to_owned(),
+            places: "0".to_owned(),
+            row_spacing_m: "0".to_owned(),
+            place_spacing_m: String::new(),
+            lat: "91".to_owned(),
+            lon: "5".to_owned(),
+            list: "row 1: Marl\nrow 9: empty".to_owned(),
+            traits: Vec::new(),
+            ..form()
+        };
+        check(
+            bad,
+            &[
+                "form, column name: found nothing, expected the plot's name",
+                "form, column rows: found \"two\", expected a whole number from 1 to 9999",
+                "form, column places: found \"0\", expected a whole number from 1 to 9999",
+                "form, column row_spacing_m: found 0, expected metres above 0 and at most 1000",
+                "form, column place_spacing_m: found nothing, expected metres, such as 0.75",
+                "form, column row_bearing_deg: found nothing, expected degrees from 0 to 360, or \
+                 bearing, longitude and latitude all left empty",
+                "form, column lat: found \"91\", expected degrees from -90 to 90",
+                "form, column traits: found nothing ticked, expected at least one thing to score",
+                "planting list, line 1, column what, character 8: found \"Marl\", expected a cross \
+                 such as Marl × TR-9, 2029; susceptible check, resistant check or sort with a \
+                 name; guard; empty; or how many places, such as 33 places",
+            ],
+        );
+        check(
+            PlantingForm { list: "row 9: empty".to_owned(), ..form() },
+            &["planting list, line 1, column rows: found row 9, expected rows 1 to 3, the lower \
+               first"],
+        );
+    }
+}
