@@ -9,7 +9,7 @@ use leptos::task::spawn_local;
 use crate::parts::{Progress, RefusedPlot};
 use crate::state::{App, Origin, Standing, app};
 use crate::work::pick;
-pub use new_plot::NewPlotForm;
+pub use new_plot::NewPlot;
 pub use open_folder::{HandIn, OpenFolder};
 
 /// Which of the three was taken.
@@ -53,10 +53,10 @@ pub fn FirstPage() -> impl IntoView {
                     </Show>
                     <button class="way" aria-expanded=is(Way::New) on:click=toggle(Way::New)>
                         <span class="way-name">"Start a new plot"</span>
-                        <span class="way-what">"Rows, places and spacings give a tree for every place."</span>
+                        <span class="way-what">"Rows, places and crosses give a tree for every place."</span>
                     </button>
                     <Show when=move || way.get() == Some(Way::New)>
-                        <NewPlotForm />
+                        <NewPlot />
                     </Show>
                 </div>
             </Show>

@@ -1,10 +1,11 @@
-//! The five places, and what keeps a folder in step. Each is a piece of wasm of its own, fetched
+//! The five places, the form of a new plot, and what keeps a folder in step. Each is a piece of wasm of its own, fetched
 //! when it is first wanted.
 
 mod card;
 mod find;
 mod folder;
 mod map;
+mod new_plot;
 mod proof;
 mod walk;
 
@@ -50,6 +51,7 @@ fetched!(find, find::Find);
 fetched!(walk, walk::Walk);
 fetched!(proof, proof::Proof);
 fetched!(folder, folder::Folder);
+fetched!(new_plot, new_plot::NewPlotForm);
 
 /// Brings the folder that is kept in step, and the plot, to the same.
 pub type Step = fn(App) -> Pin<Box<dyn Future<Output = Result<(), NotInStep>>>>;

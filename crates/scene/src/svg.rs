@@ -44,13 +44,24 @@ const SETTING: Setting<'static> =
 pub fn svg(page: Page<'_>) -> String {
     let mut out = String::new();
     // Writing to a string cannot fail.
-    let _ = write(&mut out, page);
+    let _ = write(&mut out, page, LEGEND_PX).and_then(|()| legend(&mut out, page));
+    out.push_str("</svg>\n");
     out
 }
 
-fn write(out: &mut String, page: Page<'_>) -> std::fmt::Result {
+/// The map alone as an SVG document, with north (where it is known) and scale in its corners, for
+/// a screen that has a legend of its own.
+pub fn svg_map(page: Page<'_>) -> String {
+    let mut out = String::new();
+    let _ = write(&mut out, page, 0.0).and_then(|()| corners(&mut out, page));
+    out.push_str("</svg>\n");
+    out
+}
+
+/// All but the legend and the end, with so much room at the right.
+fn write(out: &mut String, page: Page<'_>, room_px: f64) -> std::fmt::Result {
     let Page { camera, theme, ground, sheet, .. } = page;
-    let (width, height) = (camera.viewport.width + LEGEND_PX, camera.viewport.height);
+    let (width, height) = (camera.viewport.width + room_px, camera.viewport.height);
     let ink = |ink| theme.hex(ink);
     write!(
         out,
@@ -85,9 +96,32 @@ fn write(out: &mut String, page: Page<'_>) -> std::fmt::Result {
     names(out, page, picture.as_ref())?;
     row_ends(out, page)?;
     out.push_str("</g>\n");
-    legend(out, page)?;
-    out.push_str("</svg>\n");
     Ok(())
+}
+
+/// North in the upper right corner, the scale in the lower left one.
+fn corners(out: &mut String, page: Page<'_>) -> std::fmt::Result {
+    let Page { camera, theme, .. } = page;
+    let line = theme.hex(Ink::Line);
+    if let Some(origin) = page.ground.origin() {
+        let at = Point { x: camera.viewport.width - 24.0, y: 26.0 };
+        north(out, at, camera.north_deg(origin.row_bearing_deg), &line)?;
+    }
+    let at = Point { x: 8.0, y: camera.viewport.height - 6.0 };
+    scale(out, &ScaleBar::of(camera, camera.viewport.width / 4.0), at, line)
+}
+
+/// A scale bar with its label above, from its lower left corner.
+fn scale(out: &mut String, bar: &ScaleBar, at: Point, line: String) -> std::fmt::Result {
+    let Point { x, y } = at;
+    writeln!(
+        out,
+        "<path d=\"M{x:.1} {:.1}v8h{:.1}v-8\" fill=\"none\" stroke=\"{line}\" \
+         stroke-width=\"1.5\"/>",
+        y - 8.0,
+        bar.length_px
+    )?;
+    text(out, Point { x: x + bar.length_px / 2.0, y: y - 16.0 }, "middle", line, &bar.label)
 }
 
 fn marks(out: &mut String, page: Page<'_>) -> std::fmt::Result {
@@ -161,15 +195,7 @@ fn legend(out: &mut String, page: Page<'_>) -> std::fmt::Result {
         )?;
     }
     let bar = ScaleBar::of(camera, 160.0);
-    let (x, y) = (left + 50.0, y + 32.0);
-    writeln!(
-        out,
-        "<path d=\"M{x:.1} {:.1}v8h{:.1}v-8\" fill=\"none\" stroke=\"{line}\" \
-         stroke-width=\"1.5\"/>",
-        y - 8.0,
-        bar.length_px
-    )?;
-    text(out, Point { x: x + bar.length_px / 2.0, y: y - 16.0 }, "middle", line, &bar.label)
+    scale(out, &bar, Point { x: left + 50.0, y: y + 32.0 }, line)
 }
 
 /// A heading of the legend; gives where its first line goes.

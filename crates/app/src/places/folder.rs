@@ -12,7 +12,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use plot::Weight;
 
-use crate::first::{NewPlotForm, OpenFolder, open_demo};
+use crate::first::{NewPlot, OpenFolder, open_demo};
 use crate::parts::{ProblemList, Progress, RefusedPlot};
 use crate::state::{App, app};
 use crate::work::{clock, folders, pick, save};
@@ -55,7 +55,7 @@ pub fn Folder() -> impl IntoView {
                 </div>
                 <details class="folder-new">
                     <summary>"Start a new plot"</summary>
-                    <NewPlotForm />
+                    <NewPlot />
                 </details>
             </section>
             <Shelf />

@@ -3,11 +3,11 @@
 mod camera_moves;
 mod chooser;
 mod clear;
-mod dark;
+pub(super) mod dark;
 mod gestures;
 mod keys;
 mod layers;
-mod legend;
+pub(super) mod legend;
 mod overlay;
 mod painter;
 mod pane;

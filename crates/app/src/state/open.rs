@@ -2,7 +2,7 @@
 
 use files::{Book, FileSet, Opening};
 use leptos::prelude::*;
-use plot::{Plot, Problem};
+use plot::Problem;
 
 use super::App;
 use crate::route::Route;
@@ -79,12 +79,12 @@ impl App {
     }
 
     /// Opens a plot that was made here.
-    pub fn open_new(self, plot: Plot) {
+    pub fn open_new(self, book: Book) {
         self.refused.set(None);
         if self.would_lose_scores() {
             return;
         }
-        self.show(Some(Book::new(plot)));
+        self.show(Some(book));
         self.problems.set(Vec::new());
         self.put(&Origin::New);
         Route::Map.go();

@@ -1,0 +1,135 @@
+//! A new plot: rows, places, what stands where, with a picture that follows each word.
+
+mod fields;
+mod list;
+mod picture;
+mod told;
+
+use std::time::Duration;
+
+use files::PlantingForm;
+use leptos::html;
+use leptos::prelude::*;
+use plot::{Problem, scales};
+
+use crate::state::app;
+use fields::{EARTH, ENDS, Field, NAME, SIZE, fields, traits};
+use list::PlantingList;
+use picture::{Drawn, Picture};
+use told::FieldFaults;
+
+/// How long after the last key the picture follows.
+const AFTER: Duration = Duration::from_millis(250);
+
+/// What is filled in, what comes of it, and what is wrong with it.
+#[derive(Clone, Copy)]
+struct Draft {
+    form: RwSignal<PlantingForm>,
+    drawn: RwSignal<Option<Drawn>>,
+    faults: RwSignal<Vec<Problem>>,
+    /// Counts what was done, so that a late look does not undo a newer one.
+    turn: StoredValue<u64>,
+}
+
+/// The form that makes a plot.
+#[component]
+pub fn NewPlotForm() -> impl IntoView {
+    let app = app();
+    let draft = Draft {
+        form: RwSignal::new(PlantingForm {
+            rows: "10".to_owned(),
+            places: "40".to_owned(),
+            row_spacing_m: "3.0".to_owned(),
+            place_spacing_m: "0.75".to_owned(),
+            traits: scales::starters(),
+            ..PlantingForm::default()
+        }),
+        drawn: RwSignal::new(None),
+        faults: RwSignal::new(Vec::new()),
+        turn: StoredValue::new(0),
+    };
+    Effect::new(move |before: Option<()>| {
+        draft.form.track();
+        let turn = draft.next_turn();
+        match before {
+            None => draft.look(),
+            Some(()) => set_timeout(move || draft.look_unless_newer(turn), AFTER),
+        }
+    });
+    let told = NodeRef::<html::Div>::new();
+    let make = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        draft.next_turn();
+        match draft.form.with_untracked(PlantingForm::plant) {
+            Ok(book) => app.open_new(book),
+            Err(faults) => {
+                draft.faults.set(faults);
+                // Once they stand there.
+                request_animation_frame(move || {
+                    if let Some(told) = told.get_untracked() {
+                        let _ = told.focus();
+                    }
+                });
+            }
+        }
+    };
+    let part = move |of: &'static [Field]| fields(draft.form, of);
+    view! {
+        <form class="new-plot" novalidate=true on:submit=make>
+            {part(&NAME)}
+            {part(&SIZE)}
+            {part(&ENDS)}
+            <Picture drawn=draft.drawn faults=draft.faults />
+            <PlantingList form=draft.form faults=draft.faults />
+            <details class="field-wide">
+                <summary>"Where on earth it lies"</summary>
+                <p class="hint">
+                    "Bearing: the way from place 1 to the other end of a row, degrees clockwise from \
+                     true north. Longitude and latitude: of row 1 place 1. All three, or none."
+                </p>
+                <div class="new-plot-earth">{part(&EARTH)}</div>
+            </details>
+            {traits(draft.form)}
+            <div class="field-wide new-plot-told" tabindex="-1" node_ref=told>
+                <FieldFaults faults=draft.faults />
+            </div>
+            <button class="button button-first field-wide" type="submit">"Plant it"</button>
+        </form>
+    }
+}
+
+impl Draft {
+    fn next_turn(self) -> u64 {
+        self.turn.update_value(|turn| *turn += 1);
+        self.turn.get_value()
+    }
+
+    fn look_unless_newer(self, turn: u64) {
+        // The form may be gone by now.
+        if self.turn.try_get_value() == Some(turn) {
+            self.look();
+        }
+    }
+
+    /// Draws what is filled in so far, or tells which lines of the list are wrong. What is missing
+    /// in the fields is told when the plot is to be made.
+    fn look(self) {
+        let mut form = self.form.get_untracked();
+        if form.name.trim().is_empty() {
+            "New plot".clone_into(&mut form.name);
+        }
+        if form.traits.is_empty() {
+            form.traits = scales::starters();
+        }
+        match picture::draw(&form) {
+            Ok(drawn) => {
+                self.drawn.set(Some(drawn));
+                self.faults.set(Vec::new());
+            }
+            Err(mut faults) => {
+                faults.retain(|fault| fault.line.is_some());
+                self.faults.set(faults);
+            }
+        }
+    }
+}

@@ -1,0 +1,118 @@
+//! The fields of the form, and what may be scored.
+
+use files::PlantingForm;
+use leptos::prelude::*;
+use plot::{Trait, scales};
+
+/// A field: its label, the class of its place, what keyboard a phone shows, an example, and where
+/// its text is kept.
+pub(super) struct Field {
+    label: &'static str,
+    /// As problems call it.
+    column: &'static str,
+    class: &'static str,
+    keyboard: &'static str,
+    example: &'static str,
+    text: fn(&mut PlantingForm) -> &mut String,
+}
+
+const fn field(
+    label: &'static str,
+    column: &'static str,
+    keyboard: &'static str,
+    text: fn(&mut PlantingForm) -> &mut String,
+) -> Field {
+    Field { label, column, class: "field", keyboard, example: "", text }
+}
+
+pub(super) const NAME: [Field; 1] = [Field {
+    class: "field field-wide",
+    ..field("Name of the plot", "name", "text", |form| &mut form.name)
+}];
+pub(super) const SIZE: [Field; 4] = [
+    field("Rows", "rows", "numeric", |form| &mut form.rows),
+    field("Places in a row", "places", "numeric", |form| &mut form.places),
+    field("Metres between rows", "row_spacing_m", "decimal", |form| &mut form.row_spacing_m),
+    field("Metres between places", "place_spacing_m", "decimal", |form| &mut form.place_spacing_m),
+];
+pub(super) const ENDS: [Field; 2] = [
+    Field {
+        example: "road end",
+        ..field("The end with place 1 is called", "low_end", "text", |form| &mut form.low_end)
+    },
+    Field {
+        example: "hedge end",
+        ..field("The other end is called", "high_end", "text", |form| &mut form.high_end)
+    },
+];
+// Keyboards of numbers alone lack the minus on some phones.
+pub(super) const EARTH: [Field; 3] = [
+    field("Bearing of the rows", "row_bearing_deg", "decimal", |form| &mut form.row_bearing_deg),
+    field("Longitude", "lon", "text", |form| &mut form.lon),
+    field("Latitude", "lat", "text", |form| &mut form.lat),
+];
+
+/// What a field is called on the screen.
+pub(super) fn label(column: &str) -> &str {
+    let column = column.strip_prefix("layout.").unwrap_or(column);
+    let all = NAME.iter().chain(&SIZE).chain(&ENDS).chain(&EARTH);
+    let named = all.into_iter().find(|field| field.column == column).map(|field| field.label);
+    named.unwrap_or(if column == "traits" { TRAITS } else { column })
+}
+
+/// Fields, each kept as it is typed.
+pub(super) fn fields(form: RwSignal<PlantingForm>, of: &'static [Field]) -> Vec<AnyView> {
+    of.iter().map(|field| one(form, field)).collect()
+}
+
+fn one(form: RwSignal<PlantingForm>, field: &'static Field) -> AnyView {
+    let start = form.try_update_untracked(|form| (field.text)(form).clone());
+    let keep = move |event| {
+        form.update(|form| *(field.text)(form) = event_target_value(&event));
+    };
+    view! {
+        <label class=field.class>
+            <span>{field.label}</span>
+            <input type="text" inputmode=field.keyboard placeholder=field.example maxlength="120"
+                value=start on:input=keep />
+        </label>
+    }
+    .into_any()
+}
+
+const TRAITS: &str = "What will be scored";
+
+/// Boxes to tick for what will be scored.
+pub(super) fn traits(form: RwSignal<PlantingForm>) -> AnyView {
+    let all = StoredValue::new(scales::starters());
+    let toggle = move |nth: usize, wanted: bool| {
+        form.update(|form| {
+            let is_wanted = |at: usize, one: &Trait| match at == nth {
+                true => wanted,
+                false => form.traits.iter().any(|kept| kept.id == one.id),
+            };
+            let kept = all.with_value(|all| {
+                let all = all.iter().enumerate();
+                all.filter(|(at, one)| is_wanted(*at, one)).map(|(_, one)| one.clone()).collect()
+            });
+            form.traits = kept;
+        });
+    };
+    let labels = all.with_value(|all| all.iter().map(|one| one.label.clone()).collect::<Vec<_>>());
+    let tick = |(nth, label): (usize, String)| {
+        view! {
+            <label class="check">
+                <input type="checkbox" checked=true
+                    on:change=move |event| toggle(nth, event_target_checked(&event)) />
+                {label}
+            </label>
+        }
+    };
+    view! {
+        <fieldset class="field-wide">
+            <legend>{TRAITS}</legend>
+            {labels.into_iter().enumerate().map(tick).collect_view()}
+        </fieldset>
+    }
+    .into_any()
+}
