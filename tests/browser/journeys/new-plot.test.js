@@ -1,11 +1,29 @@
 // A new plot: what cannot be planted is said; what is planted is kept and is a sound plot folder.
 import assert from "node:assert/strict";
-import { mkdtemp } from "node:fs/promises";
+import { mkdtemp, readFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { test } from "node:test";
-import { open, ready, serve } from "../help/browser.js";
+import { open, phone, ready, serve, visitSite } from "../help/browser.js";
+import { looks } from "../help/looks.js";
 import { leeward, unpacked } from "../help/plots.js";
+
+const LIST = `row 3: 7 places
+rows 1 to 2: Marl × TR-9, 2029
+row 3: Sedge x TR-9, 2030, from no. 41
+every 4th place: susceptible check Withy
+row 2 place 7: empty`;
+
+/** The plot folder that the page saves. */
+async function saved(page) {
+  const [download] = await Promise.all([
+    page.waitForEvent("download"),
+    page.getByRole("button", { name: "Save as a zip" }).click(),
+  ]);
+  const zip = join(await mkdtemp(join(tmpdir(), "leeward-")), download.suggestedFilename());
+  await download.saveAs(zip);
+  return unpacked(zip);
+}
 
 test("rows, places and spacings give a tree for every place", async () => {
   const site = await serve();
@@ -30,16 +48,129 @@ test("rows, places and spacings give a tree for every place", async () => {
   await page.getByRole("link", { name: "Folder", exact: true }).click();
   await page.locator(".folder-name", { hasText: "Reed Corner" }).waitFor();
   assert.equal(await page.locator(".facts dd").first().innerText(), "10");
-  const [download] = await Promise.all([
-    page.waitForEvent("download"),
-    page.getByRole("button", { name: "Save as a zip" }).click(),
-  ]);
-  const zip = join(await mkdtemp(join(tmpdir(), "leeward-")), download.suggestedFilename());
-  await download.saveAs(zip);
-  const inspected = leeward("inspect", unpacked(zip));
+  const inspected = leeward("inspect", await saved(page));
   assert.equal(inspected.code, 0, inspected.err);
   assert.match(inspected.out, /Reed Corner,10/);
   assert.deepEqual(visit.errors, []);
   await visit.close();
   site.close();
+});
+
+test("a list of lines says what stands where, and a wrong line is told before anything is planted", async () => {
+  const visit = await visitSite({ context: { colorScheme: "light" } });
+  const { page } = visit;
+  await page.getByText("Start a new plot").click();
+  await page.getByLabel("Name of the plot").fill("Reed Corner");
+  await page.getByLabel("Rows", { exact: true }).fill("3");
+  await page.getByLabel("Places in a row").fill("12");
+  await page.getByLabel("The end with place 1 is called").fill("road end");
+  await page.getByLabel("The other end is called").fill("hedge end");
+  const plan = page.getByRole("figure");
+  await plan.getByText("3 rows, 36 places.").waitFor();
+  const picture = plan.getByRole("img");
+  const before = await picture.getAttribute("src");
+  assert.match(decodeURIComponent(before), />road end</);
+
+  // A wrong line is told by line and character, and leads to its line.
+  const list = page.getByLabel("What stands where, a line for each");
+  await list.fill(`${LIST}\nrow 9 place 1: empty\nrow 1 places 1 to 4o: guard`);
+  const faults = page.getByRole("status", { name: "Faults in the lines" });
+  await faults.getByText('places, character 19: "4o"; expected a whole number from 1 to 100000.').waitFor();
+  await faults.getByRole("button", { name: "Line 7" }).click();
+  const marked = await list.evaluate((it) => it.value.slice(it.selectionStart, it.selectionEnd));
+  assert.equal(marked, "row 1 places 1 to 4o: guard");
+  await looks(page, "new-plot-faults");
+  await page.getByRole("button", { name: "Plant it" }).click();
+  await page.getByText("One line above is wrong; nothing is planted before it is right.").waitFor();
+  assert.equal(new URL(page.url()).hash, "");
+  await list.fill(`${LIST}\nrow 9 place 1: empty`);
+  await faults.getByText("rows: row 9; expected rows 1 to 3, the lower first.").waitFor();
+
+  // The picture follows the sound list.
+  await list.fill(LIST);
+  await plan.getByText("3 rows, 31 places.").waitFor();
+  for (const entry of ["Marl × TR-9: 17", "Sedge × TR-9: 6", "named sort, check or guard: 7", "empty place: 1"]) {
+    await plan.getByText(entry).waitFor();
+  }
+  assert.notEqual(await picture.getAttribute("src"), before);
+  assert.ok(await picture.evaluate((it) => it.complete && it.naturalWidth > 0), "the picture is drawn");
+  await page.evaluate(() => window.scrollTo(0, document.querySelector(".plan").offsetTop - 60));
+  await looks(page, "new-plot");
+
+  // A bearing without a place on earth is no origin.
+  await page.getByText("Where on earth it lies").click();
+  await page.getByLabel("Bearing of the rows").fill("12");
+  await page.getByRole("button", { name: "Plant it" }).click();
+  await page.getByText(/^Longitude: nothing; expected degrees from -180 to 180/).waitFor();
+  await page.getByLabel("Longitude").fill("-30,1");
+  await page.getByLabel("Latitude").fill("45");
+  await page.setViewportSize(phone);
+  await page.getByRole("button", { name: "Plant it" }).click();
+  await page.waitForFunction(() => location.hash === "#/map");
+  await page.locator(".legend").waitFor();
+  await looks(page, "new-plot-map");
+
+  await page.reload();
+  await page.getByRole("link", { name: "Folder", exact: true }).click();
+  await page.locator(".folder-name", { hasText: "Reed Corner" }).waitFor();
+  const folder = await saved(page);
+  const inspected = leeward("inspect", folder);
+  assert.equal(inspected.code, 0, inspected.err);
+  assert.match(inspected.out, /Reed Corner,31/);
+  const head = JSON.parse(await readFile(join(folder, "plot.json"), "utf8"));
+  assert.equal(head.layout.low_end, "road end");
+  assert.equal(head.layout.high_end, "hedge end");
+  assert.deepEqual(head.origin, { lon: -30.1, lat: 45, row_bearing_deg: 12 });
+  const [names, ...lines] = (await readFile(join(folder, "trees.csv"), "utf8")).trim().split("\n");
+  const trees = lines.map((line) => {
+    const cells = line.split(",");
+    return Object.fromEntries(names.split(",").map((name, nth) => [name, cells[nth]]));
+  });
+  assert.equal(new Set(trees.map((tree) => tree.tree_id)).size, 31);
+  assert.ok(trees.every((tree) => /^T\d{5}-\d$/.test(tree.tree_id)), "ids say nothing of places");
+  const at = (row, place) => trees.find((tree) => tree.row === `${row}` && tree.place === `${place}`);
+  assert.equal(at(2, 7).status, "empty");
+  assert.equal(at(3, 8), undefined);
+  assert.deepEqual(
+    [at(3, 4).role, at(3, 4).genotype, at(3, 5).seedling_no], ["susceptible_check", "Withy", "44"]);
+  const { seed_parent, pollen_parent, cross_year, seedling_no } = at(2, 1);
+  assert.deepEqual([seed_parent, pollen_parent, cross_year, seedling_no], ["Marl", "TR-9", "2029", "10"]);
+  assert.deepEqual(visit.errors, []);
+  await visit.close();
+});
+
+test("lines are begun by a tap and mended", async () => {
+  const visit = await visitSite();
+  const { page } = visit;
+  await page.getByText("Start a new plot").click();
+  const list = page.getByLabel("What stands where, a line for each");
+  for (const name of ["A cross", "A cross", "Checks", "An empty place", "A shorter row"]) {
+    await page.getByRole("button", { name, exact: true }).click();
+  }
+  const year = new Date().getFullYear();
+  assert.equal(await list.inputValue(), [
+    `row 1: Seed parent × Pollen parent, ${year}`, `row 2: Seed parent × Pollen parent, ${year}`,
+    "every 10th place: susceptible check Name", "row 1 place 7: empty", "row 10: 33 places",
+  ].join("\n"));
+  await page.getByText("10 rows, 393 places.").waitFor();
+  const targets = await page.locator(".new-plot").evaluate((form) =>
+    [...form.querySelectorAll("button, input[type=text], textarea, summary, .check")]
+      .filter((it) => it.offsetParent && it.getBoundingClientRect().height < 48)
+      .map((it) => it.outerHTML.slice(0, 80)));
+  assert.deepEqual(targets, []);
+  await page.getByLabel("Cankers").uncheck();
+  await page.getByLabel("Rows", { exact: true }).fill("9");
+  await page.getByText("rows: row 10; expected rows 1 to 9, the lower first.").waitFor();
+  await page.getByText("As it was before what is wrong now.").waitFor();
+  await page.getByLabel("Rows", { exact: true }).fill("12");
+  await page.getByText("12 rows, 473 places.").waitFor();
+  await page.getByRole("button", { name: "Plant it" }).click();
+  await page.getByText("Name of the plot: nothing; expected the plot's name.").waitFor();
+  await page.getByLabel("Name of the plot").fill("Reed Corner");
+  await page.getByRole("button", { name: "Plant it" }).click();
+  await page.waitForFunction(() => location.hash === "#/map");
+  await page.getByRole("link", { name: "Folder", exact: true }).click();
+  await page.locator(".facts dd", { hasText: "Scab on leaves, Fire blight on shoots, Vigour" }).waitFor();
+  assert.deepEqual(visit.errors, []);
+  await visit.close();
 });
