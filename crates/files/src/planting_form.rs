@@ -1,6 +1,6 @@
 //! A new plot as a person writes it down: a few fields and a planting list.
 
-use plot::{Head, Layout, Origin, Planting, Problem, Refusal, Trait, Weight};
+use plot::{Head, Layout, Origin, Planting, Plot, Problem, Refusal, Trait, Weight, scales};
 
 use crate::findings::quoted;
 use crate::{Book, planting_list};
@@ -43,17 +43,53 @@ impl PlantingForm {
     /// Every fault of the fields and of the list; of fields, `column` is the name of the field
     /// here, of lines it says the part of the line.
     pub fn plant(&self) -> Result<Book, Vec<Problem>> {
-        let plot = self.plan()?.plant()?;
-        let end = |name: &'_ str| Some(name.trim().to_owned()).filter(|name| !name.is_empty());
-        let ends = [end(&self.low_end), end(&self.high_end)];
-        Ok(Book::with_ends(plot, ends.each_ref().map(Option::as_deref)))
+        let (plan, mut faults) = self.read();
+        let planted = plan.map(|plan| plan.plant());
+        match planted {
+            Some(Ok(plot)) if faults.is_empty() => Ok(self.book(plot)),
+            planted => {
+                faults.extend(planted.and_then(Result::err).into_iter().flatten());
+                faults.sort_by_key(|fault| fault.line);
+                Err(faults)
+            }
+        }
     }
 
-    /// The plan, before anyone asked whether the plot has the rows and places that it names.
-    ///
-    /// # Errors
-    /// Every fault of the fields and of the lines by themselves.
-    pub fn plan(&self) -> Result<Planting, Vec<Problem>> {
+    /// What comes of all that is sound so far, and the faults of lines: for a picture while a
+    /// person is still writing. Name and traits may still be missing; without sound rows, places
+    /// and spacings there is no plot yet.
+    pub fn sketch(&self) -> (Option<Book>, Vec<Problem>) {
+        let whole = Self { name: "plan".to_owned(), traits: scales::starters(), ..self.clone() };
+        let (plan, mut faults) = whole.read();
+        faults.retain(|fault| fault.line.is_some());
+        let Some(mut plan) = plan else { return (None, faults) };
+        let mut is_first = true;
+        loop {
+            let told = match plan.plant() {
+                Ok(plot) => return (Some(self.book(plot)), faults),
+                Err(told) => told,
+            };
+            let lines = plan.runs.len();
+            plan.runs.retain(|run| !told.iter().any(|fault| fault.line == Some(run.line)));
+            // What comes up only now that others are left out is no fault of the list.
+            if std::mem::take(&mut is_first) {
+                faults.extend(told.into_iter().filter(|fault| fault.line.is_some()));
+                faults.sort_by_key(|fault| fault.line);
+            }
+            if plan.runs.len() == lines {
+                return (None, faults);
+            }
+        }
+    }
+
+    fn book(&self, plot: Plot) -> Book {
+        let ends = [&self.low_end, &self.high_end].map(|name| name.trim());
+        Book::with_ends(plot, ends.map(|name| Some(name).filter(|name| !name.is_empty())))
+    }
+
+    /// The plan of all sound lines, where the fields are sound, and every fault of fields and of
+    /// lines by themselves.
+    fn read(&self) -> (Option<Planting>, Vec<Problem>) {
         let mut faults = Vec::new();
         if self.name.trim().is_empty() {
             faults.push(Refusal::new("name", "nothing", "the plot's name"));
@@ -69,11 +105,10 @@ impl PlantingForm {
         }
         let (runs, of_lines) = planting_list::read(&self.list);
         let of_form = |refusal: Refusal| refusal.at(Weight::Fault, "form", None);
+        let is_sound = faults.is_empty();
         let faults: Vec<Problem> = faults.into_iter().map(of_form).chain(of_lines).collect();
-        match (rows, places, row_spacing_m, place_spacing_m) {
-            (Some(rows), Some(places), Some(row_spacing_m), Some(place_spacing_m))
-                if faults.is_empty() =>
-            {
+        let plan = match (rows, places, row_spacing_m, place_spacing_m) {
+            (Some(rows), Some(places), Some(row_spacing_m), Some(place_spacing_m)) if is_sound => {
                 let layout =
                     Layout { row_spacing_m, place_spacing_m, first_row: 1, first_place: 1 };
                 let head = Head {
@@ -84,10 +119,11 @@ impl PlantingForm {
                     traits: self.traits.clone(),
                     crosses: Vec::new(),
                 };
-                Ok(Planting { head, rows, places, runs })
+                Some(Planting { head, rows, places, runs })
             }
-            _ => Err(faults),
-        }
+            _ => None,
+        };
+        (plan, faults)
     }
 
     /// Where on earth the plot lies; none where nothing is said of it.
@@ -223,9 +259,44 @@ mod tests {
             ],
         );
         check(
-            PlantingForm { list: "row 9: empty".to_owned(), ..form() },
-            &["planting list, line 1, column rows: found row 9, expected rows 1 to 3, the lower \
-               first"],
+            PlantingForm { list: "row 9: empty\nrow 1 places 4o: empty".to_owned(), ..form() },
+            &[
+                "planting list, line 1, column rows: found row 9, expected rows 1 to 3, the lower \
+                 first",
+                "planting list, line 2, column places, character 14: found \"4o\", expected a whole \
+                 number from 1 to 100000",
+            ],
         );
+    }
+
+    #[test]
+    fn a_sketch_leaves_out_what_is_wrong() {
+        let check = |list: &str, expect: Option<(usize, usize)>, faulty: &[u64]| {
+            let form = PlantingForm {
+                name: String::new(),
+                traits: Vec::new(),
+                list: list.to_owned(),
+                ..form()
+            };
+            let (book, faults) = form.sketch();
+            let empty = |tree: &&plot::Tree| tree.status() == plot::Status::Empty;
+            let found = book.map(|book| {
+                let trees = book.plot().trees();
+                (trees.len(), trees.iter().filter(empty).count())
+            });
+            assert_eq!(found, expect, "{list}");
+            let lines: Vec<u64> = faults.iter().filter_map(|fault| fault.line).collect();
+            assert_eq!(lines, faulty, "{list}");
+            assert!(form.plant().is_err(), "it has no name");
+        };
+        check("", Some((15, 0)), &[]);
+        check("row 1 place 2: empty\nrow 9: empty\nrow", Some((15, 1)), &[2, 3]);
+        // The second line loses all its places to the first, and has them without it.
+        check("row 1: empty\nrow 1: Marl × TR-9\nrow 2: 4 places", Some((14, 5)), &[2]);
+        check("row 2: 999 places\nrow 3: 99999 places", None, &[]);
+        let unsound = PlantingForm { rows: String::new(), list: "row".to_owned(), ..form() };
+        let (book, faults) = unsound.sketch();
+        assert!(book.is_none());
+        assert_eq!(faults.len(), 1);
     }
 }

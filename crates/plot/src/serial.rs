@@ -6,7 +6,7 @@ use crate::{Plot, TreeId};
 const DIGITS: usize = 5;
 
 impl TreeId {
-    /// The id of the nth tree ever entered: `T00143-8`. The last digit is the check digit of
+    /// The id of the nth tree ever entered: `T00143-2`. The last digit is the check digit of
     /// ISO/IEC 7064, MOD 11,10, over the number, so that one mistyped digit is always noticed.
     ///
     /// The number says when a tree was entered and nothing else: neither row nor place, so it
@@ -52,6 +52,7 @@ mod tests {
         // The standard's own example, and one that general-purpose libraries of the standard test.
         assert_eq!(check_digit("0794"), 5);
         assert_eq!(check_digit("79462"), 3);
+        assert_eq!(TreeId::of_serial(143).as_str(), "T00143-2");
     }
 
     #[test]
@@ -67,7 +68,7 @@ mod tests {
                 }
             }
         }
-        for other in ["", "T", "7-12", "T143-8", "T00143", "t00143-8", "T+0143-8"] {
+        for other in ["", "T", "7-12", "T143-2", "T00143", "t00143-2", "T+0143-2"] {
             assert_eq!(TreeId::new(other).serial(), None, "{other}");
         }
     }

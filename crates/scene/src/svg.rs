@@ -49,8 +49,8 @@ pub fn svg(page: Page<'_>) -> String {
     out
 }
 
-/// The map alone as an SVG document, with north (where it is known) and scale in its corners, for
-/// a screen that has a legend of its own.
+/// The map alone as an SVG document, without names of trees, with north (where it is known) and
+/// scale in its corners: for a screen that has a legend of its own.
 pub fn svg_map(page: Page<'_>) -> String {
     let mut out = String::new();
     let _ = write(&mut out, page, 0.0).and_then(|()| corners(&mut out, page));
@@ -93,7 +93,9 @@ fn write(out: &mut String, page: Page<'_>, room_px: f64) -> std::fmt::Result {
     if let Some(picture) = &picture {
         around::draw_over(out, page, picture)?;
     }
-    names(out, page, picture.as_ref())?;
+    if room_px > 0.0 {
+        names(out, page, picture.as_ref())?;
+    }
     row_ends(out, page)?;
     out.push_str("</g>\n");
     Ok(())

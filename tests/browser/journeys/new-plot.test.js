@@ -1,10 +1,10 @@
 // A new plot: what cannot be planted is said; what is planted is kept and is a sound plot folder.
 import assert from "node:assert/strict";
-import { mkdtemp, readFile } from "node:fs/promises";
+import { mkdir, mkdtemp, readFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { test } from "node:test";
-import { open, phone, ready, serve, visitSite } from "../help/browser.js";
+import { artefacts, open, phone, ready, serve, visitSite } from "../help/browser.js";
 import { looks } from "../help/looks.js";
 import { leeward, unpacked } from "../help/plots.js";
 
@@ -77,11 +77,13 @@ test("a list of lines says what stands where, and a wrong line is told before an
   const faults = page.getByRole("status", { name: "Faults in the lines" });
   await faults.getByText('places, character 19: "4o"; expected a whole number from 1 to 100000.').waitFor();
   await faults.getByRole("button", { name: "Line 7" }).click();
+  await plan.getByText("3 rows, 31 places.").waitFor();
+  await faults.getByText("rows: row 9; expected rows 1 to 3, the lower first.").waitFor();
   const marked = await list.evaluate((it) => it.value.slice(it.selectionStart, it.selectionEnd));
   assert.equal(marked, "row 1 places 1 to 4o: guard");
   await looks(page, "new-plot-faults");
   await page.getByRole("button", { name: "Plant it" }).click();
-  await page.getByText("One line above is wrong; nothing is planted before it is right.").waitFor();
+  await page.getByText("2 lines above are wrong; nothing is planted before they are right.").waitFor();
   assert.equal(new URL(page.url()).hash, "");
   await list.fill(`${LIST}\nrow 9 place 1: empty`);
   await faults.getByText("rows: row 9; expected rows 1 to 3, the lower first.").waitFor();
@@ -140,7 +142,7 @@ test("a list of lines says what stands where, and a wrong line is told before an
 });
 
 test("lines are begun by a tap and mended", async () => {
-  const visit = await visitSite();
+  const visit = await visitSite({ context: { colorScheme: "dark" } });
   const { page } = visit;
   await page.getByText("Start a new plot").click();
   const list = page.getByLabel("What stands where, a line for each");
@@ -153,6 +155,10 @@ test("lines are begun by a tap and mended", async () => {
     "every 10th place: susceptible check Name", "row 1 place 7: empty", "row 10: 33 places",
   ].join("\n"));
   await page.getByText("10 rows, 393 places.").waitFor();
+  const picture = await page.getByRole("figure").getByRole("img").getAttribute("src");
+  assert.match(decodeURIComponent(picture), /fill="#151714"/, "it is evening");
+  await mkdir(artefacts, { recursive: true });
+  await page.screenshot({ path: join(artefacts, "new-plot-begun.png"), fullPage: true });
   const targets = await page.locator(".new-plot").evaluate((form) =>
     [...form.querySelectorAll("button, input[type=text], textarea, summary, .check")]
       .filter((it) => it.offsetParent && it.getBoundingClientRect().height < 48)
@@ -161,7 +167,8 @@ test("lines are begun by a tap and mended", async () => {
   await page.getByLabel("Cankers").uncheck();
   await page.getByLabel("Rows", { exact: true }).fill("9");
   await page.getByText("rows: row 10; expected rows 1 to 9, the lower first.").waitFor();
-  await page.getByText("As it was before what is wrong now.").waitFor();
+  await page.getByText("Without the lines that are wrong.").waitFor();
+  await page.getByText("9 rows, 360 places.").waitFor();
   await page.getByLabel("Rows", { exact: true }).fill("12");
   await page.getByText("12 rows, 473 places.").waitFor();
   await page.getByRole("button", { name: "Plant it" }).click();

@@ -111,25 +111,13 @@ impl Draft {
         }
     }
 
-    /// Draws what is filled in so far, or tells which lines of the list are wrong. What is missing
-    /// in the fields is told when the plot is to be made.
+    /// Draws what is sound so far and tells which lines of the list are wrong. What is missing in
+    /// the fields is told when the plot is to be made.
     fn look(self) {
-        let mut form = self.form.get_untracked();
-        if form.name.trim().is_empty() {
-            "New plot".clone_into(&mut form.name);
+        let (book, faults) = self.form.with_untracked(PlantingForm::sketch);
+        if let Some(book) = book {
+            self.drawn.set(Some(picture::draw(&book)));
         }
-        if form.traits.is_empty() {
-            form.traits = scales::starters();
-        }
-        match picture::draw(&form) {
-            Ok(drawn) => {
-                self.drawn.set(Some(drawn));
-                self.faults.set(Vec::new());
-            }
-            Err(mut faults) => {
-                faults.retain(|fault| fault.line.is_some());
-                self.faults.set(faults);
-            }
-        }
+        self.faults.set(faults);
     }
 }

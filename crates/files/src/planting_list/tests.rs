@@ -100,6 +100,24 @@ fn a_wrong_line_is_told_by_line_and_character() {
     );
 }
 
+#[test]
+fn the_lines_of_the_documentation_are_sound() {
+    let page = include_str!("../../../../docs/planting-list.md");
+    let list = page.split("```").nth(1).and_then(|block| block.strip_prefix("text\n"));
+    let form = crate::PlantingForm {
+        name: "Reed Corner".to_owned(),
+        rows: "9".to_owned(),
+        places: "40".to_owned(),
+        row_spacing_m: "3".to_owned(),
+        place_spacing_m: "0.75".to_owned(),
+        list: list.expect("a list on the page").to_owned(),
+        traits: plot::scales::starters(),
+        ..crate::PlantingForm::default()
+    };
+    let book = form.plant().expect("a sound plan");
+    assert_eq!(book.plot().trees().len(), 8 * 40 + 33);
+}
+
 fn name() -> impl Strategy<Value = String> {
     "[A-WYZ0-9é中][a-wyzé'./#?0-9-]{0,6}( [A-W0-9(][a-wyz:)-]{0,4}){0,2}"
 }

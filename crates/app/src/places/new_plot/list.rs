@@ -38,7 +38,7 @@ pub(super) fn PlantingList(
         <div class="field-wide">
             <label class="field">
                 <span>"What stands where, a line for each"</span>
-                <textarea class="planting-list" rows="6" spellcheck="false" autocapitalize="off" wrap="off"
+                <textarea class="planting-list" rows="6" spellcheck="false" autocapitalize="off"
                     node_ref=area on:input=move |event| keep(event_target_value(&event))></textarea>
             </label>
             {of_lines(faults, go_to)}

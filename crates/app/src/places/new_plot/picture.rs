@@ -1,6 +1,6 @@
 //! The picture of a plan: its places as they will lie on the map, and how many there are of each.
 
-use files::PlantingForm;
+use files::Book;
 use leptos::prelude::*;
 use plot::Problem;
 use scene::{
@@ -29,11 +29,7 @@ pub(super) struct Drawn {
 }
 
 /// Draws a plan.
-///
-/// # Errors
-/// All that is wrong with it.
-pub(super) fn draw(form: &PlantingForm) -> Result<Drawn, Vec<Problem>> {
-    let book = form.plant()?;
+pub(super) fn draw(book: &Book) -> Drawn {
     let plot = book.plot();
     let [low, high] = book.row_ends().map(|name| name.map(Into::into));
     let ground = Ground::of(plot).with_ends(Ends { low, high });
@@ -56,11 +52,11 @@ pub(super) fn draw(form: &PlantingForm) -> Result<Drawn, Vec<Problem>> {
         format!("data:image/svg+xml,{text}")
     };
     let is_small = plot.trees().len() <= MOST;
-    Ok(Drawn {
+    Drawn {
         said: format!("{} rows, {} places.", ground.rows().len(), plot.trees().len()),
         by_day_and_evening: is_small.then(|| [Theme::Day, Theme::Evening].map(address)),
         classes: sheet.legend().cloned().collect(),
-    })
+    }
 }
 
 /// As wide as the form, about as high as a row of buttons is wide: the keyboard of a phone must
@@ -77,7 +73,8 @@ pub(super) fn Picture(
     faults: RwSignal<Vec<Problem>>,
 ) -> impl IntoView {
     let theme = theme(app());
-    let waits = Memo::new(move |_| faults.with(|faults| !faults.is_empty()));
+    let is_partial =
+        Memo::new(move |_| faults.with(|faults| faults.iter().any(|fault| fault.line.is_some())));
     let picture = move || {
         let Some(drawn) = drawn.get() else { return ().into_any() };
         let theme = theme.get();
@@ -101,7 +98,7 @@ pub(super) fn Picture(
             .into_any()
     };
     let late = move || {
-        waits.get().then(|| said("p", "hint", "As it was before what is wrong now.")).into_any()
+        is_partial.get().then(|| said("p", "hint", "Without the lines that are wrong.")).into_any()
     };
     view! { <figure class="field-wide plan">{changing(picture)}{changing(late)}</figure> }
 }
