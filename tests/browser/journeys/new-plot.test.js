@@ -158,6 +158,7 @@ test("lines are begun by a tap and mended", async () => {
   const picture = await page.getByRole("figure").getByRole("img").getAttribute("src");
   assert.match(decodeURIComponent(picture), /fill="#151714"/, "it is evening");
   await mkdir(artefacts, { recursive: true });
+  await page.getByText("How lines are written").click();
   await page.screenshot({ path: join(artefacts, "new-plot-begun.png"), fullPage: true });
   const targets = await page.locator(".new-plot").evaluate((form) =>
     [...form.querySelectorAll("button, input[type=text], textarea, summary, .check")]
