@@ -6,7 +6,7 @@ use crate::findings::Findings;
 use crate::scores::{self, ScoreColumn, ScoreColumn as C};
 use crate::table::{Column, Header, Table};
 use crate::written::Lines;
-use crate::{Event, FileSet, caps, write};
+use crate::{Event, FileSet, caps, write_with_ends};
 
 /// A plot folder held in memory.
 #[derive(Clone, Debug)]
@@ -22,7 +22,13 @@ pub struct Book {
 impl Book {
     /// A new folder for a plot made from scratch.
     pub fn new(plot: Plot) -> Self {
-        let files = write(&plot);
+        Self::with_ends(plot, [None, None])
+    }
+
+    /// The same, with what people call the end where place numbers begin and the one where they
+    /// stop.
+    pub fn with_ends(plot: Plot, ends: [Option<&str>; 2]) -> Self {
+        let files = write_with_ends(&plot, ends);
         let scores = Some(Header::full::<ScoreColumn>());
         Self { plot, base: String::new(), files, scores, events: Vec::new() }
     }

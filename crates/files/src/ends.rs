@@ -1,19 +1,11 @@
 //! What people call the two ends of the rows: two optional fields of `plot.json` beside the
 //! contract, `layout.low_end` and `layout.high_end`.
 
-use plot::Plot;
 use serde_json::Value;
 
-use crate::{Book, write_with_ends};
+use crate::Book;
 
 impl Book {
-    /// A new folder for a plot made from scratch, with what people call the end where place
-    /// numbers begin and the one where they stop.
-    pub fn with_ends(plot: Plot, ends: [Option<&str>; 2]) -> Self {
-        let files = write_with_ends(&plot, ends);
-        Self { files, ..Self::new(plot) }
-    }
-
     /// The names of the end where place numbers begin and of the one where they stop, such as
     /// `road end`; none where `plot.json` gives no text of its own for it.
     pub fn row_ends(&self) -> [Option<String>; 2] {

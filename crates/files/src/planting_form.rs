@@ -46,7 +46,7 @@ impl PlantingForm {
         let (plan, mut faults) = self.read();
         let planted = plan.map(|plan| plan.plant());
         match planted {
-            Some(Ok(plot)) if faults.is_empty() => Ok(self.book(plot)),
+            Some(Ok(plot)) if faults.is_empty() => Ok(Book::with_ends(plot, self.ends())),
             planted => {
                 faults.extend(planted.and_then(Result::err).into_iter().flatten());
                 faults.sort_by_key(|fault| fault.line);
@@ -58,7 +58,7 @@ impl PlantingForm {
     /// What comes of all that is sound so far, and the faults of lines: for a picture while a
     /// person is still writing. Name and traits may still be missing; without sound rows, places
     /// and spacings there is no plot yet.
-    pub fn sketch(&self) -> (Option<Book>, Vec<Problem>) {
+    pub fn sketch(&self) -> (Option<Plot>, Vec<Problem>) {
         let whole = Self { name: "plan".to_owned(), traits: scales::starters(), ..self.clone() };
         let (plan, mut faults) = whole.read();
         faults.retain(|fault| fault.line.is_some());
@@ -66,7 +66,7 @@ impl PlantingForm {
         let mut is_first = true;
         loop {
             let told = match plan.plant() {
-                Ok(plot) => return (Some(self.book(plot)), faults),
+                Ok(plot) => return (Some(plot), faults),
                 Err(told) => told,
             };
             let lines = plan.runs.len();
@@ -82,9 +82,10 @@ impl PlantingForm {
         }
     }
 
-    fn book(&self, plot: Plot) -> Book {
+    /// What the ends of the rows are called, the one with place 1 first.
+    pub fn ends(&self) -> [Option<&str>; 2] {
         let ends = [&self.low_end, &self.high_end].map(|name| name.trim());
-        Book::with_ends(plot, ends.map(|name| Some(name).filter(|name| !name.is_empty())))
+        ends.map(|name| Some(name).filter(|name| !name.is_empty()))
     }
 
     /// The plan of all sound lines, where the fields are sound, and every fault of fields and of
@@ -278,12 +279,10 @@ mod tests {
                 list: list.to_owned(),
                 ..form()
             };
-            let (book, faults) = form.sketch();
+            let (plot, faults) = form.sketch();
             let empty = |tree: &&plot::Tree| tree.status() == plot::Status::Empty;
-            let found = book.map(|book| {
-                let trees = book.plot().trees();
-                (trees.len(), trees.iter().filter(empty).count())
-            });
+            let found =
+                plot.map(|plot| (plot.trees().len(), plot.trees().iter().filter(empty).count()));
             assert_eq!(found, expect, "{list}");
             let lines: Vec<u64> = faults.iter().filter_map(|fault| fault.line).collect();
             assert_eq!(lines, faulty, "{list}");
@@ -295,8 +294,8 @@ mod tests {
         check("row 1: empty\nrow 1: Marl × TR-9\nrow 2: 4 places", Some((14, 5)), &[2]);
         check("row 2: 999 places\nrow 3: 99999 places", None, &[]);
         let unsound = PlantingForm { rows: String::new(), list: "row".to_owned(), ..form() };
-        let (book, faults) = unsound.sketch();
-        assert!(book.is_none());
+        let (plot, faults) = unsound.sketch();
+        assert!(plot.is_none());
         assert_eq!(faults.len(), 1);
     }
 }

@@ -114,9 +114,10 @@ impl Draft {
     /// Draws what is sound so far and tells which lines of the list are wrong. What is missing in
     /// the fields is told when the plot is to be made.
     fn look(self) {
-        let (book, faults) = self.form.with_untracked(PlantingForm::sketch);
-        if let Some(book) = book {
-            self.drawn.set(Some(picture::draw(&book)));
+        let (plot, faults) = self.form.with_untracked(PlantingForm::sketch);
+        if let Some(plot) = plot {
+            let drawn = self.form.with_untracked(|form| picture::draw(&plot, form.ends()));
+            self.drawn.set(Some(drawn));
         }
         self.faults.set(faults);
     }

@@ -1,8 +1,7 @@
 //! The picture of a plan: its places as they will lie on the map, and how many there are of each.
 
-use files::Book;
 use leptos::prelude::*;
-use plot::Problem;
+use plot::{Plot, Problem};
 use scene::{
     Camera, Class, Facing, Ground, Insets, Layer, Moment, Page, Sheet, Sources, Theme, Viewport,
     svg_map,
@@ -29,9 +28,8 @@ pub(super) struct Drawn {
 }
 
 /// Draws a plan.
-pub(super) fn draw(book: &Book) -> Drawn {
-    let plot = book.plot();
-    let [low, high] = book.row_ends().map(|name| name.map(Into::into));
+pub(super) fn draw(plot: &Plot, ends: [Option<&str>; 2]) -> Drawn {
+    let [low, high] = ends.map(|name| name.map(Into::into));
     let ground = Ground::of(plot).with_ends(Ends { low, high });
     let sources = Sources { plot, ground: &ground, record: None, report: None };
     let sheet = Sheet::of(sources, &Layer::Cross, &Moment::All);
