@@ -15,10 +15,10 @@ use plot::{Plot, TreeIx};
 
 use crate::Rows;
 use lexicon::Lexicon;
-use likeness::{Shape, Typed};
 use ranking::Ranking;
 use words_of::words_of;
 
+pub(crate) use likeness::{Shape, Typed};
 pub use spoken_place::OnTheSpot;
 pub use words_of::Field;
 
@@ -140,6 +140,11 @@ impl Finder {
             .collect();
         Found { hits, total, place }
     }
+}
+
+/// A tag as it is compared: its words folded and joined, `Q-011` → `q11`.
+pub(crate) fn folded_tag(tag: &str) -> String {
+    fold::words(tag).concat()
 }
 
 /// What of a tree answered: the look-up once more, among its own words alone.

@@ -8,6 +8,8 @@
 //! - **route**: the trees of a walk, in walking order. **stop**: one tree of a route. **leg**: the
 //!   stops of one row.
 //! - **cell**: one trait at one stop; *open* until it is scored or said to be unscorable.
+//! - **read**: a tag as a person read it, right or wrong; a *misread* one says something else than
+//!   the tag does, or hangs on the wrong tree.
 //! - **fact**: what one sees of the tree itself (it is dead, it has no tag): no score, but a change
 //!   of its line in `trees.csv`.
 //! - **line**: a score as `scores.csv` keeps it. Lines are only ever added: taking one back adds
@@ -25,6 +27,7 @@ mod rows;
 #[cfg(test)]
 mod sample;
 mod walk;
+mod which;
 
 pub use caution::{fire_blight_seen, seen_infected};
 pub use find::{Field, Finder, Found, Hit, How, Indexing, Matched, OnTheSpot};
@@ -36,4 +39,7 @@ pub use rows::{Place, Row, Rows};
 pub use walk::{
     Bookmark, Command, Content, Cursor, Fact, Jump, LegProgress, Looked, Setup, Stamp, Step,
     Summary, TakenBack, Tally, Unable, Walk,
+};
+pub use which::{
+    CannotTell, Guess, PlantingList, STEPS_AT_MOST, Seen, Side, Sure, WhichTree, Who, percent,
 };

@@ -5,7 +5,7 @@ use rapidfuzz::distance::osa;
 use super::{Field, How};
 
 /// A folded word as it was typed, made ready for many comparisons.
-pub(super) struct Typed {
+pub(crate) struct Typed {
     text: String,
     shape: Shape,
     /// Slips that are forgiven.
@@ -16,7 +16,7 @@ pub(super) struct Typed {
 
 /// What can be told of a word at a glance.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Shape {
+pub(crate) struct Shape {
     /// Which letters it holds, one bit each; rare letters share bits.
     letters: u64,
     /// How many.
@@ -25,7 +25,7 @@ pub(super) struct Shape {
 
 impl Shape {
     /// The shape of a folded word.
-    pub(super) fn of(word: &str) -> Self {
+    pub(crate) fn of(word: &str) -> Self {
         let bit = |letter: char| match letter {
             'a'..='z' => u32::from(letter) - u32::from('a'),
             '0'..='9' => 26 + u32::from(letter) - u32::from('0'),
@@ -45,13 +45,13 @@ impl Shape {
 
 /// A likeness between a typed word and one of the plot.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Likeness {
-    pub(super) how: How,
+pub(crate) struct Likeness {
+    pub(crate) how: How,
     worth: u8,
 }
 
 impl Typed {
-    pub(super) fn new(text: &str) -> Self {
+    pub(crate) fn new(text: &str) -> Self {
         let shape = Shape::of(text);
         Self {
             shape,
@@ -67,12 +67,12 @@ impl Typed {
     }
 
     /// Whether a word of this shape can be alike at all: cheap, and never wrongly no.
-    pub(super) fn may_match(&self, shape: Shape) -> bool {
+    pub(crate) fn may_match(&self, shape: Shape) -> bool {
         self.shape.lacking_in(shape) <= self.slips
     }
 
     /// Compares with a folded word of the plot and its shape.
-    pub(super) fn compare(&self, word: &str, shape: Shape) -> Option<Likeness> {
+    pub(crate) fn compare(&self, word: &str, shape: Shape) -> Option<Likeness> {
         let (typed, length) = (self.shape.length, shape.length);
         if length >= typed && self.shape.lacking_in(shape) == 0 {
             if word == self.text {
