@@ -10,6 +10,7 @@ mod odds;
 mod tests;
 
 use plot::TreeIx;
+use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use align::{Along, Sense};
@@ -24,7 +25,8 @@ const GUESSES: usize = 5;
 const ROW_IS_RIGHT: f64 = 0.95;
 
 /// What one sees at one tree, walking along a row.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Seen {
     /// A tag that says this.
     Tag(String),
@@ -35,7 +37,8 @@ pub enum Seen {
 }
 
 /// An end of what was read, in walking order.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Side {
     /// Before the first step.
     Before,

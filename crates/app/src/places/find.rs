@@ -4,6 +4,7 @@ mod answer;
 mod asked;
 mod hit;
 mod row_strip;
+mod which;
 
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
@@ -14,6 +15,7 @@ use crate::state::{App, app};
 use answer::Answer;
 use asked::Asked;
 use hit::HitLine;
+use which::Which;
 
 /// Trees listed at most; more words narrow the rest down.
 const LISTED: usize = 30;
@@ -49,7 +51,7 @@ pub fn Find() -> impl IntoView {
             <h1>"Find"</h1>
             <SearchBox query ask />
             <p class="find-said" role="status">{move || said(app, &query.get(), found.get().as_ref())}</p>
-            <Show when=move || !query.with(|words| words.trim().is_empty()) fallback=move || view! { <Asked ask /> }>
+            <Show when=move || !query.with(|words| words.trim().is_empty()) fallback=move || view! { <Asked ask /> <Which /> }>
                 <div class="find-found">
                     {move || tree.get().map(|tree| view! { <Answer tree /> })}
                     <ol class="find-list" aria-label="Trees found">

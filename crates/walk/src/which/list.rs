@@ -73,6 +73,7 @@ impl PlantingList {
 
     /// Up to `limit` tags that one may be about to type: those that it begins so, then those that
     /// are alike; the nearest to the tag read last first, or of the row, if one is given.
+    /// Nothing typed, read or given: none.
     pub fn suggest(
         &self,
         typed: &str,
@@ -94,7 +95,7 @@ impl PlantingList {
                     }
                     // Nothing typed yet: who stands around the last one, or in the row.
                     (None, Some((row, _))) => (row == row_at).then_some(How::Begins),
-                    (None, None) => is_asked.then_some(How::Begins),
+                    (None, None) => (row.is_some() && is_asked).then_some(How::Begins),
                 };
                 let Some(how) = how else { continue };
                 let away =

@@ -141,7 +141,7 @@ fn tags_are_suggested_by_what_stands_near() {
     assert_eq!(suggest("", None, Some(2)), ["Q-21", "Q-22", "Q-23", "Q-24"]);
     assert_eq!(suggest("q1", Some("Q-13"), None), ["Q-1", "Q-12", "Q-14", "Q-11"]);
     assert_eq!(suggest("q3", None, Some(2)), ["Q-3", "Q-30", "Q-31", "Q-32"]);
-    assert!(suggest("xyz", None, None).is_empty());
+    assert!(suggest("xyz", None, None).is_empty() && suggest("", None, None).is_empty());
     assert!(all.has("q 07") && !all.has("q41"));
 }
 

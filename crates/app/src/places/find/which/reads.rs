@@ -1,0 +1,144 @@
+//! What was read around a tree, in the order it was said, and what it comes to.
+
+use leptos::prelude::*;
+use serde::{Deserialize, Serialize};
+use walk::{CannotTell, PlantingList, Seen, Side, WhichTree};
+
+use crate::state::App;
+
+/// Tags offered at most.
+const OFFERED: usize = 6;
+
+/// One tree that was said, and at which end.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub struct Add {
+    seen: Seen,
+    side: Side,
+}
+
+/// What was read; a handle to copy.
+#[derive(Clone, Copy, Debug)]
+pub struct Reads {
+    app: App,
+    /// In the order it was said: the last is taken back first.
+    pub adds: RwSignal<Vec<Add>>,
+    /// The row, where it is known.
+    pub row: RwSignal<Option<i32>>,
+    /// The end at which the next tree is added.
+    pub side: RwSignal<Side>,
+    /// The tag being typed.
+    pub typed: RwSignal<String>,
+    list: StoredValue<Option<PlantingList>, LocalStorage>,
+}
+
+impl Reads {
+    /// Those of this plot that the tab still remembers: a look at the map loses nothing.
+    pub fn new(app: App) -> Self {
+        Self {
+            app,
+            adds: RwSignal::new(remembered(app).unwrap_or_default()),
+            row: RwSignal::new(None),
+            side: RwSignal::new(Side::After),
+            typed: RwSignal::new(String::new()),
+            list: StoredValue::new_local(None),
+        }
+    }
+
+    /// The trees in walking order.
+    pub fn steps(self) -> Vec<Seen> {
+        self.adds.with(|adds| in_order(adds))
+    }
+
+    /// Adds a tree at the chosen end.
+    pub fn add(self, seen: Seen) {
+        let side = self.side.get_untracked();
+        self.adds.update(|adds| adds.push(Add { seen, side }));
+        self.typed.set(String::new());
+        self.remember();
+    }
+
+    /// Adds what was typed, if it is a tag.
+    pub fn add_typed(self) {
+        let tag = self.typed.get_untracked().trim().to_owned();
+        if tag.chars().any(char::is_alphanumeric) {
+            self.add(Seen::Tag(tag));
+        }
+    }
+
+    /// Takes the last one back.
+    pub fn take_back(self) {
+        self.adds.update(|adds| {
+            adds.pop();
+        });
+        self.remember();
+    }
+
+    /// Begins anew.
+    pub fn start_over(self) {
+        self.adds.set(Vec::new());
+        self.side.set(Side::After);
+        self.remember();
+    }
+
+    /// Who it is, or what is lacking. Follows.
+    pub fn answer(self) -> Result<WhichTree, CannotTell> {
+        let (steps, row) = (self.steps(), self.row.get());
+        self.on_list(|list| list.which(&steps, row)).unwrap_or(Err(CannotTell::NoRows))
+    }
+
+    /// Tags that may come next. Follows.
+    pub fn offered(self) -> Vec<String> {
+        let steps = self.steps();
+        let tag = |seen: &Seen| match seen {
+            Seen::Tag(tag) => Some(tag.clone()),
+            _ => None,
+        };
+        let last = match self.side.get() {
+            Side::After => steps.iter().rev().find_map(tag),
+            Side::Before => steps.iter().find_map(tag),
+        };
+        let (typed, row) = (self.typed.get(), self.row.get());
+        self.on_list(|list| list.suggest(&typed, last.as_deref(), row, OFFERED)).unwrap_or_default()
+    }
+
+    /// Whether the list has a tag.
+    pub fn is_listed(self, tag: &str) -> bool {
+        self.on_list(|list| list.has(tag)).unwrap_or_default()
+    }
+
+    fn on_list<R>(self, read: impl FnOnce(&PlantingList) -> R) -> Option<R> {
+        if self.list.with_value(Option::is_none) {
+            self.list.set_value(self.app.look_up(|plot, look| PlantingList::of(plot, &look.rows)));
+        }
+        self.list.with_value(|list| list.as_ref().map(read))
+    }
+
+    fn remember(self) {
+        let text = self.adds.with_untracked(serde_json::to_string);
+        if let (Some(storage), Some(key), Ok(text)) = (storage(), key(self.app), text) {
+            let _ = storage.set_item(&key, &text);
+        }
+    }
+}
+
+fn in_order(adds: &[Add]) -> Vec<Seen> {
+    let of =
+        |side: Side| adds.iter().filter(move |add| add.side == side).map(|add| add.seen.clone());
+    let mut steps: Vec<Seen> = of(Side::Before).collect();
+    steps.reverse();
+    steps.extend(of(Side::After));
+    steps
+}
+
+fn remembered(app: App) -> Option<Vec<Add>> {
+    let text = storage()?.get_item(&key(app)?).ok()??;
+    serde_json::from_str(&text).ok()
+}
+
+fn storage() -> Option<web_sys::Storage> {
+    window().session_storage().ok()?
+}
+
+fn key(app: App) -> Option<String> {
+    app.plot_now(|plot| format!("leeward-which:{}", plot.head().name))
+}

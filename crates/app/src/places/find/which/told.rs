@@ -1,0 +1,100 @@
+//! The answer, said as a person says it: who it is, how sure, who else, and what would settle it.
+
+use leptos::prelude::*;
+use plot::{Plot, TreeIx};
+use walk::{Guess, Sure, Whereabouts, WhichTree, Who, percent};
+
+use super::reads::Reads;
+use super::side_words;
+use crate::places::find::row_strip::RowStrip;
+use crate::route::Route;
+use crate::state::{Lookup, app};
+
+/// Who the tree is.
+#[component]
+pub fn Told(answer: WhichTree, reads: Reads) -> impl IntoView {
+    let best = answer.guesses[0];
+    let next = answer.guesses.get(1).copied();
+    let side = answer.read_on;
+    let said = app().look_up(|plot, look| {
+        let (name, place, address) = who(plot, look, best);
+        (name, place, address, next.map(|next| (who(plot, look, next), percent(next.probability))))
+    });
+    let (name, place, address, next) = said?;
+    let sure = Sure::of(best.probability);
+    let tree = match best.who {
+        Who::Listed(tree) => Some(tree),
+        Who::NotListed { .. } => None,
+    };
+    let next = next.map(|((name, place, address), percent)| {
+        let name = match address {
+            Some(address) => view! { <a href=address>{name}</a> }.into_any(),
+            None => name.into_any(),
+        };
+        view! { <p class="which-next">"Else " {name} ", " {percent} ". " {place}</p> }
+    });
+    let settle = (sure < Sure::NearlyCertain).then(|| {
+        view! {
+            <p class="which-settle">
+                <strong>{format!("Read one more tag at the {}.", side_words(side))}</strong>
+                " That tells most."
+            </p>
+            <p class="row">
+                <button class="button" on:click=move |_| reads.side.set(side)>
+                    {format!("Add at the {}", side_words(side))}
+                </button>
+            </p>
+        }
+    });
+    Some(view! {
+        <article class="answer" aria-labelledby="which-name">
+            <p class="which-sure">{sure_words(sure)}</p>
+            <h3 id="which-name">{name} " " <span class="which-percent">{percent(best.probability)}</span></h3>
+            <p class="answer-place">{place}</p>
+            {tree.map(|tree| view! { <RowStrip tree /> })}
+            {next}
+            {settle}
+            {address.map(|address| view! {
+                <p class="row"><a class="button button-first" href=address>"Show on the map"</a></p>
+            })}
+        </article>
+    })
+}
+
+fn sure_words(sure: Sure) -> &'static str {
+    match sure {
+        Sure::NearlyCertain => "Nearly certain: this is",
+        Sure::Likely => "Likely: this is",
+        Sure::Perhaps => "Perhaps; not sure yet. This may be",
+        Sure::CannotTell => "It cannot be told yet. The best guess is",
+    }
+}
+
+/// Name, place in words, and the address of its card.
+fn who(plot: &Plot, look: &Lookup, guess: Guess) -> (String, String, Option<String>) {
+    let name = |tree: TreeIx| plot.tree(tree).name();
+    match guess.who {
+        Who::Listed(tree) => {
+            let place = Whereabouts::of(plot, &look.rows, tree).sentence(plot, &look.ends);
+            let address = Route::Tree { id: plot.tree(tree).id().to_string() }.address();
+            (name(tree), place, Some(address))
+        }
+        Who::NotListed { after, before } => {
+            let row = after.or(before).and_then(|tree| plot.tree(tree).row());
+            let place = match (after, before) {
+                (Some(after), Some(before)) => {
+                    format!("between {} and {}", name(after), name(before))
+                }
+                (Some(one), None) | (None, Some(one)) => {
+                    format!("at the row's end beside {}", name(one))
+                }
+                (None, None) => "somewhere".to_owned(),
+            };
+            let place = match row {
+                Some(row) => format!("Row {row}, {place}."),
+                None => format!("{place}."),
+            };
+            ("a tree that is not on the list".to_owned(), place, None)
+        }
+    }
+}
