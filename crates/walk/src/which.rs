@@ -13,6 +13,7 @@ use plot::TreeIx;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
+use crate::End;
 use align::{Along, Sense};
 pub use list::PlantingList;
 use odds::Step;
@@ -130,6 +131,17 @@ impl Sure {
             it if it >= 0.8 => Self::Likely,
             it if it >= 0.5 => Self::Perhaps,
             _ => Self::CannotTell,
+        }
+    }
+}
+
+impl WhichTree {
+    /// Towards which end of the row one read, where that is nearly certain.
+    pub fn towards(&self) -> Option<End> {
+        match Sure::of(self.rising.max(1.0 - self.rising)) {
+            Sure::NearlyCertain if self.rising > 0.5 => Some(End::High),
+            Sure::NearlyCertain => Some(End::Low),
+            _ => None,
         }
     }
 }

@@ -1,7 +1,7 @@
 // Which tree is this? A tree without tag, known by the tags around it.
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { visitSite } from "../help/browser.js";
+import { phone, visitSite } from "../help/browser.js";
 import { field, openField } from "../help/field.js";
 import { looks } from "../help/looks.js";
 
@@ -22,7 +22,7 @@ before(async () => {
 
 after(() => visit?.close());
 
-const button = (name) => page.locator(".which").getByRole("button", { name, exact: true });
+const button = (name) => page.locator(".which-tree").getByRole("button", { name, exact: true });
 const type = async (tag) => {
   await page.locator("#which-tag").fill(tag);
   await page.locator("#which-tag").press("Enter");
@@ -41,7 +41,8 @@ const anew = async (...steps) => {
 const steps = () => page.locator(".which-steps li").evaluateAll((all) => all.map((it) => it.firstElementChild.textContent));
 const name = () => page.locator("#which-name").innerText();
 const sure = () => page.locator(".which-sure").innerText();
-const place = () => page.locator(".which .answer-place").innerText();
+const row = () => page.locator(".which-where label", { hasText: "Row" }).locator("select");
+const place = () => page.locator(".which-tree .answer-place").innerText();
 
 test("it says what is lacking until it can tell", async () => {
   await say("W2-4");
@@ -59,8 +60,10 @@ test("tags around it tell the tree, read up or down the row, however they are ty
   assert.match(await name(), /^W2-12 (9\d|over 99) %$/);
   assert.match(await sure(), /^Nearly certain/);
   assert.match(await place(), /^Row 2, place 12, between W2-11 and W2-13\.$/);
+  await page.getByText("You read towards the high-number end.").waitFor();
   await anew("W2-13", "this", "?", "W2-10");
   assert.match(await name(), /^W2-12 /);
+  await page.getByText("You read towards the low-number end.").waitFor();
 });
 
 test("a gap that is written down is passed over, and a wrong tag outvoted", async () => {
@@ -80,6 +83,7 @@ test("one tag leaves two trees; it says so, and one more on the other side settl
   assert.deepEqual(two.sort(), ["W4-14", "W4-16"]);
   assert.match(await page.locator(".which-settle").innerText(), /Read one more tag at the right end/);
   await button("Add at the right end").click();
+  assert.ok(await page.locator("#which-tag").evaluate((it) => it === document.activeElement));
   // The neighbours are offered: one tap, nothing to type.
   await button("W4-17").click();
   assert.match(await name(), /^W4-16 (9\d|over 99) %$/);
@@ -94,15 +98,15 @@ test("one tree too many was put in by somebody", async () => {
   await anew("W1-10", "W1-11", "this", "W1-12", "W1-13");
   assert.match(await name(), /^a tree that is not on the list (9\d|over 99) %$/);
   assert.equal(await place(), "Row 1, between W1-11 and W1-12.");
-  assert.equal(await page.locator(".which .button", { hasText: "Show on the map" }).count(), 0);
+  assert.equal(await page.locator(".which-tree .button", { hasText: "Show on the map" }).count(), 0);
 });
 
 test("the row may be said, and outweighs a single wrong tag", async () => {
   await anew("W1-10", "this");
-  await page.getByLabel("Row", { exact: true }).selectOption("3");
+  await row().selectOption("3");
   await anew("W1-9", "W3-11", "this", "W3-13");
   assert.match(await name(), /^3-12 (9\d|over 99) %$/);
-  await page.getByLabel("Row", { exact: true }).selectOption("");
+  await row().selectOption("");
 });
 
 test("the answer leads to the tree on the map, and nothing is lost on the way back", async () => {
@@ -118,7 +122,7 @@ test("the answer leads to the tree on the map, and nothing is lost on the way ba
 
 test("keys and keyboard reach it all; each target is big enough for a thumb", async () => {
   await page.setViewportSize({ width: 360, height: 740 });
-  for (const box of await page.locator(".which .button:visible, .which select, .which input").evaluateAll(
+  for (const box of await page.locator(".which-tree .button:visible, .which-tree select, .which-tree input").evaluateAll(
     (all) => all.map((it) => { const { width, height } = it.getBoundingClientRect(); return { width, height }; }))) {
     assert.ok(box.height >= 48 && box.width >= 44, JSON.stringify(box));
   }
@@ -128,8 +132,13 @@ test("keys and keyboard reach it all; each target is big enough for a thumb", as
 
 test("it is readable for everyone, on a phone and a laptop, by day and in the evening", async () => {
   await anew("W4-15", "?", "QQ", "this");
-  await page.locator("#which-head").scrollIntoViewIfNeeded();
-  await page.evaluate(() => document.querySelector("#which-head").scrollIntoView());
   await looks(page, "which-tree");
+  await page.setViewportSize(phone);
+  await page.evaluate(() => window.scrollTo(0, 0));
+  await button("Take back").click();
+  await say("this");
+  const { y } = await page.locator("#which-name").boundingBox();
+  assert.ok(y > 0 && y < phone.height - 80, `the answer is in sight, at ${y}`);
+  await looks(page, "which-tree-told");
   assert.deepEqual(visit.errors, []);
 });

@@ -45,9 +45,9 @@ fn check(plot: &Plot, read: &str, row: Option<i32>, expect: &str, at_least: f64)
 fn a_few_tags_tell_the_tree_from_either_side() {
     let field = field();
     let up = check(&field, "Q-11, ?, this, Q-14", None, "1-13", 0.95);
-    assert!(up.rising > 0.99);
+    assert!(up.rising > 0.99 && up.towards() == Some(End::High));
     let down = check(&field, "q14, this, ?, Q 011", None, "1-13", 0.95);
-    assert!(down.rising < 0.01);
+    assert!(down.rising < 0.01 && down.towards() == Some(End::Low));
     check(&field, "Q-11, this, Q-13", None, "1-12", 0.98);
     // A slip of the eye, and a tree that hangs another's tag.
     check(&field, "Q-30, Q-37, Q-32, this, Q-34", None, "2-13", 0.95);
@@ -64,7 +64,7 @@ fn one_tag_and_no_direction_leave_two_trees() {
     }
     assert!((answer.guesses[0].probability - answer.guesses[1].probability).abs() < 0.01);
     assert_eq!(Sure::of(answer.guesses[0].probability), Sure::CannotTell);
-    assert_eq!(answer.read_on, Side::After);
+    assert_eq!((answer.read_on, answer.towards()), (Side::After, None));
 }
 
 #[test]

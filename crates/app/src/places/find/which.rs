@@ -17,6 +17,12 @@ use told::Told;
 pub fn Which() -> impl IntoView {
     let app = app();
     let reads = Reads::new(app);
+    Effect::new(move |before: Option<()>| {
+        reads.adds.track();
+        if before.is_some() {
+            answer_in_sight();
+        }
+    });
     let steps = move || {
         let steps = reads.steps();
         steps.into_iter().map(|seen| step(reads, seen)).collect_view()
@@ -28,7 +34,7 @@ pub fn Which() -> impl IntoView {
         Err(lacking) => view! { <p class="which-lacks">{lacks(lacking)}</p> }.into_any(),
     };
     view! {
-        <section class="which" aria-labelledby="which-head">
+        <section class="which-tree" aria-labelledby="which-head">
             <h2 id="which-head">"Which tree is this?"</h2>
             <p>
                 "Before a tree without a tag: say what you see along the row, tree by tree as you "
@@ -38,6 +44,19 @@ pub fn Which() -> impl IntoView {
             <Adding reads />
             <div class="which-outcome" role="status">{outcome}</div>
         </section>
+    }
+}
+
+/// Where the answer lies below the screen, the trees read go to its top: always the same place, so
+/// that no key moves under the thumb.
+fn answer_in_sight() {
+    let find = |query: &str| document().query_selector(query).ok().flatten();
+    let (Some(steps), Some(outcome)) = (find(".which-steps"), find(".which-outcome")) else {
+        return;
+    };
+    let height = window().inner_height().ok().and_then(|it| it.as_f64()).unwrap_or_default();
+    if outcome.get_bounding_client_rect().bottom() > height {
+        steps.scroll_into_view();
     }
 }
 

@@ -4,6 +4,9 @@ use leptos::prelude::*;
 use serde::{Deserialize, Serialize};
 use walk::{CannotTell, PlantingList, Seen, Side, WhichTree};
 
+use wasm_bindgen::JsCast;
+use web_sys::HtmlElement;
+
 use crate::state::App;
 
 /// Tags offered at most.
@@ -65,6 +68,15 @@ impl Reads {
         }
     }
 
+    /// Goes on at an end: the next tag is typed there.
+    pub fn go_on_at(self, side: Side) {
+        self.side.set(side);
+        let field = document().get_element_by_id("which-tag");
+        if let Some(field) = field.and_then(|field| field.dyn_into::<HtmlElement>().ok()) {
+            let _ = field.focus();
+        }
+    }
+
     /// Takes the last one back.
     pub fn take_back(self) {
         self.adds.update(|adds| {
@@ -90,7 +102,7 @@ impl Reads {
     pub fn offered(self) -> Vec<String> {
         let steps = self.steps();
         let tag = |seen: &Seen| match seen {
-            Seen::Tag(tag) => Some(tag.clone()),
+            Seen::Tag(tag) if self.is_listed(tag) => Some(tag.clone()),
             _ => None,
         };
         let last = match self.side.get() {

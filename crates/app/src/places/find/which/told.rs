@@ -15,12 +15,19 @@ use crate::state::{Lookup, app};
 pub fn Told(answer: WhichTree, reads: Reads) -> impl IntoView {
     let best = answer.guesses[0];
     let next = answer.guesses.get(1).copied();
-    let side = answer.read_on;
+    let (side, towards) = (answer.read_on, answer.towards());
     let said = app().look_up(|plot, look| {
+        let towards = towards.map(|end| format!("You read towards the {}.", look.ends.name(end)));
         let (name, place, address) = who(plot, look, best);
-        (name, place, address, next.map(|next| (who(plot, look, next), percent(next.probability))))
+        (
+            name,
+            place,
+            address,
+            towards,
+            next.map(|next| (who(plot, look, next), percent(next.probability))),
+        )
     });
-    let (name, place, address, next) = said?;
+    let (name, place, address, towards, next) = said?;
     let sure = Sure::of(best.probability);
     let tree = match best.who {
         Who::Listed(tree) => Some(tree),
@@ -40,7 +47,7 @@ pub fn Told(answer: WhichTree, reads: Reads) -> impl IntoView {
                 " That tells most."
             </p>
             <p class="row">
-                <button class="button" on:click=move |_| reads.side.set(side)>
+                <button class="button" on:click=move |_| reads.go_on_at(side)>
                     {format!("Add at the {}", side_words(side))}
                 </button>
             </p>
@@ -52,6 +59,7 @@ pub fn Told(answer: WhichTree, reads: Reads) -> impl IntoView {
             <h3 id="which-name">{name} " " <span class="which-percent">{percent(best.probability)}</span></h3>
             <p class="answer-place">{place}</p>
             {tree.map(|tree| view! { <RowStrip tree /> })}
+            {towards.map(|towards| view! { <p class="hint">{towards}</p> })}
             {next}
             {settle}
             {address.map(|address| view! {
