@@ -36,11 +36,17 @@ const written = (page, files) => page.evaluate(async (all) => {
   }
 }, files);
 
-/** What the folder holds. */
+/** What the folder holds; a file that is moved into place while it is listed is gone by its old name. */
 const held = (page) => page.evaluate(async () => {
   const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle("chosen");
   const files = {};
-  for await (const entry of folder.values()) files[entry.name] = await (await entry.getFile()).text();
+  for await (const entry of folder.values()) {
+    try {
+      files[entry.name] = await (await entry.getFile()).text();
+    } catch (error) {
+      if (error.name !== "NotFoundError") throw error;
+    }
+  }
   return files;
 });
 
