@@ -138,7 +138,10 @@ impl App {
             is_new
         });
         if is_new == Some(true) {
-            queue_microtask(move || self.judge_next());
+            // The judge gets the plot when what asked for it has been painted.
+            request_animation_frame(move || {
+                set_timeout(move || self.judge_next(), Duration::ZERO);
+            });
         }
     }
 
