@@ -1,6 +1,7 @@
 //! The wire between page and workers: typed messages as bytes, handed over without a copy.
 
 use js_sys::{Array, Uint8Array};
+use postcard::ser_flavors::Flavor;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use wasm_bindgen::prelude::*;
@@ -55,10 +56,61 @@ pub fn decoded<M: DeserializeOwned>(data: &JsValue) -> Option<M> {
 }
 
 fn encoded(message: &impl Serialize) -> (Uint8Array, Array) {
-    // Its size is counted first: a plot's files must not be copied again and again as room grows.
     let size = postcard::experimental::serialized_size(message).unwrap_or_default();
-    let bytes = postcard::to_extend(message, Vec::with_capacity(size));
-    let bytes = Uint8Array::from(bytes.expect("memory takes every message").as_slice());
+    let wire = Wire { bytes: Uint8Array::new_with_length(size as u32), at: 0, small: Vec::new() };
+    let bytes = postcard::serialize_with_flavor(message, wire);
+    let bytes = bytes.expect("memory takes every message");
     let buffers = Array::of1(&bytes.buffer());
     (bytes, buffers)
+}
+
+/// Writes a message where it travels: a plot's files are not copied into our own memory first,
+/// which would never be given back.
+struct Wire {
+    bytes: Uint8Array,
+    at: u32,
+    /// Small parts, put together before they are written.
+    small: Vec<u8>,
+}
+
+impl Wire {
+    /// Bytes from which a part is written by itself.
+    const LARGE: usize = 4096;
+
+    fn flush(&mut self) {
+        let small = std::mem::take(&mut self.small);
+        self.write(&small);
+    }
+
+    fn write(&mut self, part: &[u8]) {
+        let end = self.at + part.len() as u32;
+        self.bytes.subarray(self.at, end).copy_from(part);
+        self.at = end;
+    }
+}
+
+impl Flavor for Wire {
+    type Output = Uint8Array;
+
+    fn try_push(&mut self, byte: u8) -> postcard::Result<()> {
+        self.try_extend(&[byte])
+    }
+
+    fn try_extend(&mut self, part: &[u8]) -> postcard::Result<()> {
+        if part.len() >= Self::LARGE {
+            self.flush();
+            self.write(part);
+            return Ok(());
+        }
+        self.small.extend_from_slice(part);
+        if self.small.len() >= Self::LARGE {
+            self.flush();
+        }
+        Ok(())
+    }
+
+    fn finalize(mut self) -> postcard::Result<Uint8Array> {
+        self.flush();
+        Ok(self.bytes)
+    }
 }
