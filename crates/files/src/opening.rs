@@ -34,6 +34,8 @@ pub struct Opening {
     of_events: Findings,
     done: u64,
     of: u64,
+    /// Trees and scores that the files may hold.
+    room: [usize; 2],
 }
 
 #[derive(Debug)]
@@ -71,15 +73,21 @@ impl Opening {
             of_events: Findings::of(events::FILE),
             done: 0,
             of: 1,
+            room: [0; 2],
         };
         let sizes: Vec<(String, u64)> =
             opening.files.iter().map(|(name, bytes)| (name.clone(), bytes.len() as u64)).collect();
         for (name, bytes) in sizes {
             opening.leave_out(&name, bytes);
         }
-        for name in [trees::FILE, scores::FILE] {
-            opening.of += 1 + opening.lines(name) as u64;
-        }
+        // No more than the bytes of a file can hold, whatever its line ends say.
+        opening.room = [(trees::FILE, 4), (scores::FILE, 16)].map(|(name, least)| {
+            let bytes = opening.bytes(name);
+            let lines = memchr::memchr_iter(b'\n', bytes).count();
+            let room = lines.min(bytes.len() / least).min(caps::LINES as usize);
+            opening.of += 1 + lines as u64;
+            room
+        });
         opening
     }
 
@@ -146,7 +154,8 @@ impl Opening {
         let plot = Plot::new(head.unwrap_or_else(stand_in));
         let mut plot = plot.expect("the head was checked when it was read");
         if self.usable {
-            plot.make_room(self.room(trees::FILE, 4), self.room(scores::FILE, 16));
+            let [trees, scores] = self.room;
+            plot.make_room(trees, scores);
         }
         self.plot = Some(plot);
     }
@@ -213,16 +222,6 @@ impl Opening {
     fn readable(&self, name: &str) -> Option<&[u8]> {
         let bytes = self.files.get(name).filter(|_| !self.is_unread(name))?;
         Some(bytes)
-    }
-
-    /// Line ends of a file.
-    fn lines(&self, name: &str) -> usize {
-        memchr::memchr_iter(b'\n', self.bytes(name)).count()
-    }
-
-    /// Things that a file may hold, none of which takes less than `least` bytes.
-    fn room(&self, name: &str, least: usize) -> usize {
-        self.lines(name).min(self.bytes(name).len() / least).min(caps::LINES as usize)
     }
 
     fn bytes(&self, name: &str) -> &[u8] {

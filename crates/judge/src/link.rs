@@ -56,7 +56,7 @@ pub fn decoded<M: DeserializeOwned>(data: &JsValue) -> Option<M> {
 }
 
 fn encoded(message: &impl Serialize) -> (Uint8Array, Array) {
-    let size = postcard::experimental::serialized_size(message).unwrap_or_default();
+    let size = postcard::experimental::serialized_size(message).expect("a message has a size");
     let wire = Wire { bytes: Uint8Array::new_with_length(size as u32), at: 0, small: Vec::new() };
     let bytes = postcard::serialize_with_flavor(message, wire);
     let bytes = bytes.expect("memory takes every message");

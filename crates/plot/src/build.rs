@@ -125,8 +125,8 @@ impl Plot {
     /// before.
     pub fn make_room(&mut self, trees: usize, scores: usize) {
         let Self { trees: standing, tree_by_id, scores: held, score_by_id, .. } = self;
-        tree_by_id.reserve(trees, |at| standing[at as usize].id().as_str());
-        score_by_id.reserve(scores, |at| held[at as usize].id.as_str());
+        tree_by_id.reserve(trees, tree_names(standing));
+        score_by_id.reserve(scores, score_names(held));
         self.trees.reserve_exact(trees);
         self.scores_of.reserve_exact(trees);
         self.scores.reserve_exact(scores);
@@ -168,8 +168,7 @@ impl Plot {
         self.intern(&mut draft.cross.seed_parent);
         self.intern(&mut draft.cross.pollen_parent);
         let ix = TreeIx::new(self.trees.len());
-        let trees = &self.trees;
-        self.tree_by_id.add(ix.into(), draft.id.as_str(), |at| trees[at as usize].id().as_str());
+        self.tree_by_id.add(ix.into(), draft.id.as_str(), tree_names(&self.trees));
         self.trees.push(Tree { draft, spot, carrier });
         self.scores_of.push(Vec::new());
         Ok(ix)
@@ -211,8 +210,7 @@ impl Plot {
             self.replaced.insert(replaced.clone());
         }
         self.is_replaced.push(self.replaced.contains(&draft.id));
-        let scores = &self.scores;
-        self.score_by_id.add(ix.into(), draft.id.as_str(), |at| scores[at as usize].id.as_str());
+        self.score_by_id.add(ix.into(), draft.id.as_str(), score_names(&self.scores));
         self.scores_of[tree.get()].push(ix);
         self.scores.push(Score {
             id: draft.id,
@@ -246,7 +244,7 @@ impl Plot {
     }
     /// The tree of an id.
     pub fn tree_ix(&self, id: &str) -> Option<TreeIx> {
-        self.tree_by_id.find(id, |at| self.trees[at as usize].id().as_str()).map(TreeIx::new)
+        self.tree_by_id.find(id, tree_names(&self.trees)).map(TreeIx::new)
     }
     /// One trait.
     pub fn trait_of(&self, ix: TraitIx) -> &Trait {
@@ -266,7 +264,7 @@ impl Plot {
     }
     /// The line of an id.
     pub fn score_ix(&self, id: &str) -> Option<ScoreIx> {
-        self.score_by_id.find(id, |at| self.scores[at as usize].id.as_str()).map(ScoreIx::new)
+        self.score_by_id.find(id, score_names(&self.scores)).map(ScoreIx::new)
     }
     /// Whether a line still stands: it is neither corrected nor withdrawn nor itself a withdrawal.
     pub fn stands(&self, ix: ScoreIx) -> bool {
@@ -494,6 +492,16 @@ impl Plot {
             }
         }
     }
+}
+
+/// The name of the tree at a position.
+fn tree_names<'a>(trees: &'a [Tree]) -> impl Fn(u32) -> &'a str {
+    |at| trees[at as usize].id().as_str()
+}
+
+/// The name of the score at a position.
+fn score_names<'a>(scores: &'a [Score]) -> impl Fn(u32) -> &'a str {
+    |at| scores[at as usize].id.as_str()
 }
 
 #[cfg(test)]

@@ -17,7 +17,7 @@ use fill::Ground;
 /// What problems call the lines of a plan.
 pub const PLANTING_LIST: &str = "planting list";
 /// Most places that a plan may have.
-pub const MOST_PLACES: i64 = 100_000;
+pub const MOST_PLACES: i32 = 100_000;
 const FORM: &str = "form";
 
 /// A plan of a plot.

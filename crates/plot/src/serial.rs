@@ -49,7 +49,7 @@ mod tests {
 
     #[test]
     fn the_check_digit_is_that_of_the_standard() {
-        // The standard's own example, and one that general-purpose libraries of the standard test.
+        // The example of ISO/IEC 7064, section 10.1.2, and one that npm's stdnum 1.11.7 tests.
         assert_eq!(check_digit("0794"), 5);
         assert_eq!(check_digit("79462"), 3);
         assert_eq!(TreeId::of_serial(143).as_str(), "T00143-2");

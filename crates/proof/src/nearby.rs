@@ -109,11 +109,10 @@ impl Surroundings {
         for one in &mut all {
             one.weight = one.weight.map(|weight| if sum > 0.0 { weight / sum } else { 0.0 });
         }
-        let together =
-            |of: &[Neighbour]| (sum > 0.0).then(|| of.iter().filter_map(|one| one.weight).sum());
-        let infected: Vec<Neighbour> =
-            all.iter().filter(|one| one.known.is_infected()).cloned().collect();
-        let infected_weight = together(&infected);
+        let weight = |one: &Neighbour| one.weight.unwrap_or(0.0);
+        let together = |sum_of: f64| (sum > 0.0).then_some(sum_of);
+        let infected = all.iter().filter(|one| one.known.is_infected());
+        let infected_weight = together(infected.map(weight).sum());
         let farther = all.split_off(k.min(all.len()));
         Nearby {
             tree,
@@ -121,7 +120,7 @@ impl Surroundings {
             span,
             nearest: all,
             farther: farther.iter().filter(|one| one.weight > Some(0.0)).count(),
-            farther_weight: together(&farther),
+            farther_weight: together(farther.iter().map(weight).sum()),
             infected_weight,
         }
     }

@@ -111,17 +111,15 @@ impl Neighbours {
 
     /// The kernel's weight of each link worth counting.
     pub(crate) fn weigh(&self, spread: &Spread) -> Weights {
-        let (mut starts, mut links) = (vec![0], Vec::with_capacity(self.links.len()));
+        let mut weights = Weights::with_room(self.starts.len() - 1, self.links.len());
+        let weigh = |link: &Link| {
+            let weight = spread.weight(f64::from(link.along_m), f64::from(link.across_m));
+            (link.site as usize, weight)
+        };
         for span in self.starts.windows(2) {
-            for link in &self.links[span[0]..span[1]] {
-                let weight = spread.weight(f64::from(link.along_m), f64::from(link.across_m));
-                if weight >= NEGLIGIBLE {
-                    links.push((link.site, weight as f32));
-                }
-            }
-            starts.push(links.len());
+            weights.push(self.links[span[0]..span[1]].iter().map(weigh));
         }
-        Weights { starts, links }
+        weights
     }
 }
 
@@ -132,7 +130,7 @@ impl Link {
     }
 }
 
-/// Kernel weights between sites.
+/// Kernel weights of the sites around each site, or around any other spots.
 #[derive(Clone, Debug)]
 pub(crate) struct Weights {
     starts: Vec<usize>,
@@ -140,7 +138,27 @@ pub(crate) struct Weights {
 }
 
 impl Weights {
-    /// The neighbours of a site with their weight.
+    /// Of nothing yet, with room for so many sites or spots and so many weights.
+    pub(crate) fn with_room(count: usize, weights: usize) -> Self {
+        let mut starts = Vec::with_capacity(count + 1);
+        starts.push(0);
+        Self { starts, links: Vec::with_capacity(weights) }
+    }
+
+    /// Takes in the next site or spot with the weights around it; those that are not worth
+    /// counting are left out.
+    pub(crate) fn push(&mut self, around: impl Iterator<Item = (usize, f64)>) {
+        let worth = around.filter(|(_, weight)| *weight >= NEGLIGIBLE);
+        self.links.extend(worth.map(|(site, weight)| (site as u32, weight as f32)));
+        self.starts.push(self.links.len());
+    }
+
+    /// How many sites or spots there are.
+    pub(crate) fn len(&self) -> usize {
+        self.starts.len() - 1
+    }
+
+    /// The neighbours of a site or spot with their weight.
     pub(crate) fn of(&self, site: usize) -> impl Iterator<Item = (usize, f64)> {
         self.links[self.starts[site]..self.starts[site + 1]]
             .iter()

@@ -104,7 +104,8 @@ mod tests {
         let reach = Reach::of([far, exponential(0.6, 2.0, Ellipse::CIRCLE)]);
         let radius_m = reach.radius_m(0.01);
         for deg in (0..360).step_by(15) {
-            let (sin, cos) = (libm::sin(f64::from(deg)), libm::cos(f64::from(deg)));
+            let turn = f64::from(deg).to_radians();
+            let (sin, cos) = (libm::sin(turn), libm::cos(turn));
             assert!(reach.weight(radius_m * cos, radius_m * sin) <= 0.01 + 1e-12, "{deg}");
         }
     }

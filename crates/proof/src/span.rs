@@ -17,12 +17,22 @@ pub enum Span {
 impl Span {
     /// Whether a score counts.
     pub fn counts(self, plot: &Plot, score: &Score) -> bool {
+        self.holds(plot.season_of(score)) && self.knows(score.scored_on.date())
+    }
+
+    /// Whether it is about a season.
+    pub(crate) fn holds(self, one: Season) -> bool {
         match self {
             Self::All => true,
-            Self::Season(season) => plot.season_of(score) == season,
-            Self::Until(season, day) => {
-                plot.season_of(score) == season && score.scored_on.date() <= day
-            }
+            Self::Season(season) | Self::Until(season, _) => season == one,
+        }
+    }
+
+    /// Whether a day of its seasons is over by then.
+    pub(crate) fn knows(self, day: Date) -> bool {
+        match self {
+            Self::Until(_, last) => day <= last,
+            Self::All | Self::Season(_) => true,
         }
     }
 }

@@ -11,11 +11,11 @@
 //! witness share those that could have been infected — the answer is none: it would be the prior.
 
 use plot::{Plot, Season, Spot, TreeIx};
-use spatial::Neighbours;
+use spatial::{Near, Neighbours};
 use time::Date;
 
 use crate::case::{permille, usable};
-use crate::pressure::{MOST_NEIGHBOURS, NEGLIGIBLE, Spread};
+use crate::pressure::{MOST_NEIGHBOURS, NEGLIGIBLE, Spread, Weights};
 use crate::search::FARTHEST_M;
 use crate::{Report, Span};
 
@@ -54,10 +54,7 @@ struct Reading {
 
 /// The neighbours of many spots, weighed once and asked for any part of the record.
 #[derive(Clone, Debug)]
-pub struct Around {
-    starts: Vec<u32>,
-    links: Vec<(u32, f32)>,
-}
+pub struct Around(Weights);
 
 /// What the scored trees of one season tell.
 struct Told {
@@ -112,22 +109,17 @@ impl PressureSurface {
     pub fn around(&self, spots: &[Spot]) -> Around {
         let at: Vec<(f64, f64)> = spots.iter().map(|spot| (spot.x_m, spot.y_m)).collect();
         let reach_m = self.spread.ellipse.reach_m(self.spread.kernel.reach_m(NEGLIGIBLE));
-        let mut starts = Vec::with_capacity(at.len() + 1);
-        starts.push(0);
-        let mut links = Vec::new();
         let reach_m = reach_m.min(FARTHEST_M);
+        let mut weights = Weights::with_room(at.len(), 0);
         Neighbours::nearest_of_spots(&self.points, &at, MOST_NEIGHBOURS, reach_m, |nth, near| {
             let from = at[nth];
-            for near in near {
+            let weigh = |near: &Near| {
                 let to = self.points[near.index];
-                let weight = self.spread.weight(to.0 - from.0, to.1 - from.1);
-                if weight >= NEGLIGIBLE {
-                    links.push((near.index as u32, weight as f32));
-                }
-            }
-            starts.push(links.len() as u32);
+                (near.index, self.spread.weight(to.0 - from.0, to.1 - from.1))
+            };
+            weights.push(near.iter().map(weigh));
         });
-        Around { starts, links }
+        Around(weights)
     }
 
     /// What neighbours say about each of the spots.
@@ -136,7 +128,7 @@ impl PressureSurface {
         for (_, readings) in self.seasons.iter().filter(|(season, _)| span.holds(*season)) {
             let told = self.told(readings, span);
             for (nth, found) in found.iter_mut().enumerate() {
-                let here = self.here(around.of(nth), &told);
+                let here = self.here(around.0.of(nth), &told);
                 found.inoculum = highest(found.inoculum, here.inoculum);
                 found.witness_share = highest(found.witness_share, here.witness_share);
             }
@@ -163,11 +155,11 @@ impl PressureSurface {
         Told { by_site, plot_share: if all > 0.0 { infected / all } else { 0.0 } }
     }
 
-    fn here(&self, links: &[(u32, f32)], told: &Told) -> Pressure {
+    fn here(&self, links: impl Iterator<Item = (usize, f64)>, told: &Told) -> Pressure {
         let mut sums = [0.0_f32; 4];
-        for &(site, weight) in links {
-            for (sum, value) in sums.iter_mut().zip(told.by_site[site as usize]) {
-                *sum += weight * value;
+        for (site, weight) in links {
+            for (sum, value) in sums.iter_mut().zip(told.by_site[site]) {
+                *sum += weight as f32 * value;
             }
         }
         let [tissue, scored, sick, witnesses] = sums.map(f64::from);
@@ -183,32 +175,12 @@ impl PressureSurface {
 impl Around {
     /// How many spots there are.
     pub fn len(&self) -> usize {
-        self.starts.len() - 1
+        self.0.len()
     }
 
     /// Whether there is no spot.
     pub fn is_empty(&self) -> bool {
         self.len() == 0
-    }
-
-    fn of(&self, spot: usize) -> &[(u32, f32)] {
-        &self.links[self.starts[spot] as usize..self.starts[spot + 1] as usize]
-    }
-}
-
-impl Span {
-    fn holds(self, one: Season) -> bool {
-        match self {
-            Self::All => true,
-            Self::Season(season) | Self::Until(season, _) => season == one,
-        }
-    }
-
-    fn knows(self, day: Date) -> bool {
-        match self {
-            Self::Until(_, last) => day <= last,
-            Self::All | Self::Season(_) => true,
-        }
     }
 }
 

@@ -2,13 +2,10 @@
 
 use std::ops::RangeInclusive;
 
-use plot::{Every, Planted, Run};
+use plot::{Every, MOST_PLACES, Planted, Run};
 
 use super::Fault;
 use super::words::Words;
-
-/// Greatest number of a row, a place or an interval.
-const MOST: i32 = 100_000;
 
 /// Reads the part before the colon; line and what stands there are still to come.
 pub(super) fn read(mut words: Words<'_>) -> Result<Run, Fault> {
@@ -50,12 +47,12 @@ pub(super) fn read(mut words: Words<'_>) -> Result<Run, Fault> {
 
 /// `3`, `3 to 5`, `3-5`.
 fn range(words: &mut Words<'_>, part: &'static str) -> Result<RangeInclusive<i32>, Fault> {
-    let from = words.number(part, MOST)?;
+    let from = words.number(part, MOST_PLACES)?;
     if !words.take_to() {
         return Ok(from..=from);
     }
     let to_word = words.clone();
-    let to = words.number(part, MOST)?;
+    let to = words.number(part, MOST_PLACES)?;
     if to < from {
         let expected = format!("{from} or more: the lower number first");
         return Err(to_word.fault(part, to_word.peek(), &expected));
@@ -65,7 +62,7 @@ fn range(words: &mut Words<'_>, part: &'static str) -> Result<RangeInclusive<i32
 
 /// `10th place`, `10th`, `other place`, with `from 5`.
 fn every(words: &mut Words<'_>) -> Result<Every, Fault> {
-    let expected = format!("2nd to {MOST}th");
+    let expected = format!("2nd to {MOST_PLACES}th");
     let word = words.peek();
     let digits = word.trim_end_matches(|letter: char| letter.is_ascii_alphabetic());
     let ending = &word[digits.len()..];
@@ -73,7 +70,7 @@ fn every(words: &mut Words<'_>) -> Result<Every, Fault> {
     let is_digits = digits.bytes().all(|byte| byte.is_ascii_digit());
     let nth = match (word.eq_ignore_ascii_case("other"), is_ordinal && is_digits) {
         (true, _) => Some(2),
-        (false, true) => digits.parse().ok().filter(|nth| (2..=MOST).contains(nth)),
+        (false, true) => digits.parse().ok().filter(|nth| (2..=MOST_PLACES).contains(nth)),
         (false, false) => None,
     };
     let Some(nth) = nth else { return Err(words.fault("every", word, &expected)) };
@@ -81,7 +78,7 @@ fn every(words: &mut Words<'_>) -> Result<Every, Fault> {
     words.take_if(&["place", "places"]);
     let from = words.take_if(&["from"]).then(|| {
         words.take_if(&["place"]);
-        words.number("every", MOST)
+        words.number("every", MOST_PLACES)
     });
     Ok(Every { nth, from: from.transpose()? })
 }

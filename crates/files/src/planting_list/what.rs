@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use plot::{CrossKey, GenotypeId, Planted, Role};
+use plot::{CrossKey, GenotypeId, MOST_PLACES, Planted, Role};
 
 use super::Fault;
 use super::words::Words;
@@ -17,7 +17,6 @@ pub(super) const ROLES: [(&[&str], Role); 4] = [
 ];
 const ANY: &str = "a cross such as Marl × TR-9, 2029; susceptible check, resistant check or sort \
                    with a name; guard; empty; or how many places, such as 33 places";
-const MOST_PLACES: i32 = 100_000;
 const MOST_NUMBER: u32 = 1_000_000;
 const YEARS: std::ops::RangeInclusive<i32> = 1900..=2999;
 

@@ -24,7 +24,7 @@ impl Ground {
             }
         }
         let total = i64::from(plan.rows) * i64::from(plan.places);
-        if total > MOST_PLACES {
+        if total > i64::from(MOST_PLACES) {
             let found = format!("{} rows of {} places", plan.rows, plan.places);
             faults.form("rows", found, format!("at most {MOST_PLACES} trees"));
         }
@@ -36,7 +36,7 @@ impl Ground {
             Self { first_row: layout.first_row, first_place: layout.first_place, owners: rows };
         let lengths = ground.lengths(plan, faults);
         let total: i64 = lengths.iter().copied().map(i64::from).sum();
-        if total > MOST_PLACES {
+        if total > i64::from(MOST_PLACES) {
             faults.form(
                 "places",
                 format!("{total} places"),
@@ -93,7 +93,7 @@ impl Ground {
             if run.places.is_some() || run.every.is_some() {
                 let expected = "whole rows: how many places they have".to_owned();
                 faults.line(run.line, "places", "some places of a row".to_owned(), expected);
-            } else if !(1..=MOST_PLACES).contains(&i64::from(places)) {
+            } else if !(1..=MOST_PLACES).contains(&places) {
                 let expected = format!("1 to {MOST_PLACES} places");
                 faults.line(run.line, "what", format!("{places} places"), expected);
             } else {
