@@ -7,7 +7,7 @@ use plot::{Plot, Status, TreeIx};
 
 use crate::clear::ScreenBox;
 use crate::marks::mark_radius_px;
-use crate::{Camera, Ground, Point, Sheet, Viewport};
+use crate::{Camera, Clear, Ground, Point, Sheet};
 
 /// A name on the screen; `at` is the middle of its left edge.
 #[derive(Clone, Debug, PartialEq)]
@@ -62,8 +62,7 @@ pub fn labels(
     }
     let (again, new): (Vec<_>, Vec<_>) =
         on_screen.into_iter().partition(|(tree, _)| named.contains(tree));
-    let Viewport { width, height } = camera.viewport;
-    let screen = ScreenBox { left: 0.0, right: width, top: 0.0, bottom: height };
+    let screen = Clear::default().frame(camera.viewport);
     let mut labels = Vec::new();
     for (tree, at) in again.into_iter().chain(new) {
         let one = plot.tree(tree);

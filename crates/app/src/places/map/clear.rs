@@ -3,10 +3,9 @@
 
 use leptos::prelude::document;
 use scene::{Clear, Insets, ScreenBox, Viewport};
-
 use web_sys::Element;
 
-use super::stage::covered;
+use super::stage::{Covered, covered};
 
 /// Room at the edges, CSS pixels.
 const EDGE_PX: f64 = 3.0;
@@ -34,10 +33,7 @@ impl Measured {
 }
 
 fn measure(stage: Option<&Element>, has_card: bool) -> Clear {
-    let (right, below) = match has_card {
-        true => (covered().right, covered().below),
-        false => (0.0, 0.0),
-    };
+    let Covered { right, below } = if has_card { covered() } else { Covered::default() };
     let margins =
         Insets { top: EDGE_PX, right: EDGE_PX + right, bottom: EDGE_PX + below, left: EDGE_PX };
     let found = |selector: &str| {

@@ -33,7 +33,10 @@ fn title(app: App, shown: Shown) -> Option<String> {
     let title = shown.title()?;
     let beside = shown.season_beside.get().map(Moment::Season);
     let beside = beside.and_then(|season| shown.words_of(app, &season));
-    Some(beside.map_or(title.clone(), |season| format!("{title} | {season}")))
+    Some(match beside {
+        Some(season) => format!("{title} | {season}"),
+        None => title,
+    })
 }
 
 fn lines(shown: Shown) -> AnyView {

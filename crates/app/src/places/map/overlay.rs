@@ -13,22 +13,25 @@ use web_sys::CanvasRenderingContext2d as Pen;
 use super::painter::Picture;
 use pen::{pill, ring, written};
 
+/// Height of a line of words, CSS pixels.
+const LINE_PX: f64 = 14.0;
 const NAME_FONT: &str = "12px system-ui, sans-serif";
 const ROW_FONT: &str = "600 13px system-ui, sans-serif";
 const LOUD_FONT: &str = "600 15px system-ui, sans-serif";
 
 /// What stands where over the marks, names aside.
-struct Plan {
+pub struct Plan {
     rows: Vec<RowNumber>,
     ends: Vec<EndName>,
     neighbours: Option<NeighbourPicture>,
 }
 
 impl Plan {
-    fn of(pen: &Pen, picture: &Picture<'_>) -> Self {
+    /// For a picture; the pen measures words.
+    pub fn of(pen: &Pen, picture: &Picture<'_>) -> Self {
         let Picture { ground, camera, clear, .. } = picture;
-        let width_px = |text: &str| pen.measure_text(text).map_or(0.0, |size| size.width());
-        let setting = Setting { line_px: 14.0, width_px: &width_px };
+        let width_px = width_px(pen);
+        let setting = Setting { line_px: LINE_PX, width_px: &width_px };
         let view = picture.neighbours.filter(|view| Some(view.of) == picture.chosen);
         pen.set_font(NAME_FONT);
         let neighbours = view.map(|view| neighbour_picture(view, ground, camera, clear, setting));
@@ -48,24 +51,27 @@ impl Plan {
     }
 }
 
-/// Names that stand clear of each other, those of `before` first.
-pub fn labels(pen: &Pen, picture: &Picture<'_>, before: &[Label]) -> Vec<Label> {
-    let taken = Plan::of(pen, picture).taken();
+/// How wide the pen would write a text, CSS pixels.
+fn width_px(pen: &Pen) -> impl Fn(&str) -> f64 {
+    |text| pen.measure_text(text).map_or(0.0, |size| size.width())
+}
+
+/// Names that stand clear of each other and of the plan, those of `before` first.
+pub fn labels(pen: &Pen, picture: &Picture<'_>, plan: &Plan, before: &[Label]) -> Vec<Label> {
     pen.set_font(NAME_FONT);
-    let width_px = |text: &str| pen.measure_text(text).map_or(0.0, |size| size.width());
-    let setting = Setting { line_px: 14.0, width_px: &width_px };
+    let width_px = width_px(pen);
+    let setting = Setting { line_px: LINE_PX, width_px: &width_px };
     let Picture { plot, ground, sheet, camera, .. } = picture;
-    place_labels(plot, ground, sheet, camera, setting, &taken, before)
+    place_labels(plot, ground, sheet, camera, setting, &plan.taken(), before)
 }
 
 /// Draws everything; labels were set for the camera `labelled`.
-pub fn draw(pen: &Pen, picture: &Picture<'_>, labels: &[Label], labelled: &Camera) {
+pub fn draw(pen: &Pen, picture: &Picture<'_>, plan: &Plan, labels: &[Label], labelled: &Camera) {
     let ink = |ink| picture.theme.hex(ink);
     pen.set_text_baseline("middle");
     pen.set_line_join("round");
     pen.set_line_cap("round");
 
-    let plan = Plan::of(pen, picture);
     if let Some(neighbours) = &plan.neighbours {
         around::draw(pen, picture, neighbours);
     }
@@ -78,7 +84,7 @@ pub fn draw(pen: &Pen, picture: &Picture<'_>, labels: &[Label], labelled: &Camer
         let at = Point { x: label.at.x + now.x - then.x, y: label.at.y + now.y - then.y };
         written(pen, &label.text, at, &ink(Ink::Line), &ink(Ink::Paper));
     }
-    row_ends(pen, picture, &plan);
+    row_ends(pen, picture, plan);
     if let Some(tree) = picture.chosen {
         let at = picture.camera.screen_from_plot(picture.ground.spot(tree));
         let radius = mark_radius_px(picture.ground, &picture.camera) * 1.25 + 4.0;

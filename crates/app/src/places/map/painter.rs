@@ -8,7 +8,7 @@ use scene::{Camera, Clear, Ground, Label, NeighbourView, Raster, Sheet, Theme, W
 use wasm_bindgen::{Clamped, JsCast, JsValue};
 use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, ImageData};
 
-use super::overlay;
+use super::overlay::{self, Plan};
 use crate::work::clock::since_opened_ms as now_ms;
 
 /// Device pixels for a CSS pixel at most: more cost time and are not seen.
@@ -93,13 +93,14 @@ impl Painter {
         self.last_camera = Some(picture.camera);
         let moves = begun - self.moved_at_ms < 100.0;
         self.paint_marks(picture, full, moves);
+        let plan = Plan::of(&self.over.pen, picture);
         if !moves || self.labelled.is_none() {
-            self.labels = overlay::labels(&self.over.pen, picture, &self.labels);
+            self.labels = overlay::labels(&self.over.pen, picture, &plan, &self.labels);
             self.labelled = Some(picture.camera);
         }
         self.over.clear(picture.camera.viewport, full);
         let labelled = self.labelled.unwrap_or(picture.camera);
-        overlay::draw(&self.over.pen, picture, &self.labels, &labelled);
+        overlay::draw(&self.over.pen, picture, &plan, &self.labels, &labelled);
     }
 
     /// Draws the marks, unless they are there. While the map is panned, what stays on the screen is

@@ -4,11 +4,11 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use plot::{Plot, Season};
-use proof::{Asked, Span, Surroundings};
+use plot::Season;
+use proof::{Asked, Surroundings};
 use scene::{Ground, Layer, Moment, NeighbourView, Only, Record, Sheet, Sources, Wash};
 
-use super::shown::{disease_shown, made_once};
+use super::shown::made_once;
 use super::under::Under;
 use crate::state::App;
 
@@ -70,7 +70,7 @@ impl Panes {
         let of_layer = app.plot(|plot| layer.disease(plot).map(str::to_owned))?;
         let of_layer = of_layer.filter(|_| layer.needs_report());
         let report = of_layer.and_then(|disease| app.report(&disease));
-        let judged = only.verdict.and_then(|_| app.report(&self.disease()?));
+        let judged = only.verdict.and_then(|_| app.report(&self.under.disease.get()?));
         app.plot(|plot| {
             let record = record.as_deref();
             let sources = Sources {
@@ -88,34 +88,16 @@ impl Panes {
     }
 
     fn neighbours(self, moment: &Moment) -> Option<Arc<NeighbourView>> {
-        let Self { app, record, surroundings, .. } = self;
+        let Self { app, surroundings, under, .. } = self;
         let tree = app.chosen.get()?;
-        let disease = self.disease()?;
+        let (disease, rounds) = (under.disease.get()?, under.rounds.get()?);
         let report = app.report(&disease);
-        let (surroundings, record) = (surroundings.get()?, record.get());
+        let surroundings = surroundings.get()?;
         app.plot(|plot| {
             let report = report.as_deref();
-            let span = span(plot, &disease, record.as_deref(), moment);
-            let asked = Asked { plot, report, disease: &disease, span };
+            let asked = Asked { plot, report, disease: &disease, span: moment.span(&rounds) };
             let nearby = surroundings.nearby(asked, tree, NEIGHBOURS);
             Arc::new(NeighbourView::of(plot, &disease, report, &nearby))
         })
-    }
-
-    fn disease(self) -> Option<String> {
-        let layer = self.layer.get();
-        self.app.plot(|plot| disease_shown(plot, &layer))?
-    }
-}
-
-/// The part of the record that a moment of the slider stands for.
-fn span(plot: &Plot, disease: &str, record: Option<&Record>, moment: &Moment) -> Span {
-    match (moment, record) {
-        (Moment::All, _) => Span::All,
-        (_, Some(record)) => moment.span(record.rounds()),
-        (_, None) => {
-            let traits = plot.traits_of_disease(disease);
-            moment.span(&plot.rounds(|score| traits.contains(&score.trait_ix)))
-        }
     }
 }

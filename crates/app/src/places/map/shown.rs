@@ -53,7 +53,7 @@ pub struct Shown {
 }
 
 /// What stays while the person is elsewhere.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 struct Kept {
     plot: String,
     version: u64,
@@ -77,48 +77,44 @@ impl Shown {
     pub fn new(app: App) -> Self {
         let name = app.plot_now(name).unwrap_or_default();
         let kept = KEPT.with_borrow(Clone::clone).filter(|kept| kept.plot == name);
-        let layer = app
-            .plot_now(|plot| {
-                let kept = kept.as_ref().and_then(|kept| Layer::from_key(plot, &kept.layer));
-                kept.or_else(|| Layer::all(plot).into_iter().next())
-            })
-            .flatten()
-            .unwrap_or(Layer::Cross);
-        let layer = RwSignal::new(layer);
-        let of = |kept: &Option<Kept>| kept.clone();
-        let moment = RwSignal::new(of(&kept).map(|kept| kept.moment).unwrap_or_default());
-        let made = of(&kept).and_then(|kept| Some((kept.version, kept.ground?)));
+        let kept = kept.unwrap_or_default();
+        let layer = app.plot_now(|plot| {
+            let before = Layer::from_key(plot, &kept.layer);
+            before.or_else(|| Layer::all(plot).into_iter().next())
+        });
+        let layer = RwSignal::new(layer.flatten().unwrap_or(Layer::Cross));
+        let moment = RwSignal::new(kept.moment);
+        let made = kept.ground.map(|ground| (kept.version, ground));
         let ground = made_once(move || match &made {
             Some((version, ground)) if *version == app.version() => Some(ground.clone()),
             _ => app.plot(|plot| Arc::new(Ground::of(plot).with_ends(app.row_ends()))),
         });
-        let underlay = of(&kept).map(|kept| kept.underlay).unwrap_or_default();
-        let under = Under::new(app, underlay, layer, ground);
+        let under = Under::new(app, kept.underlay, layer, ground);
         let record = made_once(move || {
             let layer = layer.get();
             app.plot(|plot| Some(Arc::new(Record::of(plot, layer.trait_ix(plot)?)))).flatten()
         });
         let surroundings = made_once(move || app.plot(|plot| Arc::new(Surroundings::of(plot))));
-        let only = RwSignal::new(of(&kept).map(|kept| kept.only).unwrap_or_default());
-        let season = RwSignal::new(of(&kept).and_then(|kept| kept.season_beside));
+        let only = RwSignal::new(kept.only);
+        let season_beside = RwSignal::new(kept.season_beside);
         let panes = Panes { app, layer, only, ground, record, surroundings, under };
         Self {
             layer,
             moment,
-            facing: RwSignal::new(of(&kept).map(|kept| kept.facing).unwrap_or_default()),
-            camera: RwSignal::new(of(&kept).and_then(|kept| kept.camera)),
+            facing: RwSignal::new(kept.facing),
+            camera: RwSignal::new(kept.camera),
             go_to: RwSignal::new(None),
             movement: StoredValue::new(0),
             hovered: RwSignal::new(None),
             offered: RwSignal::new(Vec::new()),
-            as_table: RwSignal::new(of(&kept).is_some_and(|kept| kept.as_table)),
+            as_table: RwSignal::new(kept.as_table),
             theme: theme(app),
             ground,
             under,
             only,
             pane: panes.at(moment.into()),
-            season_beside: season,
-            beside: panes.of_season(season),
+            season_beside,
+            beside: panes.of_season(season_beside),
             lists_neighbours: RwSignal::new(false),
         }
     }

@@ -3,6 +3,7 @@
 
 use std::cell::RefCell;
 use std::rc::Rc;
+use std::time::Duration;
 
 use leptos::html;
 use leptos::prelude::*;
@@ -24,8 +25,11 @@ const CARD_HEIGHT: f64 = 0.55;
 /// Width of the card on a laptop, CSS pixels; the style sheet has the same.
 const CARD_WIDTH_PX: f64 = 352.0;
 
+/// How long the camera stands still before the map is at rest.
+const REST: Duration = Duration::from_millis(140);
+
 /// What of the stage the card covers, CSS pixels.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 pub struct Covered {
     /// From its right edge.
     pub right: f64,
@@ -38,8 +42,14 @@ pub struct Covered {
 pub fn Stages() -> impl IntoView {
     let shown = shown();
     let has_two = Memo::new(move |_| shown.season_beside.get().is_some());
+    set_names_at_rest(shown);
     view! {
         <div class="stages" class:stages-two=move || has_two.get()>
+            <p id="map-keys" class="hidden-words">
+                "Arrow keys move from tree to tree, or move the map while no tree is chosen. Plus \
+                 and minus zoom, 0 shows the whole plot, Enter chooses the tree in the middle, \
+                 Escape puts the card away. Everything on the map is also in the table."
+            </p>
             {stage(shown, shown.pane, has_two)}
             {when(move || has_two.get(), move || stage(shown, shown.beside, has_two))}
         </div>
@@ -86,11 +96,6 @@ fn stage(shown: Shown, pane: Pane, has_two: Memo<bool>) -> AnyView {
         >
             <canvas node_ref=marks class="stage-marks" aria-hidden="true"></canvas>
             <canvas node_ref=over class="stage-over" aria-hidden="true"></canvas>
-            <p id="map-keys" class="hidden-words">
-                "Arrow keys move from tree to tree, or move the map while no tree is chosen. Plus \
-                 and minus zoom, 0 shows the whole plot, Enter chooses the tree in the middle, \
-                 Escape puts the card away. Everything on the map is also in the table."
-            </p>
             <p class="hidden-words" role="status">{changing_words(move || heard(app, pane))}</p>
             <div class="stage-measure" aria-hidden="true">
                 {north(shown)}
@@ -222,13 +227,14 @@ pub fn covered() -> Covered {
     let narrow = window().match_media("(max-width: 59.99rem)").ok().flatten();
     if !narrow.is_some_and(|query| query.matches()) {
         let makes_room = found(".stages-two").is_some();
-        return Covered { right: if makes_room { 0.0 } else { CARD_WIDTH_PX }, below: 0.0 };
+        let right = if makes_room { 0.0 } else { CARD_WIDTH_PX };
+        return Covered { right, ..Covered::default() };
     }
     let rect = |selector: &str| found(selector).map(|it| it.get_bounding_client_rect());
     let below = rect(".map").zip(rect(".stage")).map_or(0.0, |(map, stage)| {
         (stage.bottom() - (map.bottom() - CARD_HEIGHT * map.height())).max(0.0)
     });
-    Covered { right: 0.0, below }
+    Covered { below, ..Covered::default() }
 }
 
 /// Paints a new picture in the next frame after anything has changed.
@@ -270,23 +276,21 @@ fn paint(
             }
         });
     });
-    // Names are set anew when the map has come to rest.
-    let rested = RwSignal::new(0_u32);
+}
+
+/// Names are set anew when the map has come to rest.
+fn set_names_at_rest(shown: Shown) {
     Effect::new(move || {
         let camera = shown.camera.get();
         set_timeout(
             move || {
                 if shown.camera.try_get_untracked() == Some(camera) {
-                    let _ = rested.try_update(|count| *count += 1);
+                    // Whoever follows what is hovered paints.
+                    let _ = shown.hovered.try_update(|_| {});
                 }
             },
-            std::time::Duration::from_millis(140),
+            REST,
         );
-    });
-    Effect::new(move || {
-        if rested.get() > 0 {
-            shown.hovered.notify();
-        }
     });
 }
 

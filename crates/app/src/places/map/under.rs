@@ -18,8 +18,9 @@ pub struct Under {
     pub underlay: RwSignal<Underlay>,
     /// The rounds that the moment may name.
     pub rounds: Signal<Option<Arc<Vec<Round>>>>,
+    /// The disease shown.
+    pub disease: Memo<Option<String>>,
     app: App,
-    disease: Memo<Option<String>>,
     report: Signal<Option<Arc<Report>>>,
     field: Signal<Option<Arc<Field>>>,
 }
@@ -56,7 +57,7 @@ impl Under {
             let (report, ground) = (report.get()?, ground.get()?);
             app.plot(|plot| Some(Arc::new(Field::of(plot, &ground, &report)?))).flatten()
         });
-        Self { underlay, rounds, app, disease, report, field }
+        Self { underlay, rounds, disease, app, report, field }
     }
 
     /// The tint of the ground at a moment; none while it is plain.

@@ -36,7 +36,7 @@ pub fn Which() -> impl IntoView {
     )
 }
 
-/// `Shown: 12 proven seedlings of Marl Beauty × TR-9; season 2032 beside it`.
+/// `Shown: 12 proven seedlings of Marl Beauty × TR-9; season 2032 beside`.
 fn summary(app: App, shown: Shown) -> String {
     let only = shown.only.get();
     let beside = shown.season_beside.get().and_then(|season| season_words(app, season));
@@ -47,7 +47,10 @@ fn summary(app: App, shown: Shown) -> String {
             format!("Shown: {count} {}", only.words())
         }
     };
-    beside.map_or(trees.clone(), |season| format!("{trees}; {season} beside"))
+    match beside {
+        Some(season) => format!("{trees}; {season} beside"),
+        None => trees,
+    }
 }
 
 fn crosses(app: App, shown: Shown) -> AnyView {
