@@ -14,7 +14,7 @@ struct Ground {
     shifted: f64,
 }
 
-/// As the issue of the plot that lost its tags says; what the costs were set for.
+/// A plot that lost a fifth of its tags; what the costs were set for.
 const USUAL: Ground = Ground { missing_tags: 0.20, misread: 0.03, shifted: 0.02 };
 
 #[derive(Clone, Copy, Debug)]

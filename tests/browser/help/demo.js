@@ -1,9 +1,9 @@
 // A visit on which the demo plot is open.
 import { visitSite } from "./browser.js";
 
-/** Serves, opens a phone's page on the demo plot, and goes to a place of it. */
-export async function visitDemo(address) {
-  const visit = await visitSite();
+/** Serves, opens a page (a phone's, unless told) on the demo plot, and goes to a place of it. */
+export async function visitDemo(address, context = {}) {
+  const visit = await visitSite({ context });
   const { page } = visit;
   await page.getByText("Open the demo plot").click();
   await page.locator("nav.places").waitFor();

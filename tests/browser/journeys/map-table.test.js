@@ -1,15 +1,14 @@
 // The map's twin: every mark a line, ordered by the heads of its columns.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { laptop, phone, visitSite } from "../help/browser.js";
+import { laptop, phone } from "../help/browser.js";
+import { visitDemo } from "../help/demo.js";
 import { violations } from "../help/looks.js";
 
 async function withTable(options, journey) {
-  const visit = await visitSite({ context: options });
+  const visit = await visitDemo("#/map", options);
   const { page } = visit;
   try {
-    await page.getByRole("button", { name: "Open the demo plot" }).click();
-    await page.locator(".stage-marks").waitFor();
     await page.getByRole("button", { name: "Table" }).click();
     await page.locator(".twin-line .twin-tag").nth(1).waitFor();
     await journey(page);

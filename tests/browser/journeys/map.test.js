@@ -1,29 +1,24 @@
 // The map: seen, touched, walked over by keys, read as a table.
 import assert from "node:assert/strict";
-import { mkdir, readFile } from "node:fs/promises";
+import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
-import { after, before, test } from "node:test";
-import { artefacts, laptop, open, phone, serve } from "../help/browser.js";
+import { before, test } from "node:test";
+import { artefacts, laptop, phone } from "../help/browser.js";
+import { visitDemo } from "../help/demo.js";
+import { violations } from "../help/looks.js";
 
-let server;
-before(async () => {
-  server = await serve();
-  await mkdir(artefacts, { recursive: true });
-});
-after(() => server.close());
+before(() => mkdir(artefacts, { recursive: true }));
 
 /** Opens the demo plot in a fresh browser and waits until its trees are painted. */
 async function withDemo(options, journey) {
-  const browser = await open({ context: options });
-  const { page } = browser;
+  const visit = await visitDemo("#/map", options);
+  const { page } = visit;
   try {
-    await page.goto(server.address);
-    await page.getByRole("button", { name: "Open the demo plot" }).click();
     await painted(page);
     await journey(page);
-    assert.deepEqual(browser.errors, []);
+    assert.deepEqual(visit.errors, []);
   } finally {
-    await browser.close();
+    await visit.close();
   }
 }
 
@@ -194,17 +189,7 @@ test("an address with a tree opens its card", async () => {
 
 test("map, card and table satisfy WCAG 2.2 AA as far as a machine can tell", async () => {
   await withDemo({ viewport: phone }, async (page) => {
-    // Evaluated from outside: the page's policy lets no foreign script in.
-    const axe = new URL("../node_modules/axe-core/axe.min.js", import.meta.url);
-    await page.evaluate(await readFile(axe, "utf8"));
-    const check = async (what) => {
-      const found = await page.evaluate(async () => {
-        const tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
-        const { violations } = await window.axe.run(document, { runOnly: tags });
-        return violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.html).join(" ")}`);
-      });
-      assert.deepEqual(found, [], what);
-    };
+    const check = async (what) => assert.deepEqual(await violations(page), [], what);
     await check("map");
     await page.getByRole("application").focus();
     await page.keyboard.press("Enter");

@@ -1,17 +1,15 @@
 // The neighbours of a tree: weighed, ringed by distance, dragged through the rounds.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { laptop, phone, visitSite } from "../help/browser.js";
+import { laptop, phone } from "../help/browser.js";
+import { visitDemo } from "../help/demo.js";
 import { violations } from "../help/looks.js";
 
 /** Opens the demo plot at the card of a tree, judged, its neighbours listed. */
 async function around(id, options, journey) {
-  const visit = await visitSite({ context: options });
+  const visit = await visitDemo(`#/tree/${id}`, options);
   const { page } = visit;
   try {
-    await page.getByRole("button", { name: "Open the demo plot" }).click();
-    await page.locator(".stage-marks").waitFor();
-    await page.evaluate((id) => { location.hash = `#/tree/${id}`; }, id);
     await page.locator(".card .verdict-word").first().waitFor({ timeout: 120_000 });
     const summary = page.locator(".around > summary");
     if (options.hasTouch) await summary.tap();
