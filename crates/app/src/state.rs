@@ -7,6 +7,7 @@
 
 mod clock_check;
 mod command;
+mod handed;
 mod in_step;
 mod judged;
 mod lookup;
@@ -25,6 +26,7 @@ pub use theme::Theme;
 pub use together::Together;
 
 use files::Book;
+use handed::Handed;
 use leptos::prelude::*;
 use plot::{Plot, Problem, TreeIx};
 use std::collections::BTreeMap;
@@ -81,7 +83,7 @@ pub struct App {
     addresses: StoredValue<Addresses>,
     keeper: StoredValue<Option<Worker>, LocalStorage>,
     judge: StoredValue<Option<Worker>, LocalStorage>,
-    judge_has_plot: StoredValue<bool>,
+    handed: StoredValue<Handed>,
     clock_seen: StoredValue<clock_check::ClockSeen>,
     /// The keeper's name for the open plot.
     plot_id: StoredValue<String>,
@@ -133,7 +135,7 @@ impl App {
             addresses: StoredValue::new(addresses),
             keeper: StoredValue::new_local(None),
             judge: StoredValue::new_local(None),
-            judge_has_plot: StoredValue::new(false),
+            handed: StoredValue::new(Handed::default()),
             clock_seen: StoredValue::default(),
             plot_id: StoredValue::default(),
             mirror: StoredValue::new_local(None),

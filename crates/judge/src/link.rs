@@ -2,8 +2,8 @@
 
 use js_sys::{Array, Uint8Array};
 use postcard::ser_flavors::Flavor;
-use serde::Serialize;
 use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
 use wasm_bindgen::prelude::*;
 use web_sys::{DedicatedWorkerGlobalScope, MessageEvent, Worker, WorkerOptions, WorkerType};
 
@@ -20,7 +20,7 @@ pub fn start<M: DeserializeOwned + 'static>(
     options.set_type(WorkerType::Module);
     let worker = Worker::new_with_options(address, &options)?;
     let on_message = Closure::<dyn Fn(MessageEvent)>::new(move |event: MessageEvent| {
-        if let Some(message) = decoded(&event.data()) {
+        if let Some(message) = bytes(&event.data()).and_then(|bytes| message(&bytes)) {
             hear(message);
         }
     });
@@ -49,10 +49,19 @@ pub fn scope() -> DedicatedWorkerGlobalScope {
     js_sys::global().unchecked_into()
 }
 
-/// What was said; none for anything that is not a message of ours.
-pub fn decoded<M: DeserializeOwned>(data: &JsValue) -> Option<M> {
-    let bytes = data.dyn_ref::<Uint8Array>()?.to_vec();
-    postcard::from_bytes(&bytes).ok()
+/// The bytes of what was said; none for anything that is not a message of ours.
+pub fn bytes(data: &JsValue) -> Option<Vec<u8>> {
+    data.dyn_ref::<Uint8Array>().map(Uint8Array::to_vec)
+}
+
+/// What was said; it may lend from the bytes.
+pub fn message<'a, M: Deserialize<'a>>(bytes: &'a [u8]) -> Option<M> {
+    postcard::from_bytes(bytes).ok()
+}
+
+/// A message as bytes, to be read by [`message`] in the same thread.
+pub fn written(message: &impl Serialize) -> Vec<u8> {
+    postcard::to_stdvec(message).expect("memory takes every message")
 }
 
 fn encoded(message: &impl Serialize) -> (Uint8Array, Array) {

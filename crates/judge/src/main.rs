@@ -32,7 +32,9 @@ thread_local! {
 /// Hears the page from now on.
 fn main() {
     let on_message = Closure::<dyn Fn(MessageEvent)>::new(|event: MessageEvent| {
-        if let Some(message) = link::decoded(&event.data()) {
+        if let Some(bytes) = link::bytes(&event.data())
+            && let Some(message) = link::message(&bytes)
+        {
             hear(message);
         }
     });
@@ -40,13 +42,18 @@ fn main() {
     on_message.forget();
 }
 
-fn hear(message: ToJudge<'static>) {
+fn hear(message: ToJudge<'_>) {
     JUDGE.with_borrow_mut(|judge| match message {
-        ToJudge::Plot(files) => {
-            *judge =
-                Judge { files: Some(files.into()), asked: judge.asked + 1, ..Judge::default() };
+        ToJudge::Plot => {
+            let files = Some(FileSet::new());
+            *judge = Judge { files, asked: judge.asked + 1, ..Judge::default() };
         }
-        ToJudge::Line(line) => judge.lines.extend_from_slice(&line),
+        ToJudge::Piece { file, of, bytes } => {
+            let Some(files) = &mut judge.files else { return };
+            let whole = || Vec::with_capacity(of as usize);
+            files.entry(file.to_owned()).or_insert_with(whole).extend_from_slice(bytes);
+        }
+        ToJudge::Line(line) => judge.lines.extend_from_slice(line),
         ToJudge::Stop => judge.asked += 1,
         ToJudge::Judge { question, version } => {
             judge.asked += 1;

@@ -1,12 +1,9 @@
 //! What page and judge say to each other.
 
-use std::borrow::Cow;
-
-use files::FileSet;
 use plot::Season;
 use proof::Report;
-use serde::{Deserialize, Deserializer, Serialize};
-use serde_bytes::ByteBuf;
+use serde::{Deserialize, Serialize};
+use serde_bytes::Bytes;
 
 /// What is to be judged.
 #[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -20,10 +17,20 @@ pub struct Question {
 /// What the page says to the judge.
 #[derive(Debug, Serialize, Deserialize)]
 pub enum ToJudge<'a> {
-    /// From now on it is about this plot.
-    Plot(Files<'a>),
+    /// From now on it is about another plot, whose files come in pieces.
+    Plot,
+    /// So much more of a file of the plot.
+    Piece {
+        /// The file's name.
+        file: &'a str,
+        /// Bytes of the whole file.
+        of: u64,
+        /// The bytes that come next.
+        #[serde(borrow)]
+        bytes: &'a Bytes,
+    },
     /// A line was added to `scores.csv`.
-    Line(ByteBuf),
+    Line(#[serde(borrow)] &'a Bytes),
     /// Judge, in place of whatever runs.
     Judge {
         /// What is asked.
@@ -65,49 +72,4 @@ pub enum FromJudge {
         /// Why.
         why: String,
     },
-}
-
-/// A plot folder's files as they travel: lent by who sends them, owned by who gets them.
-#[derive(Debug, Serialize, Deserialize)]
-pub struct Files<'a>(Vec<File<'a>>);
-
-#[derive(Debug, Serialize, Deserialize)]
-struct File<'a> {
-    name: Cow<'a, str>,
-    #[serde(serialize_with = "serde_bytes::serialize", deserialize_with = "owned")]
-    bytes: Cow<'a, [u8]>,
-}
-
-fn owned<'a, 'de, D: Deserializer<'de>>(wire: D) -> Result<Cow<'a, [u8]>, D::Error> {
-    ByteBuf::deserialize(wire).map(|bytes| Cow::Owned(bytes.into_vec()))
-}
-
-impl<'a> Files<'a> {
-    /// Lends files by name.
-    pub fn lent(files: impl IntoIterator<Item = (&'a String, &'a Vec<u8>)>) -> Self {
-        let file = |(name, bytes): (&'a String, &'a Vec<u8>)| File {
-            name: Cow::Borrowed(name),
-            bytes: Cow::Borrowed(bytes),
-        };
-        Self(files.into_iter().map(file).collect())
-    }
-
-    /// Name and bytes of each.
-    pub fn iter(&self) -> impl Iterator<Item = (&str, &[u8])> {
-        self.0.iter().map(|file| (file.name.as_ref(), file.bytes.as_ref()))
-    }
-}
-
-impl From<FileSet> for Files<'static> {
-    fn from(files: FileSet) -> Self {
-        let file = |(name, bytes)| File { name: Cow::Owned(name), bytes: Cow::Owned(bytes) };
-        Self(files.into_iter().map(file).collect())
-    }
-}
-
-impl From<Files<'_>> for FileSet {
-    fn from(files: Files<'_>) -> Self {
-        let file = |file: File<'_>| (file.name.into_owned(), file.bytes.into_owned());
-        files.0.into_iter().map(file).collect()
-    }
 }

@@ -7,13 +7,13 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 use proof::Report;
-use serde_bytes::ByteBuf;
 
 use super::App;
 use crate::route::Route;
 use judge::link;
-use judge::{Files, FromJudge, ToJudge};
+use judge::{FromJudge, ToJudge};
 
 pub use judge::Question;
 
@@ -99,29 +99,16 @@ impl App {
         if let Some(Some(judge)) = self.judge.try_update_value(Option::take) {
             judge.terminate();
         }
-        self.judge_has_plot.set_value(false);
+        self.judge_lost_plot();
         self.judging.set(None);
         let words = "the proof could not be made. The scores are not touched.";
         self.trouble.set(Some(format!("{what}: {words}")));
     }
 
-    /// Sends a line that was added.
-    pub(super) fn judge_line(self, line: &[u8]) {
-        if self.judge_has_plot.get_value() {
-            self.tell_judge(&ToJudge::Line(ByteBuf::from(line)));
-        }
-    }
-
-    /// The judge's copy of the trees is no longer true: it gets the plot anew.
-    pub(super) fn trees_changed(self) {
-        self.judge_has_plot.set_value(false);
-        self.forget_lookup();
-    }
-
     /// Whatever was judged is of another plot.
     pub(super) fn forget_judged(self) {
         self.tell_judge(&ToJudge::Stop);
-        self.judge_has_plot.set_value(false);
+        self.judge_lost_plot();
         self.judging.set(None);
         self.wanted.set_value(Vec::new());
         self.reports.update(std::collections::BTreeMap::clear);
@@ -174,20 +161,19 @@ impl App {
             self.wanted.with_value(|wanted| wanted.iter().find(|one| !is_fresh(one)).cloned());
         let Some(question) = next else { return };
         self.start_judge();
-        if !self.judge_has_plot.get_value() {
-            self.send_plot();
-        }
         self.judging.set(Some(Judging { question: question.clone(), done: 0, of: 0 }));
-        self.tell_judge(&ToJudge::Judge { question, version });
+        spawn_local(async move {
+            if self.hand_plot().await && self.is_judging(&question) {
+                let version = self.version.get_untracked();
+                self.tell_judge(&ToJudge::Judge { question, version });
+            }
+        });
     }
 
-    /// Gives the judge the plot's files; pictures tell it nothing.
-    fn send_plot(self) {
-        self.book_now(|book| {
-            let files = book.files().iter().filter(|(path, _)| !files::is_photo(path));
-            self.tell_judge(&ToJudge::Plot(Files::lent(files)));
-            self.judge_has_plot.set_value(true);
-        });
+    fn is_judging(self, question: &Question) -> bool {
+        self.judging.with_untracked(|judging| {
+            judging.as_ref().is_some_and(|judging| judging.question == *question)
+        })
     }
 
     fn judge_says(self, message: FromJudge) {
@@ -206,10 +192,7 @@ impl App {
             FromJudge::Unusable { question, version, why } => (question, version, Err(why)),
         };
         // An answer that comes after a stop, or about an earlier plot, is passed over.
-        let is_awaited = self.judging.with_untracked(|judging| {
-            judging.as_ref().is_some_and(|judging| judging.question == question)
-        });
-        if is_awaited {
+        if self.is_judging(&question) {
             self.judging.set(None);
             self.reports.update(|reports| {
                 reports.insert(question, Judged { report, version });
@@ -225,7 +208,7 @@ impl App {
         self.judge_next();
     }
 
-    fn tell_judge(self, message: &ToJudge<'_>) {
+    pub(super) fn tell_judge(self, message: &ToJudge<'_>) {
         self.judge.with_value(|judge| {
             if let Some(judge) = judge {
                 link::tell(judge, message);

@@ -3,13 +3,12 @@
 use files::FileSet;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use serde_bytes::ByteBuf;
+use serde_bytes::Bytes;
 
 use super::{App, Origin};
-use judge::Files;
 
 use crate::work::clock;
-use crate::work::message::{FromKeeper, Kept, NewPlot, Outside, ToKeeper};
+use crate::work::message::{Files, FromKeeper, Kept, NewPlot, Outside, ToKeeper};
 use judge::link;
 
 pub use crate::work::message::{OnShelf, Standing};
@@ -135,19 +134,19 @@ impl App {
     /// Sends a line's bytes to the keeper.
     pub(super) fn keep(self, line: Vec<u8>) {
         let nth = self.count_one();
-        self.tell_keeper(&ToKeeper::Append { nth, line: ByteBuf::from(line) });
+        self.tell_keeper(&ToKeeper::Append { nth, line: Bytes::new(&line) });
     }
 
     /// Sends a change of a tree to the keeper.
     pub(super) fn keep_change(self, line: Vec<u8>) {
         let nth = self.count_one();
-        self.tell_keeper(&ToKeeper::Change { nth, line: ByteBuf::from(line) });
+        self.tell_keeper(&ToKeeper::Change { nth, line: Bytes::new(&line) });
     }
 
     /// Sends a new file of the folder to the keeper.
     pub(super) fn keep_file(self, path: String, bytes: Vec<u8>) {
         let nth = self.count_one();
-        self.tell_keeper(&ToKeeper::File { nth, path, bytes: ByteBuf::from(bytes) });
+        self.tell_keeper(&ToKeeper::File { nth, path, bytes: Bytes::new(&bytes) });
     }
 
     fn count_one(self) -> u64 {

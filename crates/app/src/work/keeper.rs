@@ -28,7 +28,8 @@ use store::{Closed, Store, name_of};
 const TRY_AGAIN_MS: i32 = 3_000;
 
 thread_local! {
-    static QUEUE: RefCell<VecDeque<ToKeeper<'static>>> = const { RefCell::new(VecDeque::new()) };
+    /// Messages as they came: a plot's files are lent from there, not copied.
+    static QUEUE: RefCell<VecDeque<Vec<u8>>> = const { RefCell::new(VecDeque::new()) };
     static AT_WORK: Cell<bool> = const { Cell::new(false) };
     static WILL_TRY_AGAIN: Cell<bool> = const { Cell::new(false) };
     static KEEPER: RefCell<Option<Keeper>> = const { RefCell::new(None) };
@@ -52,19 +53,22 @@ pub async fn keeper_starts() {
 /// Takes what the page says; one thing after another.
 #[wasm_bindgen]
 pub fn keeper_hears(data: JsValue) {
-    match link::decoded::<ToKeeper<'static>>(&data) {
+    let Some(bytes) = link::bytes(&data) else { return };
+    match link::message::<ToKeeper<'_>>(&bytes) {
         Some(ToKeeper::TakeOver) => lock::ask_to_hand_over(),
-        Some(message) => hear(message),
+        Some(_) => hear(bytes),
         None => {}
     }
 }
 
-fn hear(message: ToKeeper<'static>) {
+fn hear(message: Vec<u8>) {
     QUEUE.with_borrow_mut(|queue| queue.push_back(message));
     if !AT_WORK.replace(true) {
         wasm_bindgen_futures::spawn_local(async {
             while let Some(message) = QUEUE.with_borrow_mut(VecDeque::pop_front) {
-                take(message).await;
+                if let Some(message) = link::message(&message) {
+                    take(message).await;
+                }
             }
             AT_WORK.set(false);
             turns::hand_over_if_asked();
@@ -72,7 +76,7 @@ fn hear(message: ToKeeper<'static>) {
     }
 }
 
-async fn take(message: ToKeeper<'static>) {
+async fn take(message: ToKeeper<'_>) {
     // Taken out while it works, so that nothing is borrowed across a wait.
     let Some(mut keeper) = KEEPER.take() else { return };
     match keeper.take(message).await {
@@ -92,7 +96,7 @@ fn try_again_later() {
         wasm_bindgen_futures::spawn_local(async {
             judge::pause(TRY_AGAIN_MS).await;
             WILL_TRY_AGAIN.set(false);
-            hear(ToKeeper::Again);
+            hear(link::written(&ToKeeper::Again));
         });
     }
 }
@@ -112,16 +116,16 @@ impl Keeper {
         Ok((Self { store, shelf, plot, waiting: VecDeque::new() }, kept))
     }
 
-    async fn take(&mut self, message: ToKeeper<'static>) -> Result<(), JsValue> {
+    async fn take(&mut self, message: ToKeeper<'_>) -> Result<(), JsValue> {
         match message {
             ToKeeper::Append { nth, line } => {
-                return self.add(nth, Entry::Line(line.into_vec())).await;
+                return self.add(nth, Entry::Line(line.to_vec())).await;
             }
             ToKeeper::Change { nth, line } => {
-                return self.add(nth, Entry::Change(line.into_vec())).await;
+                return self.add(nth, Entry::Change(line.to_vec())).await;
             }
             ToKeeper::File { nth, path, bytes } => {
-                return self.add(nth, Entry::File(path, bytes.into_vec())).await;
+                return self.add(nth, Entry::File(path, bytes.to_vec())).await;
             }
             ToKeeper::Again => return self.append().await,
             ToKeeper::Copied { at_ms } => {

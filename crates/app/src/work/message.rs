@@ -1,27 +1,27 @@
 //! What page and keeper say to each other.
 
-use judge::Files;
+use files::FileSet;
 use serde::{Deserialize, Serialize};
-use serde_bytes::ByteBuf;
+use serde_bytes::{ByteBuf, Bytes};
 
 /// What the page says to the keeper.
 #[derive(Debug, Serialize, Deserialize)]
 pub enum ToKeeper<'a> {
     /// Keep this plot from now on; the one kept so far stays on the shelf.
-    Put(NewPlot<'a>),
+    Put(#[serde(borrow)] NewPlot<'a>),
     /// Keep this line of `scores.csv`.
     Append {
         /// Counts the lines of this page, from 1.
         nth: u64,
         /// The line, with its end.
-        line: ByteBuf,
+        line: &'a Bytes,
     },
     /// Keep this change of a cell of `trees.csv`.
     Change {
         /// As in `Append`: lines and changes are counted together.
         nth: u64,
         /// The line that [`files::Book::change_tree`] gave.
-        line: ByteBuf,
+        line: &'a Bytes,
     },
     /// Keep this new file of the folder: a picture.
     File {
@@ -30,7 +30,7 @@ pub enum ToKeeper<'a> {
         /// Its path.
         path: String,
         /// Its bytes.
-        bytes: ByteBuf,
+        bytes: &'a Bytes,
     },
     /// A copy outside of this browser now holds every line up to now.
     Copied {
@@ -110,7 +110,8 @@ pub struct NewPlot<'a> {
     /// The plot's name.
     pub name: String,
     /// Its files.
-    pub files: Files<'a>,
+    #[serde(borrow)]
+    pub files: Files<&'a Bytes>,
     /// What copies outside hold.
     pub outside: Outside,
     /// Whether it is the open plot with more in it, which is not kept beside it then.
@@ -132,7 +133,7 @@ pub struct Kept {
     /// Its id.
     pub id: String,
     /// Its files as they were put.
-    pub files: Files<'static>,
+    pub files: Files<ByteBuf>,
     /// The lines of `scores.csv` taken since.
     pub lines: ByteBuf,
     /// The changes of cells of `trees.csv` made since.
@@ -154,4 +155,32 @@ pub struct OnShelf {
     pub put_ms: u64,
     /// What copies outside hold.
     pub outside: Outside,
+}
+
+/// A plot folder's files as they travel, by name: lent, or one's own.
+#[derive(Debug, Serialize, Deserialize)]
+pub struct Files<B>(Vec<(String, B)>);
+
+impl<'a> Files<&'a Bytes> {
+    /// Lends the files of a folder.
+    pub fn lent(files: &'a FileSet) -> Self {
+        Self(files.iter().map(|(name, bytes)| (name.clone(), Bytes::new(bytes))).collect())
+    }
+
+    /// Name and bytes of each.
+    pub fn iter(&self) -> impl Iterator<Item = (&str, &'a [u8])> {
+        self.0.iter().map(|(name, bytes)| (name.as_str(), &***bytes))
+    }
+}
+
+impl From<FileSet> for Files<ByteBuf> {
+    fn from(files: FileSet) -> Self {
+        Self(files.into_iter().map(|(name, bytes)| (name, ByteBuf::from(bytes))).collect())
+    }
+}
+
+impl From<Files<ByteBuf>> for FileSet {
+    fn from(files: Files<ByteBuf>) -> Self {
+        files.0.into_iter().map(|(name, bytes)| (name, bytes.into_vec())).collect()
+    }
 }

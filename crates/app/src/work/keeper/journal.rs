@@ -34,19 +34,12 @@ pub struct Read<'a> {
     pub is_newer: bool,
 }
 
+/// What a record ends with.
+pub const END: &[u8] = b"\n";
+
 /// The bytes of a record.
 pub fn record(kind: u8, payload: &[u8]) -> Vec<u8> {
-    record_of(kind, &[payload])
-}
-
-/// The same of a payload in parts, which may be large: they are put together once, in the record.
-pub fn record_of(kind: u8, parts: &[&[u8]]) -> Vec<u8> {
-    let head = head(kind, parts);
-    let mut bytes = Vec::with_capacity(head.len() + length(parts) + 1);
-    bytes.extend_from_slice(head.as_bytes());
-    parts.iter().for_each(|part| bytes.extend_from_slice(part));
-    bytes.push(b'\n');
-    bytes
+    [head(kind, &[payload]).as_bytes(), payload, END].concat()
 }
 
 /// The record that a new log begins with.
@@ -83,7 +76,8 @@ fn is_newer(format: &[u8]) -> bool {
     format.is_none_or(|format| format > FORMAT)
 }
 
-fn head(kind: u8, parts: &[&[u8]]) -> String {
+/// The head of a record whose payload comes in parts.
+pub fn head(kind: u8, parts: &[&[u8]]) -> String {
     format!("+{} {} {:08x}\n", kind as char, length(parts), checksum(kind, parts))
 }
 

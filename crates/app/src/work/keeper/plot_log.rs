@@ -53,11 +53,11 @@ impl PlotLog {
     pub async fn put(store: &Store, new: &NewPlot<'_>) -> Result<Self, JsValue> {
         let mut log = store.log(&name(&new.id)).await?;
         log.cut(0).await?;
-        log.append(&journal::version()).await?;
+        log.append(&[&journal::version()]).await?;
         for (name, bytes) in new.files.iter() {
-            log.append(&file(name, bytes)).await?;
+            append_file(&mut log, name, bytes).await?;
         }
-        log.append(&journal::record(WHOLE, &json(new.outside))).await?;
+        log.append(&[&journal::record(WHOLE, &json(new.outside))]).await?;
         Ok(Self { log, outside: new.outside })
     }
 
@@ -75,12 +75,11 @@ impl PlotLog {
 
     /// Adds a line, a change or a file.
     pub async fn append(&mut self, entry: &Entry) -> Result<(), JsValue> {
-        let record = match entry {
-            Entry::Line(line) => journal::record(LINE, line),
-            Entry::Change(line) => journal::record(CHANGE, line),
-            Entry::File(path, bytes) => file(path, bytes),
-        };
-        self.log.append(&record).await?;
+        match entry {
+            Entry::Line(line) => self.log.append(&[&journal::record(LINE, line)]).await?,
+            Entry::Change(line) => self.log.append(&[&journal::record(CHANGE, line)]).await?,
+            Entry::File(path, bytes) => append_file(&mut self.log, path, bytes).await?,
+        }
         self.outside.lacks += 1;
         Ok(())
     }
@@ -88,7 +87,7 @@ impl PlotLog {
     /// Notes that a copy outside holds everything so far.
     pub async fn copied(&mut self, at_ms: u64) -> Result<(), JsValue> {
         let outside = Outside { at_ms: Some(at_ms), lacks: 0 };
-        self.log.append(&journal::record(COPIED, &json(outside))).await?;
+        self.log.append(&[&journal::record(COPIED, &json(outside))]).await?;
         self.outside = outside;
         Ok(())
     }
@@ -99,8 +98,11 @@ impl PlotLog {
     }
 }
 
-fn file(name: &str, bytes: &[u8]) -> Vec<u8> {
-    journal::record_of(FILE, &[name.as_bytes(), b"\0", bytes])
+/// Writes the parts of the record as they are: a file may be large.
+async fn append_file(log: &mut Log, name: &str, bytes: &[u8]) -> Result<(), JsValue> {
+    let (name, zero) = (name.as_bytes(), b"\0");
+    let head = journal::head(FILE, &[name, zero, bytes]);
+    log.append(&[head.as_bytes(), name, zero, bytes, journal::END]).await
 }
 
 fn json(outside: Outside) -> Vec<u8> {

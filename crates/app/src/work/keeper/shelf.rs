@@ -50,7 +50,7 @@ impl Shelf {
             log.cut(end).await?;
         }
         if end == 0 {
-            log.append(&journal::version()).await?;
+            log.append(&[&journal::version()]).await?;
         }
         shelf.log = Some(log);
         Ok(shelf)
@@ -102,7 +102,7 @@ impl Shelf {
     async fn note(&mut self, deed: Deed) -> Result<(), JsValue> {
         let text = serde_json::to_vec(&deed).map_err(|error| error.to_string())?;
         if let Some(log) = &mut self.log {
-            log.append(&journal::record(DEED, &text)).await?;
+            log.append(&[&journal::record(DEED, &text)]).await?;
         }
         self.apply(deed);
         Ok(())

@@ -154,14 +154,15 @@ impl Log {
         }
     }
 
-    /// Writes at the end and waits until the disk has it. On an error the log is as it was.
+    /// Writes parts one behind the other at the end, and waits until the disk has them. On an
+    /// error the log is as it was.
     ///
     /// # Errors
     /// No room, or the browser's word.
-    pub async fn append(&mut self, bytes: &[u8]) -> Result<(), JsValue> {
+    pub async fn append(&mut self, parts: &[&[u8]]) -> Result<(), JsValue> {
         match self {
-            Self::File(log) => log.append(bytes),
-            Self::Base(log) => log.append(bytes).await,
+            Self::File(log) => log.append(parts),
+            Self::Base(log) => log.append(parts).await,
         }
     }
 
@@ -188,7 +189,7 @@ async fn moved(files: &InFiles, base: &InBase, last: &str) -> Result<(), JsValue
         let bytes = files.peek(name).await?;
         let mut log = base.log(name).await?;
         log.cut(0).await?;
-        log.append(&bytes).await?;
+        log.append(&[&bytes]).await?;
     }
     Ok(())
 }

@@ -72,12 +72,19 @@ impl BaseLog {
         read(&self.base, &self.name).await
     }
 
-    /// Adds a piece; on an error the log is as it was.
+    /// Adds parts as one piece; on an error the log is as it was.
     ///
     /// # Errors
     /// No room, or the browser's word.
-    pub async fn append(&mut self, bytes: &[u8]) -> Result<(), JsValue> {
-        let (piece, key) = (Uint8Array::from(bytes), key(&self.name, self.next));
+    pub async fn append(&mut self, parts: &[&[u8]]) -> Result<(), JsValue> {
+        let length: usize = parts.iter().map(|part| part.len()).sum();
+        let (piece, key) = (Uint8Array::new_with_length(length as u32), key(&self.name, self.next));
+        let mut at = 0;
+        for part in parts {
+            let end = at + part.len() as u32;
+            piece.subarray(at, end).copy_from(part);
+            at = end;
+        }
         self.base.write(|store| store.put_with_key(&piece, &key).map(drop)).await?;
         self.next += 1;
         Ok(())

@@ -113,17 +113,20 @@ impl FileLog {
         Ok(bytes)
     }
 
-    /// Writes at the end and asks the disk to take it. On an error the log is as it was.
+    /// Writes parts one behind the other at the end and asks the disk to take them. On an error
+    /// the log is as it was.
     ///
     /// # Errors
     /// No room, or the browser's word.
-    pub fn append(&mut self, bytes: &[u8]) -> Result<(), JsValue> {
-        let written = self.write(bytes).and_then(|()| self.handle.flush());
-        match written {
-            Ok(()) => self.end += bytes.len() as f64,
-            Err(_) => self.cut(self.end),
+    pub fn append(&mut self, parts: &[&[u8]]) -> Result<(), JsValue> {
+        match self.write(parts) {
+            Ok(end) => self.end = end,
+            Err(error) => {
+                self.cut(self.end);
+                return Err(error);
+            }
         }
-        written
+        Ok(())
     }
 
     /// Cuts off what lies behind `end`.
@@ -133,17 +136,23 @@ impl FileLog {
         self.end = end;
     }
 
-    fn write(&self, bytes: &[u8]) -> Result<(), JsValue> {
-        let mut from = 0;
-        while from < bytes.len() {
-            let options = at(self.end + from as f64);
-            let took = self.handle.write_with_u8_array_and_options(&bytes[from..], &options)?;
-            if took <= 0.0 {
-                return Err("the storage took no more bytes".into());
+    /// Gives the new end.
+    fn write(&self, parts: &[&[u8]]) -> Result<f64, JsValue> {
+        let mut end = self.end;
+        for part in parts {
+            let mut from = 0;
+            while from < part.len() {
+                let options = at(end);
+                let took = self.handle.write_with_u8_array_and_options(&part[from..], &options)?;
+                if took <= 0.0 {
+                    return Err("the storage took no more bytes".into());
+                }
+                from += took as usize;
+                end += took;
             }
-            from += took as usize;
         }
-        Ok(())
+        self.handle.flush()?;
+        Ok(end)
     }
 }
 
