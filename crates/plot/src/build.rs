@@ -10,9 +10,9 @@ use by_name::ByName;
 use hashbrown::{HashMap, HashSet};
 
 use crate::{
-    Cross, CrossKey, GenotypeId, Kind, Layout, Origin, Reading, Refusal, Role, Round, RoundKey,
-    Score, ScoreDraft, ScoreId, ScoreIx, Season, Spot, Status, Trait, TraitId, TraitIx, Tree,
-    TreeChange, TreeDraft, TreeIx, WhereGiven,
+    Cross, CrossKey, GenotypeId, Kind, Layout, Origin, Reading, Refusal, Role, Score, ScoreDraft,
+    ScoreId, ScoreIx, Season, Spot, Status, Trait, TraitId, TraitIx, Tree, TreeChange, TreeDraft,
+    TreeIx, WhereGiven,
 };
 
 /// What `plot.json` says: everything but trees and scores.
@@ -344,44 +344,6 @@ impl Plot {
     /// The season of a score.
     pub fn season_of(&self, score: &Score) -> Season {
         Season::of(score.scored_on.date(), self.head.season_starts_month)
-    }
-
-    /// The season and name of the round that a score belongs to.
-    pub fn round_key_of(&self, score: &Score) -> (Season, RoundKey) {
-        let key = match &score.round {
-            Some(name) => RoundKey::Named(name.clone()),
-            None => RoundKey::Dated(score.scored_on.date()),
-        };
-        (self.season_of(score), key)
-    }
-
-    /// The rounds of the standing scores that `wanted` picks, in order of their first day.
-    pub fn rounds(&self, wanted: impl Fn(&Score) -> bool) -> Vec<Round> {
-        let mut days: BTreeMap<(Season, RoundKey), (time::Date, time::Date)> = BTreeMap::new();
-        for (_, score) in self.standing_scores().filter(|(_, score)| wanted(score)) {
-            let day = score.scored_on.date();
-            days.entry(self.round_key_of(score))
-                .and_modify(|(first, last)| (*first, *last) = ((*first).min(day), (*last).max(day)))
-                .or_insert((day, day));
-        }
-        let mut rounds: Vec<Round> = days
-            .into_iter()
-            .map(|((season, key), (first_day, last_day))| Round {
-                season,
-                key,
-                first_day,
-                last_day,
-            })
-            .collect();
-        rounds.sort_by(|a, b| {
-            (a.season, a.first_day, a.last_day, &a.key).cmp(&(
-                b.season,
-                b.first_day,
-                b.last_day,
-                &b.key,
-            ))
-        });
-        rounds
     }
 
     /// The trees of each genotype that has more than one.

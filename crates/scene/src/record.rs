@@ -1,7 +1,7 @@
 //! All scores of one trait, in order of the rounds, ready for any moment to be shown. Made once
 //! for each state of the plot.
 
-use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use plot::{Plot, Round, Score, TraitIx, TreeIx, When};
 
@@ -12,7 +12,7 @@ use crate::moment::Part;
 #[derive(Clone, Debug)]
 pub struct Record {
     trait_ix: TraitIx,
-    rounds: Vec<Round>,
+    rounds: Arc<Vec<Round>>,
     looks: Vec<Look>,
     trees: usize,
     has_disease: bool,
@@ -44,31 +44,22 @@ struct Look {
 impl Record {
     /// Gathers the scores of a trait. Scores from before a tree was planted belong to no tree.
     pub fn of(plot: &Plot, trait_ix: TraitIx) -> Self {
-        let rounds = plot.rounds(|score| score.trait_ix == trait_ix);
-        let at: BTreeMap<_, u32> =
-            rounds.iter().zip(0..).map(|(round, nth)| ((round.season, &round.key), nth)).collect();
+        let (rounds, scores) = plot.by_round(|score| score.trait_ix == trait_ix);
         let one = plot.trait_of(trait_ix);
         let planted = |score: &Score| plot.tree(score.tree).draft().planted_on;
-        let mut looks: Vec<Look> = plot
-            .standing_scores()
-            .map(|(_, score)| score)
-            .filter(|score| score.trait_ix == trait_ix)
-            .filter(|score| planted(score).is_none_or(|day| score.scored_on.date() >= day))
-            .filter_map(|score| {
-                let (season, key) = plot.round_key_of(score);
+        let mut looks: Vec<Look> = scores
+            .into_iter()
+            .map(|(ix, round)| (plot.score(ix), round))
+            .filter(|(score, _)| planted(score).is_none_or(|day| score.scored_on.date() >= day))
+            .map(|(score, round)| {
                 let severity = score.value.and_then(|value| one.severity(value));
-                Some(Look {
-                    tree: score.tree,
-                    round: *at.get(&(season, &key))?,
-                    on: score.scored_on,
-                    state: state(plot, score, severity),
-                    severity,
-                })
+                let state = state(plot, score, severity);
+                Look { tree: score.tree, round: round as u32, on: score.scored_on, state, severity }
             })
             .collect();
         looks.sort_by(|a, b| a.round.cmp(&b.round).then(a.on.cmp_in_time(&b.on)));
         let (trees, has_disease) = (plot.trees().len(), one.disease.is_some());
-        Self { trait_ix, rounds, looks, trees, has_disease }
+        Self { trait_ix, rounds: Arc::new(rounds), looks, trees, has_disease }
     }
 
     /// The trait.
@@ -77,7 +68,7 @@ impl Record {
     }
 
     /// The rounds in which it was scored, in time.
-    pub fn rounds(&self) -> &[Round] {
+    pub fn rounds(&self) -> &Arc<Vec<Round>> {
         &self.rounds
     }
 

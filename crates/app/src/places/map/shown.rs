@@ -89,11 +89,11 @@ impl Shown {
             Some((version, ground)) if *version == app.version() => Some(ground.clone()),
             _ => app.plot(|plot| Arc::new(Ground::of(plot).with_ends(app.row_ends()))),
         });
-        let under = Under::new(app, kept.underlay, layer, ground);
         let record = made_once(move || {
             let layer = layer.get();
             app.plot(|plot| Some(Arc::new(Record::of(plot, layer.trait_ix(plot)?)))).flatten()
         });
+        let under = Under::new(app, kept.underlay, layer, ground, record);
         let surroundings = made_once(move || app.plot(|plot| Arc::new(Surroundings::of(plot))));
         let only = RwSignal::new(kept.only);
         let season_beside = RwSignal::new(kept.season_beside);

@@ -3,9 +3,9 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use plot::{Round, Season, TraitIx};
+use plot::{Round, Season};
 use proof::Report;
-use scene::{Field, Ground, Layer, Moment, Underlay, Wash, WashSources};
+use scene::{Field, Ground, Layer, Moment, Record, Underlay, Wash, WashSources};
 
 use super::shown::{Shown, disease_shown, made_once, shown};
 use crate::parts::lean::said;
@@ -32,18 +32,17 @@ impl Under {
         kept: Underlay,
         layer: RwSignal<Layer>,
         ground: Signal<Option<Arc<Ground>>>,
+        record: Signal<Option<Arc<Record>>>,
     ) -> Self {
         let underlay = RwSignal::new(kept);
         let disease = Memo::new(move |_| {
             let layer = layer.get();
             app.plot(|plot| disease_shown(plot, &layer)).flatten()
         });
-        let own_trait: Memo<Option<TraitIx>> = Memo::new(move |_| {
-            let layer = layer.get();
-            app.plot(|plot| layer.trait_ix(plot)).flatten()
-        });
         let rounds = made_once(move || {
-            own_trait.track();
+            if let Some(record) = record.get() {
+                return Some(record.rounds().clone());
+            }
             let disease = disease.get();
             let layer = layer.get_untracked();
             app.plot(|plot| Arc::new(layer.rounds(plot, disease.as_deref())))
