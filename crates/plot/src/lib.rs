@@ -26,6 +26,7 @@
 mod build;
 mod calendar;
 mod change;
+mod code;
 mod cross;
 mod geodesy;
 mod ids;
@@ -42,6 +43,7 @@ mod tree;
 pub use build::{Head, Plot};
 pub use calendar::{Season, When};
 pub use change::{TreeCell, TreeChange};
+pub use code::Code;
 pub use cross::{Cross, CrossKey};
 pub use geodesy::{Globe, Origin};
 pub use ids::{GenotypeId, ScoreId, ScoreIx, TraitId, TraitIx, TreeId, TreeIx};

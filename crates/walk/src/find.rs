@@ -1,6 +1,7 @@
 //! Finding a tree from what a person types: typos, spacing, accents, half a tag, a cross in either
 //! order, a seedling number, a place.
 
+mod codes;
 mod fold;
 mod lexicon;
 mod likeness;
@@ -14,6 +15,7 @@ mod tests;
 use plot::{Plot, TreeIx};
 
 use crate::Rows;
+use codes::Codes;
 use lexicon::Lexicon;
 use ranking::Ranking;
 use words_of::words_of;
@@ -55,6 +57,15 @@ pub struct Hit {
     pub matched: Vec<Matched>,
 }
 
+impl Hit {
+    /// Whether its matches are all of the question, and the same.
+    fn is_all(&self, words: &[String]) -> bool {
+        let matched = self.matched.iter().map(|it| fold::words(&it.text).concat());
+        let is_same = self.matched.iter().all(|it| it.how == How::Same);
+        is_same && matched.collect::<String>() == words.concat()
+    }
+}
+
 /// The answer to a question.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Found {
@@ -64,12 +75,16 @@ pub struct Found {
     pub total: usize,
     /// What is wrong with the place that was asked for.
     pub place: Option<OnTheSpot>,
+    /// Whether it reads like a tree's short code whose last character does not fit: the code has a
+    /// slip, and no tree is meant.
+    pub is_slip: bool,
 }
 
 /// An index of everything by which the trees of a plot can be asked for; built once.
 #[derive(Clone, Debug)]
 pub struct Finder {
     lexicon: Lexicon,
+    codes: Codes,
     trees: usize,
 }
 
@@ -77,6 +92,7 @@ pub struct Finder {
 #[derive(Debug, Default)]
 pub struct Indexing {
     builder: lexicon::Builder,
+    codes: Codes,
     trees: usize,
 }
 
@@ -88,6 +104,7 @@ impl Indexing {
         let to = all.len().min(self.trees.saturating_add(trees));
         for (nth, tree) in all[self.trees..to].iter().enumerate() {
             let ix = TreeIx::new(self.trees + nth);
+            self.codes.add(tree.id(), ix);
             for word in words_of(tree) {
                 self.builder.add(&word.folded, ix, word.field, word.whole);
             }
@@ -98,7 +115,7 @@ impl Indexing {
 
     /// The index of the trees taken in so far.
     pub fn finish(self) -> Finder {
-        Finder { lexicon: self.builder.finish(), trees: self.trees }
+        Finder { lexicon: self.builder.finish(), codes: self.codes.sorted(), trees: self.trees }
     }
 }
 
@@ -117,9 +134,26 @@ impl Finder {
         if words.is_empty() {
             return Found::default();
         }
-        let mut ranking = Ranking::new(self.trees, &words);
+        let found = self.find_words(plot, rows, typed, &words, limit);
+        // A name that is just so goes before a code.
+        let is_name = found.hits.first().is_some_and(|hit| hit.is_all(&words));
+        match is_name {
+            true => found,
+            false => self.codes.found(plot, typed).unwrap_or(found),
+        }
+    }
+
+    fn find_words(
+        &self,
+        plot: &Plot,
+        rows: &Rows,
+        typed: &str,
+        words: &[String],
+        limit: usize,
+    ) -> Found {
+        let mut ranking = Ranking::new(self.trees, words);
         for span in 0..ranking.spans() {
-            let typed = Typed::new(&ranking.text_of(span, &words));
+            let typed = Typed::new(&ranking.text_of(span, words));
             self.lexicon.look_up(&typed, |tree, quality| ranking.raise(span, tree, quality));
         }
         let mut place = None;
@@ -136,9 +170,9 @@ impl Finder {
         let (best, total) = ranking.best(plot, typed, limit);
         let hits = best
             .into_iter()
-            .map(|tree| Hit { tree, matched: explain(plot, &ranking, &words, tree) })
+            .map(|tree| Hit { tree, matched: explain(plot, &ranking, words, tree) })
             .collect();
-        Found { hits, total, place }
+        Found { hits, total, place, is_slip: false }
     }
 }
 

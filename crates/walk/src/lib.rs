@@ -10,6 +10,8 @@
 //! - **cell**: one trait at one stop; *open* until it is scored or said to be unscorable.
 //! - **read**: a tag as a person read it, right or wrong; a *misread* one says something else than
 //!   the tag does, or hangs on the wrong tree.
+//! - **code**: a tree's id with a check character, short enough to be typed from its tag.
+//! - **fix**: where a receiver says one stands, with its error.
 //! - **fact**: what one sees of the tree itself (it is dead, it has no tag): no score, but a change
 //!   of its line in `trees.csv`.
 //! - **line**: a score as `scores.csv` keeps it. Lines are only ever added: taking one back adds
@@ -19,6 +21,7 @@
 
 mod caution;
 mod find;
+mod here;
 mod jump;
 mod place_words;
 mod round;
@@ -31,6 +34,7 @@ mod which;
 
 pub use caution::{fire_blight_seen, seen_infected};
 pub use find::{Field, Finder, Found, Hit, How, Indexing, Matched, OnTheSpot};
+pub use here::{Fix, Here, Stretch, compass_point};
 pub use jump::Odd;
 pub use place_words::{Beside, Ends, InRow, Whereabouts, way_between};
 pub use round::{OpenRound, RoundChoices, round_choices};

@@ -109,7 +109,7 @@ impl Typed {
             Field::Id => 6,
             Field::Parent => 4,
             Field::CrossYear => 2,
-            Field::Note | Field::Place => 0,
+            Field::Note | Field::Place | Field::Code => 0,
         };
         // 14 is not nearly 15, and 203 is no year.
         let is_count = matches!(field, Field::SeedlingNo | Field::CrossYear);

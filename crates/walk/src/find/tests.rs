@@ -119,6 +119,45 @@ fn two_numbers_are_a_tag_before_they_are_a_place() {
 }
 
 #[test]
+fn a_short_code_is_its_tree_and_one_with_a_slip_is_none() {
+    let plot = sample::plot([
+        sample::seedling((1, 1), "Q-1", ("Marl", "TR-9"), "1"),
+        sample::tree("T00143-2", 1, 2),
+        sample::tree(plot::TreeId::of_serial(144).as_str(), 1, 3),
+        sample::tree("W-54", 1, 4),
+        sample::tree("W-5", 1, 5),
+    ]);
+    let finder = Finder::new(&plot);
+    let ask = |typed: &str| finder.find(&plot, &Rows::of(&plot), typed, 5);
+    let code = |id: &str| plot::Code::of(&plot::TreeId::new(id)).expect("a code").to_string();
+    for (typed, id) in [("T00143-2", "T00143-2"), ("t 001432", "T00143-2"), (&code("W-54"), "W-54")]
+    {
+        let found = ask(typed);
+        let ids: Vec<&str> =
+            found.hits.iter().map(|hit| plot.tree(hit.tree).id().as_str()).collect();
+        assert_eq!((ids.first(), found.is_slip), (Some(&id), false), "{typed}");
+    }
+    let wrong = format!("W-54-{}", if code("W-54").ends_with('K') { 'L' } else { 'K' });
+    for typed in ["T00143-7", "T001437", "T00144-2", &wrong] {
+        let found = ask(typed);
+        assert!(found.is_slip && found.hits.is_empty(), "{typed}: {found:?}");
+    }
+    // A name that is just so is no code with a slip, and half a name is none either.
+    for typed in ["W-54", "Q-1", "w5", "T00143"] {
+        let found = ask(typed);
+        assert!(!found.is_slip && !found.hits.is_empty(), "{typed}: {found:?}");
+    }
+}
+
+#[test]
+fn ids_that_read_alike_have_no_code() {
+    let plot = sample::plot([sample::tree("A-11", 1, 1), sample::tree("A1-1", 1, 2)]);
+    let code = plot::Code::of(&plot::TreeId::new("A-11")).expect("a code").to_string();
+    let found = Finder::new(&plot).find(&plot, &Rows::of(&plot), &code, 5);
+    assert!(found.hits.iter().all(|hit| hit.matched.iter().all(|it| it.field != Field::Code)));
+}
+
+#[test]
 fn nothing_comes_of_nothing() {
     assert!(ask("").is_empty());
     assert!(ask(" - ").is_empty());

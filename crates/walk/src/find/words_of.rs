@@ -23,6 +23,8 @@ pub enum Field {
     Note,
     /// Its row and place.
     Place,
+    /// Its short code.
+    Code,
 }
 
 /// One folded word of a tree.
