@@ -2,11 +2,13 @@
 //! chance that are handed in from outside.
 
 mod base;
+pub mod camera;
 pub mod clock;
 pub mod folders;
 pub mod keeper;
 pub mod message;
 pub mod mirror;
 pub mod pick;
+pub mod position;
 pub mod room;
 pub mod save;

@@ -12,7 +12,7 @@ mod words_of;
 #[cfg(test)]
 mod tests;
 
-use plot::{Plot, TreeIx};
+use plot::{Code, Plot, TreeIx};
 
 use crate::Rows;
 use codes::Codes;
@@ -63,6 +63,11 @@ impl Hit {
         let matched = self.matched.iter().map(|it| fold::words(&it.text).concat());
         let is_same = self.matched.iter().all(|it| it.how == How::Same);
         is_same && matched.collect::<String>() == words.concat()
+    }
+
+    /// Whether it answers by a name that is just what was typed, leading zeros and all.
+    fn is_named(&self, typed: &Code) -> bool {
+        self.matched.iter().any(|it| Code::read(&it.text).as_ref() == Some(typed))
     }
 }
 
@@ -135,12 +140,18 @@ impl Finder {
             return Found::default();
         }
         let found = self.find_words(plot, rows, typed, &words, limit);
-        // A name that is just so goes before a code.
-        let is_name = found.hits.first().is_some_and(|hit| hit.is_all(&words));
-        match is_name {
-            true => found,
-            false => self.codes.found(plot, typed).unwrap_or(found),
+        let Some(code) = Code::read(typed) else { return found };
+        let best = found.hits.first();
+        // A name that is just so goes before a code, and `T0038-6` before the name `T0386`.
+        if best.is_some_and(|hit| hit.is_named(&code)) {
+            return found;
         }
+        if let Some(found) = self.codes.found(plot, &code) {
+            return found;
+        }
+        let is_slip =
+            !best.is_some_and(|hit| hit.is_all(&words)) && self.codes.is_slip(plot, &code, typed);
+        if is_slip { Found { is_slip, ..Found::default() } } else { found }
     }
 
     fn find_words(

@@ -3,7 +3,11 @@
 mod answer;
 mod asked;
 mod hit;
+mod nearest;
 mod row_strip;
+mod square;
+mod standpoint;
+mod way;
 mod which;
 
 use leptos::prelude::*;
@@ -15,6 +19,9 @@ use crate::state::{App, app};
 use answer::Answer;
 use asked::Asked;
 use hit::HitLine;
+use nearest::Nearest;
+use square::Square;
+use standpoint::Standpoint;
 use which::Which;
 
 /// Trees listed at most; more words narrow the rest down.
@@ -34,6 +41,7 @@ pub fn Find() -> impl IntoView {
         }
     });
     app.ready_to_find();
+    provide_context(Standpoint::new());
     let found = Memo::new(move |_| app.find(&query.get(), LISTED));
     let best = RwSignal::new(0_usize);
     Effect::new(move || {
@@ -51,7 +59,7 @@ pub fn Find() -> impl IntoView {
             <h1>"Find"</h1>
             <SearchBox query ask />
             <p class="find-said" role="status">{move || said(app, &query.get(), found.get().as_ref())}</p>
-            <Show when=move || !query.with(|words| words.trim().is_empty()) fallback=move || view! { <Asked ask /> <Which /> }>
+            <Show when=move || !query.with(|words| words.trim().is_empty()) fallback=move || view! { <Nearest /> <Asked ask /> <Square ask /> <Which /> }>
                 <div class="find-found">
                     {move || tree.get().map(|tree| view! { <Answer tree /> })}
                     <ol class="find-list" aria-label="Trees found">
@@ -86,7 +94,7 @@ fn SearchBox(
                 autocapitalize="off"
                 spellcheck="false"
                 autofocus
-                placeholder="Tag, cross, number, or row 7 12"
+                placeholder="Tag, cross, number or place"
                 prop:value=query
                 on:input=move |event| ask(event_target_value(&event))
             />
@@ -108,6 +116,11 @@ fn said(app: App, query: &str, found: Option<&walk::Found>) -> String {
         return String::new();
     }
     let Some(found) = found else { return "Reading the names of the trees …".to_owned() };
+    if found.is_slip {
+        return "That reads like a tree's short code with a slip: its last character does not fit. \
+                Read it on the tag once more. No tree is shown, since it could be the wrong one."
+            .to_owned();
+    }
     match (found.place, found.total) {
         (Some(NoSuchRow { row, first, last }), _) => {
             format!("There is no row {row}: the rows go from {first} to {last}.")

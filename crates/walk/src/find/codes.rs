@@ -20,21 +20,19 @@ impl Codes {
         self
     }
 
-    /// What a code says: its tree, or that it has a slip; none where what was typed is no code of
-    /// this plot.
-    pub(super) fn found(&self, plot: &Plot, typed: &str) -> Option<Found> {
-        let code = Code::read(typed)?;
-        if let Some(tree) = self.tree(plot, &code) {
-            let matched =
-                vec![Matched { field: Field::Code, text: code.to_string(), how: How::Same }];
-            let hits = vec![Hit { tree, matched }];
-            return Some(Found { hits, total: 1, ..Found::default() });
-        }
+    /// The tree of a code.
+    pub(super) fn found(&self, plot: &Plot, code: &Code) -> Option<Found> {
+        let tree = self.tree(plot, code)?;
+        let matched = vec![Matched { field: Field::Code, text: code.to_string(), how: How::Same }];
+        Some(Found { hits: vec![Hit { tree, matched }], total: 1, ..Found::default() })
+    }
+
+    /// Whether it would be the code of a tree if its last character were another one.
+    pub(super) fn is_slip(&self, plot: &Plot, code: &Code, typed: &str) -> bool {
         // Without the mark before its last character, `W541` may be any name.
         let of_its_body = code.of_its_body().filter(|_| sets_its_last_apart(typed));
-        let meant = of_its_body.into_iter().chain(code.of_its_number());
-        let is_slip = meant.into_iter().any(|meant| self.tree(plot, &meant).is_some());
-        is_slip.then(|| Found { is_slip, ..Found::default() })
+        let mut meant = of_its_body.into_iter().chain(code.of_its_number());
+        meant.any(|meant| self.tree(plot, &meant).is_some())
     }
 
     /// The only tree of a code: where several ids read alike, none is meant.

@@ -34,6 +34,8 @@ struct Span {
     from: usize,
     to: usize,
     letters: u32,
+    /// Which words it holds, one bit each.
+    words: u8,
 }
 
 /// How well a tree answers: words answered, then worth of the answers, letter by letter, so that a
@@ -42,6 +44,16 @@ struct Span {
 struct Merit {
     words: usize,
     worth: u32,
+}
+
+impl Merit {
+    /// With a span answered besides.
+    fn and(self, span: &Span, worth: u8) -> Self {
+        Self {
+            words: self.words + (span.to - span.from),
+            worth: self.worth + span.letters * u32::from(worth),
+        }
+    }
 }
 
 impl Ranking {
@@ -53,7 +65,10 @@ impl Ranking {
         // By their ends, as the best ways are built up.
         let spans: Vec<Span> = (1..=words.len())
             .flat_map(|to| (to.saturating_sub(JOINED_AT_MOST)..to).map(move |from| (from, to)))
-            .map(|(from, to)| Span { from, to, letters: letters(&words[from..to]) })
+            .map(|(from, to)| {
+                let bits = (from..to).fold(0, |bits, word| bits | 1 << word);
+                Span { from, to, letters: letters(&words[from..to]), words: bits }
+            })
             .collect();
         Self {
             words: words.len(),
@@ -95,15 +110,24 @@ impl Ranking {
     /// The best `limit` trees, and how many answer as many words as the best.
     pub(super) fn best(&self, plot: &Plot, typed: &str, limit: usize) -> (Vec<TreeIx>, usize) {
         let needed = if self.only_whole { self.words } else { self.words.div_ceil(2) };
-        let mut answers: Vec<(TreeIx, Merit)> = self
-            .worth
-            .chunks_exact(self.spans.len())
-            .enumerate()
-            .map(|(nth, worth)| (TreeIx::new(nth), self.merit(TreeIx::new(nth), worth)))
-            .filter(|(_, merit)| merit.words >= needed.max(1))
-            .collect();
-        let most = answers.iter().map(|(_, merit)| merit.words).max().unwrap_or(0);
-        answers.retain(|(_, merit)| merit.words == most);
+        let mut most = needed.max(1);
+        let mut answers: Vec<(TreeIx, Merit)> = Vec::new();
+        for (nth, worth) in self.worth.chunks_exact(self.spans.len()).enumerate() {
+            let tree = TreeIx::new(nth);
+            let place = self.place_merit(tree);
+            // Most trees answer fewer words than one before: that is seen at a glance.
+            if place.words < most && self.words_touched(worth) < most {
+                continue;
+            }
+            let merit = self.named_merit(worth).max(place);
+            if merit.words > most {
+                most = merit.words;
+                answers.clear();
+            }
+            if merit.words == most {
+                answers.push((tree, merit));
+            }
+        }
         let total = answers.len();
         let key = |(ix, merit): (TreeIx, Merit)| {
             let tree = plot.tree(ix);
@@ -143,10 +167,23 @@ impl Ranking {
         (self.place_merit(tree) < ways[self.words].0).then_some(spans)
     }
 
-    fn merit(&self, tree: TreeIx, worth: &[u8]) -> Merit {
-        let unnamed = worth.iter().all(|&worth| worth == 0);
-        let named = if unnamed { Merit::default() } else { self.ways(worth)[self.words].0 };
-        named.max(self.place_merit(tree))
+    /// How many words of the question the spans that are answered touch: no way answers more.
+    fn words_touched(&self, worth: &[u8]) -> usize {
+        let answered = self.spans.iter().zip(worth).filter(|(_, worth)| **worth > 0);
+        let touched = answered.fold(0_u8, |touched, (span, _)| touched | span.words);
+        touched.count_ones() as usize
+    }
+
+    /// The merit of the best way: as [`ways`](Self::ways), without the way.
+    fn named_merit(&self, worth: &[u8]) -> Merit {
+        let mut best = [Merit::default(); WORDS_AT_MOST + 1];
+        for (span, &worth) in self.spans.iter().zip(worth) {
+            best[span.to] = best[span.to].max(best[span.to - 1]);
+            if worth > 0 {
+                best[span.to] = best[span.to].max(best[span.from].and(span, worth));
+            }
+        }
+        best[self.words]
     }
 
     fn place_merit(&self, tree: TreeIx) -> Merit {
@@ -164,11 +201,7 @@ impl Ranking {
             // The first span that ends here begins with what the words before it came to.
             best[span.to].0 = best[span.to].0.max(best[span.to - 1].0);
             if worth > 0 {
-                let before = best[span.from].0;
-                let merit = Merit {
-                    words: before.words + (span.to - span.from),
-                    worth: before.worth + span.letters * u32::from(worth),
-                };
+                let merit = best[span.from].0.and(span, worth);
                 if merit > best[span.to].0 {
                     best[span.to] = (merit, Some(nth));
                 }

@@ -150,6 +150,18 @@ fn a_short_code_is_its_tree_and_one_with_a_slip_is_none() {
 }
 
 #[test]
+fn leading_zeros_count_in_a_code() {
+    let code = plot::Code::of(&plot::TreeId::new("T0038")).expect("a code").to_string();
+    let other = code.replace('-', "").replacen("T00", "T0", 1);
+    let plot = sample::plot([sample::tree(&other, 1, 1), sample::tree("T0038", 1, 2)]);
+    let finder = Finder::new(&plot);
+    for (typed, id) in [(&code, "T0038"), (&other, other.as_str())] {
+        let found = finder.find(&plot, &Rows::of(&plot), typed, 5);
+        assert_eq!(plot.tree(found.hits[0].tree).id().as_str(), id, "{typed}");
+    }
+}
+
+#[test]
 fn ids_that_read_alike_have_no_code() {
     let plot = sample::plot([sample::tree("A-11", 1, 1), sample::tree("A1-1", 1, 2)]);
     let code = plot::Code::of(&plot::TreeId::new("A-11")).expect("a code").to_string();

@@ -1,10 +1,11 @@
 //! The answer: where the tree stands, said as a person says it, and what confirms it.
 
 use leptos::prelude::*;
-use plot::{Plot, TreeIx};
+use plot::{Code, Plot, TreeIx};
 use walk::{Whereabouts, way_between};
 
 use super::row_strip::RowStrip;
+use super::way::Way;
 use crate::route::Route;
 use crate::state::{App, Lookup, app};
 
@@ -36,8 +37,10 @@ pub fn Answer(tree: TreeIx) -> impl IntoView {
             {(!beside.is_empty()).then(|| view! {
                 <p class="answer-confirm">"To be sure, read the tags of " {beside} "."</p>
             })}
+            <Way tree />
             {told.from_last.map(|words| view! { <p class="hint">{words}</p> })}
             {told.note.map(|note| view! { <p class="answer-note">"Note: " {note}</p> })}
+            {told.code.map(|code| view! { <p class="hint">"Short code, to write on its tag: " <span class="answer-code">{code}</span></p> })}
             <p class="row"><a class="button button-first" href=on_map>"Show on the map"</a></p>
         </article>
     }
@@ -52,6 +55,7 @@ struct Told {
     confirm: Vec<(String, String)>,
     from_last: Option<String>,
     note: Option<String>,
+    code: Option<String>,
 }
 
 fn told(app: App, plot: &Plot, look: &Lookup, tree: TreeIx) -> Told {
@@ -71,5 +75,6 @@ fn told(app: App, plot: &Plot, look: &Lookup, tree: TreeIx) -> Told {
         confirm: place.confirm.iter().map(named).collect(),
         from_last,
         note: one.draft().note.as_deref().map(str::to_owned),
+        code: Code::of(one.id()).map(|code| code.to_string()),
     }
 }
