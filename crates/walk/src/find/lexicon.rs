@@ -73,9 +73,11 @@ impl Lexicon {
             let Some(likeness) = typed.compare(word, shape) else {
                 continue;
             };
-            for used in &self.uses[range(&self.use_ends, number)] {
-                if let Some(quality) = typed.quality(likeness, used.field, used.whole) {
-                    give(used.tree, quality);
+            let uses = &self.uses[range(&self.use_ends, number)];
+            // A parent's name has a use for each of its seedlings: what it is worth is said once.
+            for same in uses.chunk_by(|a, b| (a.field, a.whole) == (b.field, b.whole)) {
+                if let Some(quality) = typed.quality(likeness, same[0].field, same[0].whole) {
+                    same.iter().for_each(|used| give(used.tree, quality));
                 }
             }
         }

@@ -37,9 +37,15 @@ impl Shape {
         })
     }
 
-    /// How many of its kinds of letters another lacks, at least.
-    fn lacking_in(self, other: Self) -> u32 {
-        (self.letters & !other.letters).count_ones()
+    /// Whether another lacks at most so many of its kinds of letters. Few instructions, since it
+    /// is asked of every word of a plot.
+    fn is_in(self, other: Self, but: u32) -> bool {
+        let mut lacking = self.letters & !other.letters;
+        for _ in 0..but {
+            // One of them is forgiven: the lowest bit goes.
+            lacking &= lacking.wrapping_sub(1);
+        }
+        lacking == 0
     }
 }
 
@@ -68,13 +74,14 @@ impl Typed {
 
     /// Whether a word of this shape can be alike at all: cheap, and never wrongly no.
     pub(crate) fn may_match(&self, shape: Shape) -> bool {
-        self.shape.lacking_in(shape) <= self.slips
+        let length_fits = shape.length.abs_diff(self.shape.length) <= self.slips;
+        self.shape.is_in(shape, if length_fits { self.slips } else { 0 })
     }
 
     /// Compares with a folded word of the plot and its shape.
     pub(crate) fn compare(&self, word: &str, shape: Shape) -> Option<Likeness> {
         let (typed, length) = (self.shape.length, shape.length);
-        if length >= typed && self.shape.lacking_in(shape) == 0 {
+        if length >= typed && self.shape.is_in(shape, 0) {
             if word == self.text {
                 return Some(Likeness { how: How::Same, worth: 100 });
             }
@@ -89,7 +96,7 @@ impl Typed {
         }
         let may_be_close = self.slips > 0
             && length.abs_diff(typed) <= self.slips
-            && shape.lacking_in(self.shape) <= self.slips;
+            && shape.is_in(self.shape, self.slips);
         if !may_be_close {
             return None;
         }
