@@ -45,5 +45,6 @@ pub use walk::{
     Summary, TakenBack, Tally, Unable, Walk,
 };
 pub use which::{
-    CannotTell, Guess, PlantingList, STEPS_AT_MOST, Seen, Side, Sure, WhichTree, Who, percent,
+    CannotCheck, CannotTell, Difference, Differs, Guess, PlantingList, RowChecked, STEPS_AT_MOST,
+    Seen, Side, Sure, TREES_AT_MOST, WhichTree, Who, percent,
 };

@@ -6,8 +6,10 @@
 mod align;
 mod list;
 mod odds;
+mod path;
 #[cfg(test)]
 mod tests;
+mod whole_row;
 
 use plot::TreeIx;
 use serde::{Deserialize, Serialize};
@@ -17,6 +19,7 @@ use crate::End;
 use align::{Along, Sense};
 pub use list::PlantingList;
 use odds::Step;
+pub use whole_row::{CannotCheck, Difference, Differs, RowChecked, TREES_AT_MOST};
 
 /// Steps taken in at most; beyond, the odds would leave the range of numbers.
 pub const STEPS_AT_MOST: usize = 40;

@@ -3,7 +3,7 @@
 use plot::{Head, Layout, Plot, Status, TreeDraft, TreeId, TreeIx};
 use rand::{Rng, SeedableRng};
 use rand_chacha::ChaCha8Rng;
-use walk::{PlantingList, Rows, Seen, Who};
+use walk::{Differs, End, PlantingList, Rows, Seen, Who};
 
 /// How the ground differs from the list.
 #[derive(Clone, Copy, Debug)]
@@ -113,6 +113,16 @@ fn slipped(tag: &str, chance: &mut ChaCha8Rng) -> String {
     letters.into_iter().collect()
 }
 
+/// What is read at a tree, right or wrong.
+fn read(tag: Option<&str>, ground: Ground, all: &[&str], chance: &mut ChaCha8Rng) -> Seen {
+    match tag {
+        None => Seen::NoTag,
+        Some(tag) if !chance.random_bool(ground.misread) => Seen::Tag(tag.to_owned()),
+        Some(tag) if chance.random_bool(2.0 / 3.0) => Seen::Tag(slipped(tag, chance)),
+        Some(_) => Seen::Tag(all[chance.random_range(0..all.len())].to_owned()),
+    }
+}
+
 #[derive(Default)]
 struct Told {
     cases: usize,
@@ -194,14 +204,9 @@ fn ask(seed: u64, fields: usize, ground: Ground, asked: Asked) -> (Told, Told) {
             let from = here.saturating_sub(asked.reach);
             let to = row.len().min(here + asked.reach + 1);
             let mut steps: Vec<Seen> = (from..to)
-                .map(|at| match &row[at].tag {
-                    _ if at == here => Seen::This,
-                    None => Seen::NoTag,
-                    Some(tag) if !chance.random_bool(ground.misread) => Seen::Tag(tag.clone()),
-                    Some(tag) if chance.random_bool(2.0 / 3.0) => {
-                        Seen::Tag(slipped(tag, &mut chance))
-                    }
-                    Some(_) => Seen::Tag(every_tag[chance.random_range(0..every_tag.len())].into()),
+                .map(|at| match at == here {
+                    true => Seen::This,
+                    false => read(row[at].tag.as_deref(), ground, &every_tag, &mut chance),
                 })
                 .collect();
             if chance.random_bool(0.5) {
@@ -276,4 +281,60 @@ fn on_other_ground_what_is_stated_stays_near() {
         assert!(of_three.share_right() >= 0.90, "{}", of_three.line("three tags"));
         assert!((of_three.share_right() - of_three.mean_stated()).abs() <= 0.04);
     }
+}
+
+/// Rows walked from end to end: trees that went and trees that were put in without a note.
+#[test]
+fn a_whole_row_tells_who_went_and_who_was_put_in() {
+    let mut chance = ChaCha8Rng::seed_from_u64(8);
+    let mut told = Told::default();
+    let (mut true_ones, mut found) = (0, 0);
+    for field in 0..60 {
+        let plot = planted(field % 2 == 0, &mut chance);
+        let rows = Rows::of(&plot);
+        let list = PlantingList::of(&plot, &rows);
+        let every_tag: Vec<&str> = plot.trees().iter().filter_map(plot::Tree::tag).collect();
+        for (row, standing) in rows.all().iter().zip(grown(&plot, &rows, USUAL, &mut chance)) {
+            let mut steps: Vec<Seen> = standing
+                .iter()
+                .map(|tree| read(tree.tag.as_deref(), USUAL, &every_tag, &mut chance))
+                .collect();
+            let begun_at = if chance.random_bool(0.5) { End::Low } else { End::High };
+            if begun_at == End::High {
+                steps.reverse();
+            }
+            let at = |step: usize| match begun_at {
+                End::Low => step,
+                End::High => steps.len() - 1 - step,
+            };
+            let stands = |ix: TreeIx| standing.iter().any(|tree| tree.listed == Some(ix));
+            let went = |ix: TreeIx| plot.tree(ix).status() == Status::Alive && !stands(ix);
+            let occupants = row.places.iter().map(walk::Place::occupant);
+            true_ones += occupants.filter(|&ix| went(ix)).count();
+            true_ones += standing.iter().filter(|tree| tree.listed.is_none()).count();
+            let checked = list.check_row(&plot, row.number, begun_at, &steps, true).expect("a row");
+            for one in &checked.differences {
+                let is_right = match one.what {
+                    Differs::Missing(ix) => went(ix),
+                    Differs::NotListed { .. } => {
+                        one.step.is_some_and(|step| standing[at(step)].listed.is_none())
+                    }
+                    _ => continue,
+                };
+                found += usize::from(is_right);
+                told.take(one.probability, is_right);
+            }
+        }
+    }
+    let share_found = f64::from(found as u32) / f64::from(true_ones as u32);
+    println!("{}\n{}", told.line("went or were put in"), told.table());
+    println!("of {true_ones} that went or were put in, {:.1} % were told", 100.0 * share_found);
+    assert!(true_ones > 500);
+    // Where a neighbour has no tag either, nobody can tell which of the two it was: what counts is
+    // that what is said to be certain is, and that the rest is said to be uncertain.
+    let (cases, right, _) = told.bins[9];
+    assert!(cases > 400 && right as f64 / cases as f64 >= 0.97, "{}", told.table());
+    assert!(share_found >= 0.75, "{share_found}");
+    assert!((told.share_right() - told.mean_stated()).abs() <= 0.03, "{}", told.line("told"));
+    assert!(is_calibrated(&told), "{}", told.table());
 }

@@ -36,6 +36,20 @@ pub(super) struct TagOf {
     written: std::sync::Arc<str>,
     /// How probable it is that of all tags of the place this one is read.
     pub(super) share: f64,
+    /// Whether it is of the tree that stands there, not of one before it.
+    is_now: bool,
+}
+
+impl Stand {
+    /// Whether a folded tag is of the tree that stands there, or of one that it carries.
+    pub(super) fn has_now(&self, folded: &str) -> bool {
+        self.tags.iter().any(|tag| tag.is_now && tag.folded == folded)
+    }
+
+    /// Its tag as it is written.
+    pub(super) fn tag_now(&self) -> Option<&str> {
+        self.tags.iter().find(|tag| tag.is_now).map(|tag| &*tag.written)
+    }
 }
 
 /// Of a suggestion, the best first: how alike, not of the asked row, places away, row.
@@ -150,8 +164,9 @@ fn stand(plot: &Plot, place: &Place) -> Stand {
         let Some(tag) = plot.tree(ix).draft().tag.clone() else { continue };
         let folded = folded_tag(&tag);
         if !folded.is_empty() {
-            let of = if trunk(ix) == trunk(tree) { &mut now } else { &mut before };
-            of.push(TagOf { folded, written: tag, share: 0.0 });
+            let is_now = trunk(ix) == trunk(tree);
+            let of = if is_now { &mut now } else { &mut before };
+            of.push(TagOf { folded, written: tag, share: 0.0, is_now });
         }
     }
     let old = if before.is_empty() || now.is_empty() { 0.0 } else { OLD_TAG };
