@@ -49,6 +49,8 @@ pub struct Plot {
     is_replaced: Vec<bool>,
     scores_of: Vec<Vec<ScoreIx>>,
     words: HashSet<Arc<str>>,
+    /// The greatest number that an id of our own ever had here.
+    greatest_serial: u32,
 }
 
 /// Metres beyond which a position is taken for a mistake: a plot is no larger than this.
@@ -118,6 +120,7 @@ impl Plot {
             is_replaced: Vec::new(),
             scores_of: Vec::new(),
             words: HashSet::new(),
+            greatest_serial: 0,
         })
     }
 
@@ -167,6 +170,7 @@ impl Plot {
         };
         self.intern(&mut draft.cross.seed_parent);
         self.intern(&mut draft.cross.pollen_parent);
+        self.never_give_again(&draft.id);
         let ix = TreeIx::new(self.trees.len());
         self.tree_by_id.add(ix.into(), draft.id.as_str(), tree_names(&self.trees));
         self.trees.push(Tree { draft, spot, carrier });

@@ -75,6 +75,10 @@ name!(
     /// A score's name: unique for ever, also between two phones.
     ScoreId
 );
+name!(
+    /// An edit's name: unique for ever, also between two phones.
+    EditId
+);
 index!(
     /// A tree within a loaded [`Plot`](crate::Plot).
     TreeIx

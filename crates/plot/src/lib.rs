@@ -14,6 +14,8 @@
 //! - **change**: one cell of a tree's line that a walk made say something else: it died, it has no
 //!   tag. Changes are kept with what the cell said before.
 //! - **round**: one walk-through of one season. **season**: named by the year it starts in.
+//! - **edit**: what a person changed of the trees in one go: lines added, cells that say something
+//!   else. An undo is an edit, too.
 //! - **planting**: the plan of a plot that is yet to be planted. **run**: one line of it, such as
 //!   forty places of a row for one cross.
 //! - **problem**: what a file said that breaks a rule: where, what was found, what was expected.
@@ -28,6 +30,7 @@ mod calendar;
 mod change;
 mod code;
 mod cross;
+mod edit;
 mod geodesy;
 mod ids;
 mod layout;
@@ -45,8 +48,9 @@ pub use calendar::{Season, When};
 pub use change::{TreeCell, TreeChange};
 pub use code::Code;
 pub use cross::{Cross, CrossKey};
+pub use edit::{Edit, EditPart, Edits, TreeField, TreeLine};
 pub use geodesy::{Globe, Origin};
-pub use ids::{GenotypeId, ScoreId, ScoreIx, TraitId, TraitIx, TreeId, TreeIx};
+pub use ids::{EditId, GenotypeId, ScoreId, ScoreIx, TraitId, TraitIx, TreeId, TreeIx};
 pub use layout::{Layout, Spot};
 pub use planting::{Every, MOST_PLACES, PLANTING_LIST, Planted, Planting, Run};
 pub use problem::{Problem, Refusal, Weight};

@@ -25,11 +25,15 @@ impl TreeId {
 }
 
 impl Plot {
-    /// The id for the next tree: a number above all that the plot has, also of trees that are
-    /// gone, so that none is ever given twice.
+    /// The id for the next tree: a number above all that the plot has or ever had, also of trees
+    /// that are gone and of lines that were taken out again, so that none is ever given twice.
     pub fn next_tree_id(&self) -> TreeId {
-        let greatest = self.trees().iter().filter_map(|tree| tree.id().serial()).max();
-        TreeId::of_serial(greatest.unwrap_or(0) + 1)
+        self.nth_next_tree_id(0)
+    }
+
+    /// The id for a further one: 0 is [`next_tree_id`](Self::next_tree_id).
+    pub fn nth_next_tree_id(&self, nth: u32) -> TreeId {
+        TreeId::of_serial(self.greatest_serial() + 1 + nth)
     }
 }
 

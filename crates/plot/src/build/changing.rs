@@ -1,7 +1,7 @@
 //! What is changed of a tree that stands in the plot: one cell at a time, each change kept.
 
 use super::Plot;
-use crate::{Refusal, Season, Status, TreeCell, TreeChange, TreeIx};
+use crate::{Refusal, Season, Status, TreeCell, TreeChange, TreeId, TreeIx};
 
 impl Plot {
     /// Makes a cell of a tree say something else, and keeps the change. A cell that says so already
@@ -31,6 +31,61 @@ impl Plot {
         }
         self.changes.push(change);
         Ok(())
+    }
+
+    /// Keeps a change that the trees show already.
+    ///
+    /// # Errors
+    /// A status that is none; nothing is kept then.
+    pub fn remember_change(&mut self, mut change: TreeChange) -> Result<(), Refusal> {
+        change.status()?;
+        self.intern(&mut change.round);
+        self.intern(&mut change.scorer);
+        self.changes.push(change);
+        Ok(())
+    }
+
+    /// Takes the trees of another plot in place of its own, each with the scores that it has here:
+    /// scores go by tree id.
+    ///
+    /// # Errors
+    /// A tree that was scored is not among them; nothing is changed then.
+    pub fn take_trees_of(&mut self, other: Plot) -> Result<(), Refusal> {
+        let mut now = Vec::with_capacity(self.trees.len());
+        for (nth, tree) in self.trees.iter().enumerate() {
+            let ix = other.tree_ix(tree.id().as_str());
+            if ix.is_none() && !self.scores_of[nth].is_empty() {
+                let found =
+                    format!("{} scores of tree \"{}\"", self.scores_of[nth].len(), tree.id());
+                return Err(Refusal::new("tree_id", found, "none, since its line is to go"));
+            }
+            now.push(ix);
+        }
+        let mut scores_of = vec![Vec::new(); other.trees.len()];
+        for (before, scores) in std::mem::take(&mut self.scores_of).into_iter().enumerate() {
+            if let Some(ix) = now[before] {
+                for score in &scores {
+                    self.scores[score.get()].tree = ix;
+                }
+                scores_of[ix.get()] = scores;
+            }
+        }
+        self.scores_of = scores_of;
+        self.greatest_serial = self.greatest_serial.max(other.greatest_serial);
+        self.words.extend(other.words);
+        (self.trees, self.tree_by_id) = (other.trees, other.tree_by_id);
+        Ok(())
+    }
+
+    /// Keeps in mind that an id was given, so that [`next_tree_id`](Self::next_tree_id) never gives
+    /// it again.
+    pub fn never_give_again(&mut self, id: &TreeId) {
+        self.greatest_serial = self.greatest_serial.max(id.serial().unwrap_or(0));
+    }
+
+    /// The greatest number of an id of our own form; 0 where there is none.
+    pub(crate) fn greatest_serial(&self) -> u32 {
+        self.greatest_serial
     }
 
     /// What a cell of a tree says; empty for a tree that stands, or without a note.
