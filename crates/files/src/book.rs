@@ -1,6 +1,6 @@
 //! A plot folder held in memory: the plot, and every file as it stood, with new scores at the end.
 
-use plot::{Plot, Problem, Refusal, Score, ScoreDraft, ScoreIx};
+use plot::{Edits, Plot, Problem, Refusal, Score, ScoreDraft, ScoreIx};
 
 use crate::findings::Findings;
 use crate::scores::{self, ScoreColumn, ScoreColumn as C};
@@ -17,6 +17,7 @@ pub struct Book {
     /// The header of `scores.csv`; none while there is no such file that can be read.
     pub(crate) scores: Option<Header>,
     pub(crate) events: Vec<Event>,
+    pub(crate) edits: Edits,
 }
 
 impl Book {
@@ -30,7 +31,8 @@ impl Book {
     pub fn with_ends(plot: Plot, ends: [Option<&str>; 2]) -> Self {
         let files = write_with_ends(&plot, ends);
         let scores = Some(Header::full::<ScoreColumn>());
-        Self { plot, base: String::new(), files, scores, events: Vec::new() }
+        let (base, edits) = (String::new(), Edits::default());
+        Self { plot, base, files, scores, events: Vec::new(), edits }
     }
 
     /// The plot.
@@ -188,11 +190,7 @@ fn fit_cells(draft: &mut ScoreDraft) -> Result<(), Refusal> {
         if word.as_ref().is_some_and(|word| word.is_empty()) {
             *word = None;
         }
-        if let Some(long) = word.as_ref().filter(|word| word.len() > caps::CELL_BYTES) {
-            let found = format!("{} bytes", long.len());
-            let expected = format!("at most {} bytes", caps::CELL_BYTES);
-            return Err(Refusal::new(column.name(), found, expected));
-        }
+        caps::check_cell(column.name(), word.as_deref().unwrap_or_default())?;
     }
     Ok(())
 }

@@ -1,6 +1,6 @@
 //! How much is read: limits that keep a hostile or mistaken file from taking the machine along.
 
-use plot::{Problem, Weight};
+use plot::{Problem, Refusal, Weight};
 
 /// Largest `trees.csv`, `scores.csv` or `events.csv`, bytes (128 MiB: over a million scores).
 pub const CSV_BYTES: u64 = 128 << 20;
@@ -42,6 +42,18 @@ pub fn too_large(name: &str, bytes: u64) -> Option<Problem> {
         found: format!("a file of {}", in_mib(bytes)),
         expected: format!("at most {}", in_mib(allowed)),
     })
+}
+
+/// Whether words have room in a cell of `column`.
+///
+/// # Errors
+/// Words longer than [`CELL_BYTES`].
+pub(crate) fn check_cell(column: &'static str, words: &str) -> Result<(), Refusal> {
+    if words.len() <= CELL_BYTES {
+        return Ok(());
+    }
+    let expected = format!("at most {CELL_BYTES} bytes");
+    Err(Refusal::new(column, format!("{} bytes", words.len()), expected))
 }
 
 fn in_mib(bytes: u64) -> String {

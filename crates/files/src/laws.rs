@@ -307,7 +307,7 @@ proptest! {
         let again = read(book.to_files());
         prop_assert_eq!(again.plot().trees(), book.plot().trees());
         let mut replayed = read(files.clone());
-        prop_assert_eq!(replayed.replay_changes(&line), []);
+        prop_assert_eq!(replayed.replay_trees([crate::TreeRecord::Changes(&line)]), []);
         prop_assert_eq!(replayed.files(), book.files());
         prop_assert_eq!(replayed.plot().changes(), book.plot().changes());
     }

@@ -29,6 +29,8 @@
 mod book;
 mod caps;
 mod changes;
+mod edit_line;
+mod editing;
 mod ends;
 mod events;
 mod findings;
@@ -47,6 +49,8 @@ mod scores;
 mod sniff;
 mod table;
 mod tree_cells;
+mod tree_log;
+mod tree_sheet;
 mod trees;
 mod written;
 
@@ -62,4 +66,5 @@ pub use opening::{Opening, open};
 pub use pack::{pack, unpack};
 pub use photos::{is_photo, photographed};
 pub use planting_form::PlantingForm;
+pub use tree_log::TreeRecord;
 pub use written::{write, write_with_ends};

@@ -1,6 +1,6 @@
 //! A plot folder read in bounded steps, so that half a million scores do not freeze a page.
 
-use plot::{Head, Layout, Origin, Plot, Problem, Weight};
+use plot::{Edits, Head, Layout, Origin, Plot, Problem, Weight};
 
 use crate::events;
 use crate::findings::Findings;
@@ -142,7 +142,10 @@ impl Opening {
         }
         let (base, files, scores, events) = (self.base, self.files, self.scores, self.events);
         let plot = self.plot.filter(|_| self.usable);
-        (plot.map(|plot| Book { plot, base, files, scores, events }), problems)
+        (
+            plot.map(|plot| Book { plot, base, files, scores, events, edits: Edits::default() }),
+            problems,
+        )
     }
 
     fn read_head(&mut self) {

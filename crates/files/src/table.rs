@@ -10,7 +10,7 @@ use crate::caps;
 use crate::findings::{Findings, quoted};
 use crate::sniff;
 use extent::Extent;
-pub(crate) use extent::{cell_range, record_end};
+pub(crate) use extent::{cell_range, cell_text, record_end};
 pub(crate) use line::Line;
 
 /// A known column of a file: its place among the known ones, and its name.
@@ -60,7 +60,21 @@ impl Header {
     }
 
     pub(crate) fn has(&self, column: impl Column) -> bool {
-        self.place[column.nth()].is_some()
+        self.place_of(column).is_some()
+    }
+
+    /// Where a column stands in the file.
+    pub(crate) fn place_of(&self, column: impl Column) -> Option<usize> {
+        self.place[column.nth()]
+    }
+
+    /// One column more, at the end; gives where it stands.
+    pub(crate) fn add<C: Column>(&mut self, column: C) -> usize {
+        let nth = self.names.len();
+        self.names.push(column.name().to_owned());
+        self.known.push(Some(column.nth()));
+        self.place[column.nth()] = Some(nth);
+        nth
     }
 }
 

@@ -290,6 +290,11 @@ impl Plot {
             .map(|ix| (ix, self.score(ix)))
     }
 
+    /// How many lines a tree has, also those that no longer stand.
+    pub fn lines_of(&self, tree: TreeIx) -> usize {
+        self.scores_of[tree.get()].len()
+    }
+
     /// What a score says about its trait's disease; none when the trait has no disease.
     pub fn reading(&self, score: &Score) -> Option<Reading> {
         let one = self.trait_of(score.trait_ix);

@@ -62,6 +62,19 @@ pub struct TreeChange {
 }
 
 impl TreeChange {
+    /// Whether the change may be made of a cell that says `now`.
+    ///
+    /// # Errors
+    /// A status that is none; words that are neither what it comes from nor what it leads to.
+    pub fn check(&self, now: &str) -> Result<(), Refusal> {
+        self.status()?;
+        if self.cell.says_the_same(now, &self.from) || self.cell.says_the_same(now, &self.to) {
+            return Ok(());
+        }
+        let expected = format!("\"{}\", as the tree had when it was changed", self.from);
+        Err(Refusal::new(self.cell.as_str(), format!("\"{now}\""), expected))
+    }
+
     /// The status that it sets; none for a change of the note.
     ///
     /// # Errors

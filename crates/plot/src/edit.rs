@@ -4,6 +4,7 @@
 mod edits;
 mod field;
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::{EditId, TreeId, When};
@@ -53,8 +54,8 @@ pub enum EditPart {
 pub struct TreeLine {
     /// The tree's name.
     pub id: TreeId,
-    /// What the other cells say; those left out are empty.
-    pub cells: Vec<(TreeField, Arc<str>)>,
+    /// What the other cells say, none of them empty.
+    pub cells: BTreeMap<TreeField, Arc<str>>,
 }
 
 impl Edit {
@@ -109,7 +110,7 @@ impl EditPart {
 impl TreeLine {
     /// A line with nothing but a name.
     pub fn new(id: TreeId) -> Self {
-        Self { id, cells: Vec::new() }
+        Self { id, cells: BTreeMap::new() }
     }
 
     /// The same with one more cell; an empty one is left out.
@@ -117,14 +118,14 @@ impl TreeLine {
     pub fn with(mut self, field: TreeField, text: impl Into<Arc<str>>) -> Self {
         let text = text.into();
         if !text.is_empty() {
-            self.cells.push((field, text));
+            self.cells.insert(field, text);
         }
         self
     }
 
     /// What a cell says; empty where it is left out.
     pub fn cell(&self, field: TreeField) -> &str {
-        self.cells.iter().find(|(of, _)| *of == field).map_or("", |(_, text)| text)
+        self.cells.get(&field).map_or("", |text| text)
     }
 }
 

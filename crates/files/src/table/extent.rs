@@ -127,6 +127,15 @@ pub(crate) fn cell_range(bytes: &[u8], start: usize, nth: usize) -> Option<Range
     None
 }
 
+/// What the nth cell of a sound record says; none past its last cell, or where it is not UTF-8.
+pub(crate) fn cell_text(record: &[u8], nth: usize) -> Option<String> {
+    let text = std::str::from_utf8(&record[cell_range(record, 0, nth)?]).ok()?;
+    Some(match text.strip_prefix('"').and_then(|text| text.strip_suffix('"')) {
+        Some(within) => within.replace("\"\"", "\""),
+        None => text.to_owned(),
+    })
+}
+
 /// Where the record at `start` ends, before its line end.
 pub(crate) fn record_end(bytes: &[u8], start: usize) -> usize {
     Extent::of(bytes, start).end

@@ -1,6 +1,6 @@
 //! A change of a cell touches that cell and no other byte.
 
-use plot::{Status, TreeId, When};
+use plot::{Status, TreeCell, TreeId, When};
 
 use super::*;
 use crate::{FileSet, open};
@@ -47,7 +47,7 @@ fn check(before: &[u8], tree: &str, cell: TreeCell, to: &str, after: &[u8]) {
     // The log brings it to the file as it was, and leaves the one that has it already alone.
     for start in [before, after] {
         let mut replayed = self::book(start);
-        assert_eq!(replayed.replay_changes(&line), []);
+        assert_eq!(replayed.replay_trees([crate::TreeRecord::Changes(&line)]), []);
         assert_eq!(replayed.files(), book.files());
         assert_eq!(replayed.plot().changes(), book.plot().changes());
     }
@@ -144,12 +144,21 @@ fn a_change_that_no_longer_fits_is_told_and_left_out() {
     let line = first.change_tree(change("A", Standing, "dead")).expect("a change");
     let removed = b"tree_id,row,place,status\nA,1,1,removed\n";
     let mut other = book(removed);
-    let told: Vec<String> = other.replay_changes(&line).iter().map(ToString::to_string).collect();
+    let told: Vec<String> = other
+        .replay_trees([crate::TreeRecord::Changes(&line)])
+        .iter()
+        .map(ToString::to_string)
+        .collect();
     assert_eq!(
         told,
         ["changes of trees.csv, column status: found \"removed\" for tree \"A\", \
           expected \"\", as the tree had when it was changed"]
     );
     assert_eq!(other.files()["trees.csv"], removed);
-    assert_eq!(other.replay_changes(b"A,colour,,red,2031-06-14,,,\nA,st").len(), 2);
+    assert_eq!(
+        other
+            .replay_trees([crate::TreeRecord::Changes(b"A,colour,,red,2031-06-14,,,\nA,st")])
+            .len(),
+        2
+    );
 }

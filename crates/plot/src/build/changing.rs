@@ -15,13 +15,7 @@ impl Plot {
             Refusal::new("tree_id", format!("\"{}\"", change.tree), "a tree_id of trees.csv")
         })?;
         let status = change.status()?;
-        let now = self.cell_of(ix, change.cell);
-        if !change.cell.says_the_same(now, &change.from)
-            && !change.cell.says_the_same(now, &change.to)
-        {
-            let expected = format!("\"{}\", as the tree had when it was changed", change.from);
-            return Err(Refusal::new(change.cell.as_str(), format!("\"{now}\""), expected));
-        }
+        change.check(self.cell_of(ix, change.cell))?;
         self.intern(&mut change.round);
         self.intern(&mut change.scorer);
         let draft = &mut self.trees[ix.get()].draft;

@@ -56,12 +56,14 @@ impl Edits {
         Some(link)
     }
 
-    /// The first edit after this one that stands and touches the same line, or the same cell of it
-    /// (`field`), or has a graft on that tree.
+    /// An edit that came to stand after this one and touches the same cell (`field`), or the line
+    /// at all, or has a graft on that tree.
     pub fn later(&self, than: &EditId, tree: &TreeId, field: Option<TreeField>) -> Option<&Edit> {
+        let than = self.all.iter().position(|edit| edit.id == *than)?;
+        let later = self.roots().into_iter().enumerate().skip(than + 1);
         let standing = self.standing();
-        let after = self.all.iter().zip(standing).skip_while(|(edit, _)| edit.id != *than).skip(1);
-        after.filter(|(_, stands)| *stands).map(|(edit, _)| edit).find(|edit| {
+        let mut roots = later.filter(|&(_, root)| standing[root]).map(|(_, root)| &self.all[root]);
+        roots.find(|edit| {
             edit.parts.iter().any(|part| match (part, field) {
                 (EditPart::Set { tree: of, field: this, .. }, Some(field)) => {
                     of == tree && *this == field
@@ -90,28 +92,33 @@ impl Edits {
         standing
     }
 
+    /// By edit: the one that was made, to which it leads back.
+    fn roots(&self) -> Vec<usize> {
+        let mut at: HashMap<&EditId, usize> = HashMap::new();
+        let mut roots: Vec<usize> = Vec::with_capacity(self.all.len());
+        for (nth, edit) in self.all.iter().enumerate() {
+            let undone = edit.undoes.as_ref().and_then(|id| at.get(id));
+            roots.push(undone.map_or(nth, |&undone| roots[undone]));
+            at.insert(&edit.id, nth);
+        }
+        roots
+    }
+
     /// What was made, by place: what stands, and what was taken back since the last new edit; both
     /// in the order in which that happened.
     fn stacks(&self) -> [Vec<usize>; 2] {
-        let (mut stand, mut undone) = (Vec::new(), Vec::new());
-        // By id: which edit it goes back to, and whether it is that or does it again.
-        let mut roots: HashMap<&EditId, (usize, bool)> = HashMap::new();
-        for (nth, edit) in self.all.iter().enumerate() {
-            let root = edit.undoes.as_ref().and_then(|id| roots.get(id).copied());
-            let (root, stands) = match root {
-                Some((root, stood)) => (root, !stood),
-                None => (nth, true),
-            };
+        let (mut stand, mut undone): (Vec<usize>, Vec<usize>) = (Vec::new(), Vec::new());
+        for (nth, root) in self.roots().into_iter().enumerate() {
             if root == nth {
                 undone.clear();
             }
-            let (from, to) = match stands {
-                true => (&mut undone, &mut stand),
-                false => (&mut stand, &mut undone),
+            // What stands is turned over by its next link, and so is what does not.
+            let (from, to) = match stand.contains(&root) {
+                true => (&mut stand, &mut undone),
+                false => (&mut undone, &mut stand),
             };
             from.retain(|&other| other != root);
             to.push(root);
-            roots.insert(&edit.id, (root, stands));
         }
         [stand, undone]
     }

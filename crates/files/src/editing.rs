@@ -1,0 +1,278 @@
+//! Edits of the trees: taken whole or not at all, checked as the file is when it is read, undone
+//! and done again.
+
+mod take_back;
+
+use std::collections::{HashMap, HashSet};
+use std::sync::Arc;
+
+use plot::{Edit, EditId, EditPart, Edits, Plot, Problem, Refusal, TreeField, TreeId, When};
+
+use crate::findings::Findings;
+use crate::tree_sheet::TreeSheet;
+use crate::trees::{self, TreeReading};
+use crate::{Book, CSV_BYTES, caps, edit_line};
+
+impl Book {
+    /// Changes trees, all parts of the edit or none: in the plot, and in `trees.csv`, where every
+    /// byte that no part touches stays as it was. New lines go to the end; a column that is missing
+    /// is added, empty in each sound line. Gives the edit as a record for a log, which
+    /// [`replay_trees`](Self::replay_trees) takes.
+    ///
+    /// `from` of each part is taken from the file, and cells that say so already are left out.
+    ///
+    /// # Errors
+    /// Whatever the file would be faulted for when it is read with the edit in it: an id that is
+    /// used, a carrier that is not there, a day that does not exist, a place too far off … An edit
+    /// that would change nothing, touches a cell or line twice, takes out a line (only
+    /// [`turn_over`](Self::turn_over) does), or has words longer than a cell may be. A column that
+    /// is missing where adding it would make a faulty line mean something. Nothing is changed then.
+    pub fn edit(&mut self, mut edit: Edit) -> Result<Vec<u8>, Refusal> {
+        if self.edits.get(&edit.id).is_some() {
+            return Err(Refusal::new("edit", format!("\"{}\" twice", edit.id), "a new name"));
+        }
+        let mut sheet = self.sheet()?;
+        fill(&sheet, &mut edit)?;
+        apply(&mut sheet, &edit)?;
+        self.keep(sheet.finish(), edit)
+    }
+
+    /// Takes an edit back, or does it again where it was taken back: an edit of its own, which
+    /// leads back to what each cell said. Gives its record, as [`edit`](Self::edit).
+    ///
+    /// A note keeps what was added behind since. An added line is taken out whole; its id is never
+    /// given again.
+    ///
+    /// # Errors
+    /// No such edit; a cell that says something else by now; an added tree that has scores or
+    /// grafts, or that a later edit changed. Nothing is changed then.
+    pub fn turn_over(
+        &mut self,
+        edit: &EditId,
+        id: EditId,
+        done_on: When,
+        by: Option<Arc<str>>,
+    ) -> Result<Vec<u8>, Refusal> {
+        let sheet = self.sheet()?;
+        let inverse = self.inverse(&sheet, edit, id, done_on, by)?;
+        let mut sheet = sheet;
+        apply(&mut sheet, &inverse)?;
+        self.keep(sheet.finish(), inverse)
+    }
+
+    /// Every edit that was made or replayed.
+    pub fn edits(&self) -> &Edits {
+        &self.edits
+    }
+
+    /// The records of all edits, in their order: for the log of a copy whose files hold them.
+    pub fn edit_records(&self) -> impl Iterator<Item = Vec<u8>> {
+        self.edits.all().iter().map(edit_line::line)
+    }
+
+    pub(crate) fn sheet(&self) -> Result<TreeSheet<'_>, Refusal> {
+        let bytes = self.files.get(trees::FILE).map_or(&[][..], Vec::as_slice);
+        TreeSheet::of(bytes, &self.plot)
+    }
+
+    fn keep(
+        &mut self,
+        (bytes, trees): (Vec<u8>, HashMap<String, usize>),
+        edit: Edit,
+    ) -> Result<Vec<u8>, Refusal> {
+        let touched = edit.parts.iter().map(EditPart::tree).collect();
+        self.put_trees(bytes, &trees, &touched)?;
+        let line = edit_line::line(&edit);
+        self.remember(edit);
+        Ok(line)
+    }
+
+    /// Keeps an edit that the files hold.
+    pub(crate) fn remember(&mut self, edit: Edit) {
+        edit.parts.iter().for_each(|part| self.plot.never_give_again(part.tree()));
+        self.edits.push(edit);
+    }
+
+    /// Puts a `trees.csv` in place of the one before, with its trees, which are read from it.
+    ///
+    /// # Errors
+    /// It gives other trees than these, or other trees than the touched ones changed.
+    pub(crate) fn put_trees(
+        &mut self,
+        bytes: Vec<u8>,
+        trees: &HashMap<String, usize>,
+        touched: &HashSet<&TreeId>,
+    ) -> Result<(), Refusal> {
+        if bytes.len() as u64 > CSV_BYTES {
+            let expected = format!("at most {CSV_BYTES} bytes");
+            return Err(Refusal::new("trees.csv", format!("{} bytes", bytes.len()), expected));
+        }
+        let (now, problems) = read(&bytes, &self.plot);
+        let is_so = now.as_ref().is_some_and(|now| {
+            now.trees().len() == trees.len()
+                && now.trees().iter().all(|tree| trees.contains_key(tree.id().as_str()))
+                && self.plot.trees().iter().all(|tree| {
+                    // A graft goes where its carrier goes.
+                    touched.contains(tree.id())
+                        || now.tree_ix(tree.id().as_str()).is_some_and(|ix| {
+                            now.tree(ix).draft() == tree.draft() || tree.carrier().is_some()
+                        })
+                })
+        });
+        let Some(now) = now.filter(|_| is_so) else {
+            return Err(self.first_new(problems));
+        };
+        self.plot.take_trees_of(now)?;
+        self.files.insert(trees::FILE.to_owned(), bytes);
+        Ok(())
+    }
+
+    /// What a file is faulted for that the one before was not.
+    fn first_new(&self, problems: Vec<Problem>) -> Refusal {
+        let before = self.files.get(trees::FILE).map_or(&[][..], Vec::as_slice);
+        let mut known = read(before, &self.plot).1;
+        let is_same = |one: &Problem, other: &Problem| {
+            (&one.column, &one.found, &one.expected)
+                == (&other.column, &other.found, &other.expected)
+        };
+        let is_new =
+            |problem: &Problem| match known.iter().position(|other| is_same(problem, other)) {
+                Some(at) => {
+                    known.swap_remove(at);
+                    false
+                }
+                None => true,
+            };
+        let faults = problems.into_iter().filter(|problem| problem.weight == plot::Weight::Fault);
+        let Some(problem) = { faults }.find(is_new) else {
+            let expected =
+                "such a column, or no faulty line that would mean something by the change";
+            return Refusal::new("trees.csv", "lines that would say something else", expected);
+        };
+        let column = problem.column.as_deref().and_then(TreeField::parse);
+        let column = column.map_or("tree_id", TreeField::as_str);
+        Refusal::new(column, problem.found, problem.expected)
+    }
+}
+
+/// The trees of a file, in a plot of the same head; none where it is no table of trees.
+fn read(bytes: &[u8], plot: &Plot) -> (Option<Plot>, Vec<Problem>) {
+    let mut findings = Findings::of(trees::FILE);
+    let mut again = Plot::new(plot.head().clone()).expect("the head of a plot");
+    again.make_room(plot.trees().len(), 0);
+    let Some(mut reading) = TreeReading::new(bytes, &mut findings) else {
+        return (None, findings.into_problems());
+    };
+    while reading.step(bytes, u64::MAX, &mut again, &mut findings) {}
+    reading.finish(&again, &mut findings);
+    (Some(again), findings.into_problems())
+}
+
+/// Puts to each part what its cell says now, and leaves out what says so already.
+fn fill(sheet: &TreeSheet<'_>, edit: &mut Edit) -> Result<(), Refusal> {
+    let mut parts = Vec::with_capacity(edit.parts.len());
+    for part in std::mem::take(&mut edit.parts) {
+        match part {
+            EditPart::Set { tree, field, to, .. } => {
+                let from = sheet.text(tree.as_str(), field).ok_or_else(|| no_tree(&tree))?;
+                if !field.says_the_same(&from, &to) {
+                    parts.push(EditPart::Set { tree, field, from: from.into(), to });
+                }
+            }
+            EditPart::Add(line) if sheet.has(line.id.as_str()) => {
+                let found = format!("\"{}\", which another line has", line.id);
+                return Err(Refusal::new("tree_id", found, "an id of its own"));
+            }
+            EditPart::TakeOut(line) => {
+                let found = format!("the line of \"{}\" to be taken out", line.id);
+                return Err(Refusal::new("tree_id", found, "a status such as removed"));
+            }
+            EditPart::Add(_) => parts.push(part),
+        }
+    }
+    if parts.is_empty() {
+        return Err(Refusal::new(
+            "edit",
+            "nothing that would change",
+            "something else than it says",
+        ));
+    }
+    edit.parts = parts;
+    Ok(())
+}
+
+/// Takes all parts into the sheet. A part that is there already is passed over, so that the same
+/// log may be taken twice.
+///
+/// # Errors
+/// A part that does not fit; the sheet is as it was then.
+pub(crate) fn apply(sheet: &mut TreeSheet<'_>, edit: &Edit) -> Result<(), Refusal> {
+    let mut lines: HashSet<&TreeId> = HashSet::new();
+    let mut cells: HashSet<(&TreeId, TreeField)> = HashSet::new();
+    for part in &edit.parts {
+        let is_first = match part {
+            EditPart::Set { tree, field, .. } => cells.insert((tree, *field)),
+            EditPart::Add(line) | EditPart::TakeOut(line) => lines.insert(&line.id),
+        };
+        if !is_first {
+            let found = format!("tree \"{}\" twice", part.tree());
+            return Err(Refusal::new("edit", found, "each cell and each line once"));
+        }
+        fits(sheet, part)?;
+    }
+    if let Some((tree, _)) = cells.iter().find(|(tree, _)| lines.contains(tree)) {
+        let found = format!("tree \"{tree}\" twice");
+        return Err(Refusal::new("edit", found, "each cell and each line once"));
+    }
+    for part in &edit.parts {
+        match part {
+            EditPart::Set { tree, field, to, .. } => {
+                if sheet.text(tree.as_str(), *field).as_deref() != Some(to) {
+                    sheet.set(tree.as_str(), *field, to);
+                }
+            }
+            EditPart::Add(line) if !sheet.has(line.id.as_str()) => sheet.add(line),
+            EditPart::Add(_) => {}
+            EditPart::TakeOut(line) => sheet.take_out(line.id.as_str()),
+        }
+    }
+    Ok(())
+}
+
+fn fits(sheet: &TreeSheet<'_>, part: &EditPart) -> Result<(), Refusal> {
+    let tree = part.tree();
+    match part {
+        EditPart::Set { field, from, to, .. } => {
+            caps::check_cell(field.as_str(), to)?;
+            let now = sheet.text(tree.as_str(), *field).ok_or_else(|| no_tree(tree))?;
+            if !field.says_the_same(&now, from) && !field.says_the_same(&now, to) {
+                let expected = format!("\"{from}\", as the tree had when it was changed");
+                return Err(Refusal::new(field.as_str(), format!("\"{now}\""), expected));
+            }
+        }
+        EditPart::Add(line) => {
+            caps::check_cell("tree_id", line.id.as_str())?;
+            for (field, text) in &line.cells {
+                caps::check_cell(field.as_str(), text)?;
+            }
+            if sheet.has(tree.as_str()) && !sheet.says(line) {
+                let found = format!("\"{tree}\", which another line has");
+                return Err(Refusal::new("tree_id", found, "an id of its own"));
+            }
+        }
+        EditPart::TakeOut(line) => {
+            if sheet.has(tree.as_str()) && !sheet.says(line) {
+                let found = format!("a line of \"{tree}\" that says something else by now");
+                return Err(Refusal::new("tree_id", found, "the line as it was added"));
+            }
+        }
+    }
+    Ok(())
+}
+
+fn no_tree(tree: &TreeId) -> Refusal {
+    Refusal::new("tree_id", format!("\"{tree}\""), "a tree_id of trees.csv")
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,101 @@
+//! What leads back to where an edit came from, and why it sometimes cannot.
+
+use std::sync::Arc;
+
+use plot::{Edit, EditId, EditPart, Refusal, TreeField, TreeId, TreeLine, When};
+
+use crate::Book;
+use crate::tree_sheet::TreeSheet;
+
+impl Book {
+    /// The edit that turns another one over, fitted to what the file says now.
+    ///
+    /// # Errors
+    /// No such edit; something that was made after it stands in the way.
+    pub(super) fn inverse(
+        &self,
+        sheet: &TreeSheet<'_>,
+        edit: &EditId,
+        id: EditId,
+        done_on: When,
+        by: Option<Arc<str>>,
+    ) -> Result<Edit, Refusal> {
+        let link = self.edits.last_link(edit).ok_or_else(|| {
+            Refusal::new("edit", format!("\"{edit}\""), "an edit of this plot on this device")
+        })?;
+        let mut inverse = link.inverse(id, done_on, by);
+        for part in &mut inverse.parts {
+            match part {
+                EditPart::Set { tree, field, from, to } => {
+                    let now = sheet.text(tree.as_str(), *field).ok_or_else(|| {
+                        Refusal::new(
+                            "edit",
+                            format!("no line of \"{tree}\""),
+                            "the line it changed",
+                        )
+                    })?;
+                    let added = added_behind(*field, &now, from);
+                    if let Some(added) = added {
+                        let kept = [&**to, added].join(if to.is_empty() { "" } else { "; " });
+                        (*from, *to) = (now.into(), kept.into());
+                    } else if !field.says_the_same(&now, from) {
+                        return Err(self.changed_since(&link.id, tree, *field, &now));
+                    }
+                }
+                EditPart::TakeOut(line) => self.may_go(sheet, &link.id, line)?,
+                EditPart::Add(line) if sheet.has(line.id.as_str()) => {
+                    let found = format!("a line of \"{}\"", line.id);
+                    return Err(Refusal::new("edit", found, "none, since it is to be added again"));
+                }
+                EditPart::Add(_) => {}
+            }
+        }
+        Ok(inverse)
+    }
+
+    fn changed_since(&self, link: &EditId, tree: &TreeId, field: TreeField, now: &str) -> Refusal {
+        let later = self.edits.later(link, tree, Some(field));
+        let found = match later {
+            Some(later) => format!("\"{}\", made after it", later.words),
+            None => format!("that {} of \"{tree}\" says \"{now}\" by now", field.as_str()),
+        };
+        Refusal::new("edit", found, "nothing that changed it since: undo that first")
+    }
+
+    /// Whether an added line may be taken out again.
+    fn may_go(&self, sheet: &TreeSheet<'_>, link: &EditId, line: &TreeLine) -> Result<(), Refusal> {
+        let id = line.id.as_str();
+        let refuse = |found: String, expected: &str| Err(Refusal::new("edit", found, expected));
+        let scores = self.plot.tree_ix(id).map_or(0, |ix| self.plot.lines_of(ix));
+        if scores > 0 {
+            let plural = if scores == 1 { "" } else { "s" };
+            let found = format!("{scores} score{plural} of \"{id}\"");
+            return refuse(found, "no score, also none withdrawn, of a tree whose line is to go");
+        }
+        let is_graft = |tree: &&plot::Tree| tree.draft().grafted_on.as_ref() == Some(&line.id);
+        if let Some(graft) = self.plot.trees().iter().find(is_graft) {
+            let found = format!("\"{}\" grafted on \"{id}\"", graft.id());
+            return refuse(found, "no graft on a tree whose line is to go");
+        }
+        if let Some(later) = self.edits.later(link, &line.id, None) {
+            let found = format!("\"{}\", made after it", later.words);
+            return refuse(found, "nothing that changed the tree since: undo that first");
+        }
+        let unknown = sheet.filled_unknown(id);
+        if !sheet.has(id) || !sheet.says(line) || !unknown.is_empty() {
+            let more = unknown.first().map(|column| format!(", also in column {column}"));
+            let found = format!(
+                "a line of \"{id}\" that says something else by now{}",
+                more.unwrap_or_default()
+            );
+            return refuse(found, "the line as it was added");
+        }
+        Ok(())
+    }
+}
+
+/// What was put behind a note since it said `then`.
+fn added_behind<'a>(field: TreeField, now: &'a str, then: &str) -> Option<&'a str> {
+    let added = now.strip_prefix(then).filter(|_| field == TreeField::Note)?;
+    if then.is_empty() { None } else { added.strip_prefix("; ") }
+}

@@ -1,0 +1,147 @@
+//! A log of changes and edits taken once more over the files it began with.
+
+use std::collections::HashSet;
+
+use plot::{Edit, EditPart, Problem, Refusal, TreeChange, TreeId, Weight};
+
+use crate::changes::{self, ChangeColumn};
+use crate::findings::Findings;
+use crate::table::{Header, Table};
+use crate::tree_sheet::TreeSheet;
+use crate::{Book, edit_line, editing};
+
+/// What problems call the records: they stand in no file of the folder.
+const LOG: &str = "changes of trees.csv";
+
+/// What a log holds of the trees.
+#[derive(Clone, Copy, Debug)]
+pub enum TreeRecord<'a> {
+    /// Lines that [`Book::change_tree`] gave.
+    Changes(&'a [u8]),
+    /// What [`Book::edit`] or [`Book::turn_over`] gave.
+    Edit(&'a [u8]),
+    /// The same of an edit that the files hold already.
+    Past(&'a [u8]),
+}
+
+enum Act {
+    Change(TreeChange),
+    Edit(Edit),
+    Past(Edit),
+}
+
+impl Book {
+    /// Takes what a log holds, in its order. What the files hold already is taken once more without
+    /// a trace in them; what no longer fits is told and left out.
+    ///
+    /// The scores of the log come after it: an edit may have added the tree that was scored.
+    pub fn replay_trees<'a>(
+        &mut self,
+        records: impl IntoIterator<Item = TreeRecord<'a>>,
+    ) -> Vec<Problem> {
+        let mut findings = Findings::of(LOG);
+        let mut acts = Vec::new();
+        for record in records {
+            read(record, &mut findings, &mut acts);
+        }
+        let mut refused = Vec::new();
+        // All at once; and one by one where all together do not make a sound file.
+        if self.take(&acts, &mut refused).is_err() {
+            refused.clear();
+            for act in &acts {
+                let mut own = Vec::new();
+                match self.take(std::slice::from_ref(act), &mut own) {
+                    Ok(()) => refused.extend(own),
+                    Err(refusal) => refused.push((act.name(), refusal)),
+                }
+            }
+        }
+        for (name, Refusal { column, found, expected }) in refused {
+            let found = format!("{found} for {name}");
+            findings.push(Weight::Fault, None, Some(column.to_owned()), found, expected);
+        }
+        findings.into_problems()
+    }
+
+    fn take(&mut self, acts: &[Act], refused: &mut Vec<(String, Refusal)>) -> Result<(), Refusal> {
+        if acts.iter().all(|act| matches!(act, Act::Past(_))) {
+            acts.iter().for_each(|act| _ = self.taken(act));
+            return Ok(());
+        }
+        let mut sheet = self.sheet()?;
+        let mut fitting = Vec::new();
+        let mut touched: HashSet<&TreeId> = HashSet::new();
+        for act in acts {
+            let fits = match act {
+                Act::Change(change) => changed(&mut sheet, change),
+                Act::Edit(edit) => editing::apply(&mut sheet, edit),
+                Act::Past(_) => Ok(()),
+            };
+            match fits {
+                Err(refusal) => refused.push((act.name(), refusal)),
+                Ok(()) => {
+                    fitting.push(act);
+                    match act {
+                        Act::Change(change) => _ = touched.insert(&change.tree),
+                        Act::Edit(edit) => touched.extend(edit.parts.iter().map(EditPart::tree)),
+                        Act::Past(_) => {}
+                    }
+                }
+            }
+        }
+        let (bytes, trees) = sheet.finish();
+        self.put_trees(bytes, &trees, &touched)?;
+        for act in fitting {
+            self.taken(act)?;
+        }
+        Ok(())
+    }
+
+    fn taken(&mut self, act: &Act) -> Result<(), Refusal> {
+        match act {
+            Act::Change(change) => return self.plot.remember_change(change.clone()),
+            Act::Edit(edit) | Act::Past(edit) => self.remember(edit.clone()),
+        }
+        Ok(())
+    }
+}
+
+impl Act {
+    fn name(&self) -> String {
+        match self {
+            Self::Change(change) => format!("tree \"{}\"", change.tree),
+            Self::Edit(edit) | Self::Past(edit) => format!("\"{}\"", edit.words),
+        }
+    }
+}
+
+fn read(record: TreeRecord<'_>, findings: &mut Findings, acts: &mut Vec<Act>) {
+    let (bytes, act): (_, fn(Edit) -> Act) = match record {
+        TreeRecord::Edit(bytes) => (bytes, Act::Edit),
+        TreeRecord::Past(bytes) => (bytes, Act::Past),
+        TreeRecord::Changes(lines) => {
+            let mut table = Table::continued(Header::full::<ChangeColumn>());
+            table.step(lines, u64::MAX, findings, &mut |line| {
+                acts.extend(changes::change(line).map(Act::Change));
+            });
+            return;
+        }
+    };
+    match edit_line::edit(bytes) {
+        Ok(edit) => acts.push(act(edit)),
+        Err(why) => findings.whole(format!("no edit: {why}"), "an edit as JSON"),
+    }
+}
+
+/// Makes the cell say what a change leads to.
+fn changed(sheet: &mut TreeSheet<'_>, change: &TreeChange) -> Result<(), Refusal> {
+    let (tree, field) = (change.tree.as_str(), change.cell.into());
+    let now = sheet
+        .text(tree, field)
+        .ok_or_else(|| Refusal::new("tree_id", format!("\"{tree}\""), "a tree_id of trees.csv"))?;
+    change.check(&now)?;
+    if now != *change.to {
+        sheet.set(tree, field, &change.to);
+    }
+    Ok(())
+}
