@@ -16,7 +16,7 @@ mod saving;
 mod theme;
 mod together;
 
-pub use command::{Command, NewScore};
+pub use command::{Command, NewEdit, NewScore};
 pub use in_step::InStep;
 pub use judged::{Judged, Judging, Question};
 pub use lookup::Lookup;

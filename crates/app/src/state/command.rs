@@ -1,11 +1,14 @@
 //! What a person can do to a plot: each command adds a line or a change of a tree, none takes one
 //! away.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use files::Book;
 use leptos::prelude::*;
-use plot::{Refusal, ScoreDraft, ScoreId, TraitId, TreeChange, TreeId, When};
+use plot::{
+    Edit, EditId, EditPart, Refusal, ScoreDraft, ScoreId, TraitId, TreeChange, TreeId, When,
+};
 
 use super::{App, Standing};
 use crate::work::clock;
@@ -21,6 +24,10 @@ pub enum Command {
     Line(Box<ScoreDraft>),
     /// Makes a cell of a tree say something else, as a walk drew it up.
     Tree(Box<TreeChange>),
+    /// Changes trees, all of it or nothing; id and moment are put to it.
+    Edit(NewEdit),
+    /// Takes an edit back, or does it again where it was taken back.
+    TurnOver(EditId),
     /// Puts a picture into the folder: a path of `Book::photo_path`, and its bytes.
     Photo(String, Vec<u8>),
 }
@@ -42,6 +49,15 @@ pub struct NewScore {
     pub note: Option<Arc<str>>,
     /// The score that it corrects.
     pub replaces: Option<ScoreId>,
+}
+
+/// An edit as a form gives it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewEdit {
+    /// What it is, as a person says it.
+    pub words: String,
+    /// What is done.
+    pub parts: Vec<EditPart>,
 }
 
 impl App {
@@ -67,6 +83,14 @@ impl App {
         let draft = match command {
             Command::Tree(change) => return self.change_tree(*change),
             Command::Photo(path, bytes) => return self.add_photo(path, bytes),
+            Command::Edit(NewEdit { words, parts }) => {
+                let edit = Edit::new(EditId::new(clock::new_id()), words, scored_on, parts);
+                return self.edit(|book| book.edit(edit));
+            }
+            Command::TurnOver(edit) => {
+                let id = EditId::new(clock::new_id());
+                return self.edit(|book| book.turn_over(&edit, id, scored_on, None));
+            }
             Command::Score(new) => ScoreDraft {
                 id,
                 tree: new.tree,
@@ -115,6 +139,28 @@ impl App {
         let line = self.in_book(|book| book.change_tree(change))?;
         self.keep_change(line);
         self.trees_changed();
+        self.changed();
+        Ok(())
+    }
+
+    fn edit(self, make: impl FnOnce(&mut Book) -> Result<Vec<u8>, Refusal>) -> Result<(), Refusal> {
+        let chosen = self.chosen.get_untracked();
+        let before = self
+            .plot_now(|plot| (plot.trees().len(), chosen.map(|tree| plot.tree(tree).id().clone())));
+        let record = self.in_book(make)?;
+        self.keep_edit(record);
+        self.trees_changed();
+        if let Some((trees, chosen)) = before {
+            let now = self.plot_now(|plot| plot.trees().len());
+            if now != Some(trees) {
+                // Trees are known by their place in the list, which is another one now.
+                self.reports.update(BTreeMap::clear);
+            }
+            let again = chosen.and_then(|id| self.plot_now(|plot| plot.tree_ix(id.as_str()))?);
+            if again != self.chosen.get_untracked() {
+                self.chosen.set(again);
+            }
+        }
         self.changed();
         Ok(())
     }

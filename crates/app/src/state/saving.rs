@@ -1,14 +1,14 @@
 //! What is on disk: the page's side of the keeper.
 
-use files::FileSet;
+use files::{FileSet, TreeRecord};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use serde_bytes::Bytes;
+use serde_bytes::{ByteBuf, Bytes};
 
 use super::{App, Origin};
 
 use crate::work::clock;
-use crate::work::message::{Files, FromKeeper, Kept, NewPlot, Outside, ToKeeper};
+use crate::work::message::{Files, FromKeeper, Kept, NewPlot, OfTrees, Outside, ToKeeper};
 use judge::link;
 
 pub use crate::work::message::{OnShelf, Standing};
@@ -127,6 +127,7 @@ impl App {
                 files: Files::lent(book.files()),
                 outside,
                 takes_place: *origin == Origin::Merged,
+                past: book.edit_records().map(ByteBuf::from).collect(),
             }));
         });
     }
@@ -141,6 +142,12 @@ impl App {
     pub(super) fn keep_change(self, line: Vec<u8>) {
         let nth = self.count_one();
         self.tell_keeper(&ToKeeper::Change { nth, line: Bytes::new(&line) });
+    }
+
+    /// Sends an edit of trees to the keeper.
+    pub(super) fn keep_edit(self, record: Vec<u8>) {
+        let nth = self.count_one();
+        self.tell_keeper(&ToKeeper::Edit { nth, record: Bytes::new(&record) });
     }
 
     /// Sends a new file of the folder to the keeper.
@@ -245,11 +252,16 @@ impl App {
     }
 
     async fn reopen(self, kept: Kept) {
-        let Kept { id, files, lines, changes, outside, torn } = kept;
+        let Kept { id, files, lines, trees, outside, torn } = kept;
         let Some((mut book, mut problems)) = self.read(FileSet::from(files)).await else { return };
         let before = book.plot().scores().len();
+        // Trees first: an edit may have added one that was scored.
+        problems.extend(book.replay_trees(trees.iter().map(|record| match record {
+            OfTrees::Changes(lines) => TreeRecord::Changes(lines),
+            OfTrees::Edit(record) => TreeRecord::Edit(record),
+            OfTrees::Past(record) => TreeRecord::Past(record),
+        })));
         problems.extend(book.replay(&lines));
-        problems.extend(book.replay_changes(&changes));
         let newest =
             book.plot().scores()[before..].iter().map(|score| score.scored_on.date()).max();
         self.saving.update(|saving| {

@@ -78,11 +78,15 @@ impl App {
 
     /// Takes a plot united with what another folder of it held in place of the open one, as it was
     /// at a version. False: something happened meanwhile, so that it has to be united anew.
-    pub(super) async fn put_in_place(self, files: FileSet, version: u64, origin: &Origin) -> bool {
-        let Some((book, problems)) = self.read(files).await else { return false };
+    pub(super) async fn put_in_place(self, merged: FileSet, version: u64, origin: &Origin) -> bool {
+        let Some((mut book, problems)) = self.read(merged).await else { return false };
         if self.version_now() != version {
             return false;
         }
+        // What was edited here can still be undone, and ids stay given.
+        let past: Vec<Vec<u8>> =
+            self.book_now(|ours| ours.edit_records().collect()).unwrap_or_default();
+        book.replay_trees(past.iter().map(|record| files::TreeRecord::Past(record)));
         self.show(Some(book));
         self.problems.set(problems);
         self.put(origin);

@@ -124,6 +124,9 @@ impl Keeper {
             ToKeeper::Change { nth, line } => {
                 return self.add(nth, Entry::Change(line.to_vec())).await;
             }
+            ToKeeper::Edit { nth, record } => {
+                return self.add(nth, Entry::Edit(record.to_vec())).await;
+            }
             ToKeeper::File { nth, path, bytes } => {
                 return self.add(nth, Entry::File(path, bytes.to_vec())).await;
             }

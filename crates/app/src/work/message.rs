@@ -23,9 +23,16 @@ pub enum ToKeeper<'a> {
         /// The line that [`files::Book::change_tree`] gave.
         line: &'a Bytes,
     },
+    /// Keep this edit of trees.
+    Edit {
+        /// As in `Append`.
+        nth: u64,
+        /// What [`files::Book::edit`] or [`files::Book::turn_over`] gave.
+        record: &'a Bytes,
+    },
     /// Keep this new file of the folder: a picture.
     File {
-        /// As in `Append`: lines, changes and files are counted together.
+        /// As in `Append`: lines, changes, edits and files are counted together.
         nth: u64,
         /// Its path.
         path: String,
@@ -116,6 +123,19 @@ pub struct NewPlot<'a> {
     pub outside: Outside,
     /// Whether it is the open plot with more in it, which is not kept beside it then.
     pub takes_place: bool,
+    /// Edits that the files hold already.
+    pub past: Vec<ByteBuf>,
+}
+
+/// What a log holds of the trees.
+#[derive(Debug, Serialize, Deserialize)]
+pub enum OfTrees {
+    /// Changes of cells.
+    Changes(ByteBuf),
+    /// An edit.
+    Edit(ByteBuf),
+    /// An edit that the files hold already.
+    Past(ByteBuf),
 }
 
 /// What copies outside of this browser hold.
@@ -136,8 +156,8 @@ pub struct Kept {
     pub files: Files<ByteBuf>,
     /// The lines of `scores.csv` taken since.
     pub lines: ByteBuf,
-    /// The changes of cells of `trees.csv` made since.
-    pub changes: ByteBuf,
+    /// What was made of the trees since, in its order.
+    pub trees: Vec<OfTrees>,
     /// What copies outside hold.
     pub outside: Outside,
     /// Bytes that could not be read back.

@@ -7,8 +7,8 @@
 //! A log says its format in a record of kind `V`; one without it is of format 1. A page opens every
 //! log of its own format or an older one, and leaves a newer one alone.
 
-/// The format of the logs that this version writes.
-const FORMAT: u32 = 1;
+/// The format of the logs that this version writes: 2 may hold edits of trees, 1 does not.
+const FORMAT: u32 = 2;
 /// The format of the log, in digits.
 const VERSION: u8 = b'V';
 
@@ -167,7 +167,8 @@ mod tests {
             assert_eq!(payloads(&read), PAYLOADS, "format {format:?}");
         };
         check("1", false);
-        check("2", true);
+        check("2", false);
+        check("3", true);
         check("1b", true);
         check("", true);
         assert!(!read(&log()).is_newer, "a log that says none is of format 1");

@@ -1,5 +1,5 @@
-//! One plot's log: its files, then every line of `scores.csv` and every change of a tree taken
-//! since.
+//! One plot's log: its files, then every line of `scores.csv`, every change of a tree and every edit
+//! made since.
 
 use serde_bytes::ByteBuf;
 use wasm_bindgen::prelude::*;
@@ -8,7 +8,7 @@ use files::FileSet;
 
 use super::journal::{self, Record};
 use super::store::{Closed, Log, Store};
-use crate::work::message::{Kept, NewPlot, Outside};
+use crate::work::message::{Kept, NewPlot, OfTrees, Outside};
 
 /// A file: its name, a zero byte, its bytes.
 const FILE: u8 = b'F';
@@ -18,6 +18,10 @@ const WHOLE: u8 = b'W';
 const LINE: u8 = b'L';
 /// A change of a cell of `trees.csv`.
 const CHANGE: u8 = b'T';
+/// An edit of trees.
+const EDIT: u8 = b'E';
+/// An edit that the files hold already.
+const PAST: u8 = b'P';
 /// A copy outside of this browser holds every line before; what copies outside hold, as JSON.
 const COPIED: u8 = b'C';
 
@@ -27,6 +31,8 @@ pub enum Entry {
     Line(Vec<u8>),
     /// A change of a cell of `trees.csv`.
     Change(Vec<u8>),
+    /// An edit of trees.
+    Edit(Vec<u8>),
     /// A new file: its path and bytes.
     File(String, Vec<u8>),
 }
@@ -57,6 +63,9 @@ impl PlotLog {
         for (name, bytes) in new.files.iter() {
             append_file(&mut log, name, bytes).await?;
         }
+        for past in &new.past {
+            log.append(&[&journal::record(PAST, past)]).await?;
+        }
         log.append(&[&journal::record(WHOLE, &json(new.outside))]).await?;
         Ok(Self { log, outside: new.outside })
     }
@@ -73,11 +82,12 @@ impl PlotLog {
         Ok(Some((Self { log, outside }, kept)))
     }
 
-    /// Adds a line, a change or a file.
+    /// Adds a line, a change, an edit or a file.
     pub async fn append(&mut self, entry: &Entry) -> Result<(), JsValue> {
         match entry {
             Entry::Line(line) => self.log.append(&[&journal::record(LINE, line)]).await?,
             Entry::Change(line) => self.log.append(&[&journal::record(CHANGE, line)]).await?,
+            Entry::Edit(record) => self.log.append(&[&journal::record(EDIT, record)]).await?,
             Entry::File(path, bytes) => append_file(&mut self.log, path, bytes).await?,
         }
         self.outside.lacks += 1;
@@ -117,7 +127,7 @@ fn kept(id: &str, bytes: &[u8]) -> Result<Option<(Kept, usize)>, Closed> {
     }
     let mut files = FileSet::new();
     let mut is_whole = false;
-    let (mut lines, mut changes, mut outside) = (Vec::new(), Vec::new(), Outside::default());
+    let (mut lines, mut trees, mut outside) = (Vec::new(), Vec::new(), Outside::default());
     for Record { kind, payload } in read.records {
         match kind {
             FILE => {
@@ -137,7 +147,15 @@ fn kept(id: &str, bytes: &[u8]) -> Result<Option<(Kept, usize)>, Closed> {
                 outside.lacks += 1;
             }
             CHANGE => {
-                changes.extend_from_slice(payload);
+                match trees.last_mut() {
+                    Some(OfTrees::Changes(changes)) => changes.extend_from_slice(payload),
+                    _ => trees.push(OfTrees::Changes(ByteBuf::from(payload))),
+                }
+                outside.lacks += 1;
+            }
+            PAST => trees.push(OfTrees::Past(ByteBuf::from(payload))),
+            EDIT => {
+                trees.push(OfTrees::Edit(ByteBuf::from(payload)));
                 outside.lacks += 1;
             }
             // What is whole and yet not understood, a newer version has written.
@@ -148,7 +166,7 @@ fn kept(id: &str, bytes: &[u8]) -> Result<Option<(Kept, usize)>, Closed> {
         id: id.to_owned(),
         files: files.into(),
         lines: ByteBuf::from(lines),
-        changes: ByteBuf::from(changes),
+        trees,
         outside,
         torn: read.torn as u64,
     };
