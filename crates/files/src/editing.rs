@@ -19,7 +19,8 @@ impl Book {
     /// is added, empty in each sound line. Gives the edit as a record for a log, which
     /// [`replay_trees`](Self::replay_trees) takes.
     ///
-    /// `from` of each part is taken from the file, and cells that say so already are left out.
+    /// `from` of each part is taken from the file, and cells that say so already are left out. Where
+    /// a tree gets another row or place, the lines of its grafts that give them follow.
     ///
     /// # Errors
     /// Whatever the file would be faulted for when it is read with the edit in it: an id that is
@@ -33,6 +34,7 @@ impl Book {
         }
         let mut sheet = self.sheet()?;
         fill(&sheet, &mut edit)?;
+        self.take_grafts_along(&sheet, &mut edit);
         apply(&mut sheet, &edit)?;
         self.keep(sheet.finish(), edit)
     }
@@ -73,6 +75,45 @@ impl Book {
     pub(crate) fn sheet(&self) -> Result<TreeSheet<'_>, Refusal> {
         let bytes = self.files.get(trees::FILE).map_or(&[][..], Vec::as_slice);
         TreeSheet::of(bytes, &self.plot)
+    }
+
+    /// The row and place that a line of a graft gives itself follow those of its carrier.
+    fn take_grafts_along(&self, sheet: &TreeSheet<'_>, edit: &mut Edit) {
+        let is_place = |field| matches!(field, TreeField::Row | TreeField::Place);
+        let moves =
+            |part: &EditPart| matches!(part, EditPart::Set { field, .. } if is_place(*field));
+        if !edit.parts.iter().any(moves) {
+            return;
+        }
+        let mut moved: HashMap<(&str, TreeField), Arc<str>> = HashMap::new();
+        for part in &edit.parts {
+            if let EditPart::Set { tree, field, to, .. } = part
+                && is_place(*field)
+            {
+                moved.insert((tree.as_str(), *field), to.clone());
+            }
+        }
+        let mut more = Vec::new();
+        // A graft is always taken in after its carrier.
+        for tree in self.plot.trees() {
+            let (Some(carrier), id) = (tree.carrier(), tree.id().as_str()) else { continue };
+            let carrier = self.plot.tree(carrier).id().as_str();
+            for field in [TreeField::Row, TreeField::Place] {
+                if let Some(to) = moved.get(&(carrier, field)).cloned()
+                    && !moved.contains_key(&(id, field))
+                {
+                    moved.insert((id, field), to.clone());
+                    let from = sheet.text(id, field).filter(|from| !from.is_empty());
+                    more.extend(from.filter(|from| **from != *to).map(|from| EditPart::Set {
+                        tree: tree.id().clone(),
+                        field,
+                        from: from.into(),
+                        to,
+                    }));
+                }
+            }
+        }
+        edit.parts.extend(more);
     }
 
     fn keep(

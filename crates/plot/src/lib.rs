@@ -25,6 +25,7 @@
 //!
 //! This crate neither reads nor writes, has no clock and draws no random number.
 
+mod acts;
 mod build;
 mod calendar;
 mod change;
@@ -43,6 +44,7 @@ mod serial;
 mod traits;
 mod tree;
 
+pub use acts::{Act, Plan, Scion, Stand};
 pub use build::{Head, Plot};
 pub use calendar::{Season, When};
 pub use change::{TreeCell, TreeChange};

@@ -153,7 +153,7 @@ fn what_reading_would_fault_is_refused_whole() {
             "grafted_on: found \"H\", expected the tree_id of a tree that stands in the ground, or of a graft that does",
         ),
         (
-            set("A", "row", "2"),
+            set("G", "row", "2"),
             "row: found a graft in another place than the tree that carries it, expected nothing, or the place of \"A\"",
         ),
         (
@@ -204,10 +204,12 @@ fn what_reading_would_fault_is_refused_whole() {
 
 #[test]
 fn a_moved_tree_takes_its_grafts_and_scores_along() {
-    let trees = "tree_id,row,place,grafted_on\nG,,,A\nA,1,1,\nB,1,2,\n";
+    let trees = "tree_id,row,place,grafted_on\nG,,,A\nA,1,1,\nB,1,2,\nH,1,1,G\nI,1,,H\n";
     let mut book = book_of(trees, "s1,G,girth,3,2031-01-01\ns2,B,girth,4,2031-01-01\n");
     book.edit(edit("e", vec![set("A", "row", "2"), set("A", "place", "5")])).expect("moved");
     same_as_read(&book);
+    let after = "tree_id,row,place,grafted_on\nG,,,A\nA,2,5,\nB,1,2,\nH,2,5,G\nI,2,,H\n";
+    assert_eq!(text(&book), after, "lines of grafts that give a place follow");
     let plot = book.plot();
     let graft = plot.tree(plot.tree_ix("G").expect("a graft"));
     assert_eq!((graft.row(), graft.place()), (Some(2), Some(5)));

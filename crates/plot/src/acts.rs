@@ -1,0 +1,145 @@
+//! What a person does to a tree, in words and as the parts of an edit: nothing is changed here.
+
+mod graft;
+mod leave;
+mod plant;
+mod relabel;
+
+use time::Date;
+
+use crate::{EditPart, Plot, Refusal, Status, Tree, TreeField, TreeId, TreeIx, WhereGiven};
+
+/// What a person does to a tree.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Act {
+    /// Plants a new tree; what is known of it by column.
+    Plant(Stand, Vec<(TreeField, String)>),
+    /// Moves a tree to another row and place.
+    Move {
+        /// Which tree.
+        tree: TreeId,
+        /// Row number.
+        row: i32,
+        /// Place number.
+        place: i32,
+        /// Whether it was dug up and moved; else its place was entered wrongly.
+        truly: bool,
+    },
+    /// It died or was taken out.
+    Gone(TreeId, Status),
+    /// Grafts onto a tree.
+    Graft(TreeId, Vec<Scion>),
+    /// Corrects what is known of a tree, by column.
+    Relabel {
+        /// Which tree.
+        tree: TreeId,
+        /// What cells are to say.
+        cells: Vec<(TreeField, String)>,
+        /// Whether it got another tag; else its tag was entered wrongly.
+        truly: bool,
+    },
+}
+
+/// Where a new tree is to stand.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Stand {
+    /// In a row and place.
+    At(i32, i32),
+    /// In the hole of a tree, whether that stands or is gone.
+    With(TreeId),
+    /// Behind a tree, as places rise: in the next place where nothing was ever planted, else
+    /// between the two.
+    Behind(TreeId),
+    /// The same, and every tree behind it counts one place further.
+    BehindMovingOn(TreeId),
+}
+
+/// What is grafted onto a tree.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Scion {
+    /// The genotype's name.
+    pub genotype: String,
+    /// Which limb, in the person's words.
+    pub limb: String,
+    /// The tag on it.
+    pub tag: String,
+}
+
+/// What would be done, before it is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plan {
+    /// What it is, as it is listed later.
+    pub words: String,
+    /// What will be, sentence by sentence.
+    pub will_be: Vec<String>,
+    /// The parts of the edit.
+    pub parts: Vec<EditPart>,
+}
+
+impl Plot {
+    /// What an act would do, on a day.
+    ///
+    /// # Errors
+    /// No such tree; an act that makes no sense for it (see each field). What the file would be
+    /// faulted for is found when the edit is made.
+    pub fn plan(&self, act: &Act, day: Date) -> Result<Plan, Refusal> {
+        match act {
+            Act::Plant(stand, cells) => plant::plan(self, stand, cells, day),
+            Act::Move { tree, row, place, truly } => {
+                relabel::moving(self, self.of(tree)?, (*row, *place), *truly, day)
+            }
+            Act::Gone(tree, status) => leave::plan(self, self.of(tree)?, *status, day),
+            Act::Graft(tree, scions) => graft::plan(self, self.of(tree)?, scions, day),
+            Act::Relabel { tree, cells, truly } => {
+                relabel::plan(self, self.of(tree)?, cells, *truly, day)
+            }
+        }
+    }
+
+    fn of(&self, tree: &TreeId) -> Result<TreeIx, Refusal> {
+        self.tree_ix(tree.as_str())
+            .ok_or_else(|| Refusal::new("tree_id", format!("\"{tree}\""), "a tree_id of trees.csv"))
+    }
+
+    /// The trees that a tree carries, and those that they carry.
+    fn carried(&self, tree: TreeIx) -> Vec<TreeIx> {
+        let mut carried = vec![tree];
+        // A graft is always taken in after its carrier.
+        for (ix, one) in self.trees_ix() {
+            if one.carrier().is_some_and(|carrier| carried.contains(&carrier)) {
+                carried.push(ix);
+            }
+        }
+        carried.remove(0);
+        carried
+    }
+}
+
+/// A place as a person says it.
+fn place_words(at: &WhereGiven, tree: Option<&Tree>) -> String {
+    match (at.row, at.place, tree) {
+        (Some(row), Some(place), _) => format!("row {row}, place {place}"),
+        (.., Some(tree)) => {
+            let spot = tree.spot();
+            format!("{:.1} m along, {:.1} m across", spot.x_m, spot.y_m)
+        }
+        _ => "no place".to_owned(),
+    }
+}
+
+fn place_of(tree: &Tree) -> String {
+    place_words(&tree.draft().location, Some(tree))
+}
+
+/// A note with words of a day behind what it says.
+fn noted(tree: &Tree, day: Date, words: &str) -> EditPart {
+    let said = format!("{day}: {words}");
+    let note = match tree.draft().note.as_deref() {
+        Some(note) => format!("{note}; {said}"),
+        None => said,
+    };
+    EditPart::set(tree.id(), TreeField::Note, note)
+}
+
+#[cfg(test)]
+mod tests;

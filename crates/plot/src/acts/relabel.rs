@@ -1,0 +1,153 @@
+//! A tree in another place, and what is known of it corrected; what really changed leaves a word
+//! with its day in the note.
+
+use time::Date;
+
+use super::plant::neighbours;
+use super::{Plan, noted, place_of};
+use crate::{EditPart, Plot, Refusal, Tree, TreeField as F, TreeIx, WhereGiven};
+
+/// The tree stands in a row and place, whatever metres or degrees its line gave.
+pub(super) fn moving(
+    plot: &Plot,
+    tree: TreeIx,
+    (row, place): (i32, i32),
+    truly: bool,
+    day: Date,
+) -> Result<Plan, Refusal> {
+    let one = plot.tree(tree);
+    let name = one.name();
+    if one.carrier().is_some() {
+        return Err(Refusal::new("grafted_on", "a graft", "a tree: a graft moves with its tree"));
+    }
+    let to = WhereGiven { row: Some(row), place: Some(place), ..WhereGiven::default() };
+    if one.draft().location == to {
+        return Err(Refusal::new("place", "the place where it stands", "another place"));
+    }
+    let set = |field, text: String| EditPart::set(one.id(), field, text);
+    let mut parts = vec![set(F::Row, row.to_string()), set(F::Place, place.to_string())];
+    let location = one.draft().location;
+    if location.spot.is_some() {
+        parts.extend([set(F::X, String::new()), set(F::Y, String::new())]);
+    }
+    if location.globe.is_some() {
+        parts.extend([set(F::Lon, String::new()), set(F::Lat, String::new())]);
+    }
+    let from = place_of(one);
+    let mut will_be = vec![format!("{name}, now in {from}: row {row}, place {place}.")];
+    will_be.extend(neighbours(plot, &to));
+    let grafts = plot.carried(tree).len();
+    if grafts > 0 {
+        will_be.push(format!("Its grafts go with it: {grafts}."));
+    }
+    let words = if truly {
+        parts.push(noted(one, day, &format!("moved from {from}")));
+        format!("Moved {name} from {from} to row {row}, place {place}")
+    } else {
+        format!("{name} is in row {row}, place {place}, not in {from}")
+    };
+    Ok(Plan { words, will_be, parts })
+}
+
+/// The cells that say something else than they did; another tag that was really put on leaves the
+/// old one in the note.
+pub(super) fn plan(
+    plot: &Plot,
+    tree: TreeIx,
+    cells: &[(F, String)],
+    truly: bool,
+    day: Date,
+) -> Result<Plan, Refusal> {
+    let one = plot.tree(tree);
+    let changed: Vec<(F, &str)> = cells
+        .iter()
+        .map(|(field, text)| (*field, text.trim()))
+        .filter(|(field, text)| !field.says_the_same(&said(one, *field), text))
+        .collect();
+    if changed.is_empty() {
+        return Err(Refusal::new(
+            "edit",
+            "nothing that would change",
+            "something else than it says",
+        ));
+    }
+    let (mut parts, mut will_be) = (Vec::new(), Vec::new());
+    let mut note = None;
+    for &(field, text) in &changed {
+        let before = said(one, field);
+        let shown =
+            |text: &str| if text.is_empty() { "nothing".to_owned() } else { format!("\"{text}\"") };
+        will_be.push(format!("{}: {}, so far {}.", words(field), shown(text), shown(&before)));
+        if field == F::Tag && truly {
+            note = Some(match before.as_str() {
+                "" => "tagged".to_owned(),
+                before => format!("tag was {before}"),
+            });
+        }
+        parts.push(EditPart::set(one.id(), field, text));
+    }
+    if let Some(note) = note {
+        let mut renoted = one.clone();
+        if let Some((_, text)) = changed.iter().find(|(field, _)| *field == F::Note) {
+            renoted.draft.note = (!text.is_empty()).then(|| (*text).into());
+        }
+        parts.retain(|part| !matches!(part, EditPart::Set { field: F::Note, .. }));
+        parts.push(noted(&renoted, day, &note));
+    }
+    let what: Vec<&str> = changed.iter().map(|&(field, _)| words(field)).collect();
+    let words = match changed.as_slice() {
+        [(F::Tag, tag)] if !tag.is_empty() => format!("Tag of {} is now {tag}", one.name()),
+        _ => format!("{} of {} corrected", what.join(", "), one.name()),
+    };
+    Ok(Plan { words, will_be, parts })
+}
+
+/// What a cell of a tree says, as far as a person corrects it.
+pub(super) fn said(tree: &Tree, field: F) -> String {
+    fn say<T: ToString>(value: Option<T>) -> String {
+        value.map(|value| value.to_string()).unwrap_or_default()
+    }
+    let draft = tree.draft();
+    match field {
+        F::Tag => say(draft.tag.as_deref()),
+        F::Genotype => say(draft.genotype.as_ref()),
+        F::SeedParent => say(draft.cross.seed_parent.as_deref()),
+        F::PollenParent => say(draft.cross.pollen_parent.as_deref()),
+        F::CrossYear => say(draft.cross_year),
+        F::SeedlingNo => say(draft.seedling_no.as_deref()),
+        F::Role => draft.role.as_str().to_owned(),
+        F::GraftedOn => say(draft.grafted_on.as_ref()),
+        F::Status => draft.status.as_str().to_owned(),
+        F::PlantedOn => say(draft.planted_on),
+        F::RemovedOn => say(draft.removed_on),
+        F::Note => say(draft.note.as_deref()),
+        F::Row => say(draft.location.row),
+        F::Place => say(draft.location.place),
+        F::X => say(draft.location.spot.map(|spot| spot.x_m)),
+        F::Y => say(draft.location.spot.map(|spot| spot.y_m)),
+        F::Lon => say(draft.location.globe.map(|globe| globe.lon)),
+        F::Lat => say(draft.location.globe.map(|globe| globe.lat)),
+    }
+}
+
+/// A column in the trade's words.
+fn words(field: F) -> &'static str {
+    match field {
+        F::Row => "Row",
+        F::Place => "Place",
+        F::X | F::Y => "Metres",
+        F::Lon | F::Lat => "Degrees",
+        F::Tag => "Tag",
+        F::Genotype => "Genotype",
+        F::SeedParent => "Seed parent",
+        F::PollenParent => "Pollen parent",
+        F::CrossYear => "Year of the cross",
+        F::SeedlingNo => "Seedling number",
+        F::Role => "Kind",
+        F::GraftedOn => "Grafted on",
+        F::Status => "State",
+        F::PlantedOn => "Planted on",
+        F::RemovedOn => "Gone on",
+        F::Note => "Note",
+    }
+}
