@@ -2,6 +2,7 @@
 
 mod confirm;
 pub mod lean;
+pub mod piece;
 mod problems;
 mod progress;
 

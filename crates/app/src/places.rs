@@ -1,7 +1,8 @@
-//! The five places, the form of a new plot, and what keeps a folder in step. Each is a piece of wasm of its own, fetched
+//! The five places, the forms of a new plot and of a changed tree, and what keeps a folder in step. Each is a piece of wasm of its own, fetched
 //! when it is first wanted.
 
 mod card;
+mod change;
 mod find;
 mod folder;
 mod map;
@@ -52,6 +53,7 @@ fetched!(walk, walk::Walk);
 fetched!(proof, proof::Proof);
 fetched!(folder, folder::Folder);
 fetched!(new_plot, new_plot::NewPlotForm);
+fetched!(change, change::ChangeTree);
 
 /// Brings the folder that is kept in step, and the plot, to the same.
 pub type Step = fn(App) -> Pin<Box<dyn Future<Output = Result<(), NotInStep>>>>;

@@ -7,6 +7,7 @@
 
 mod clock_check;
 mod command;
+mod edits;
 mod handed;
 mod in_step;
 mod judged;
@@ -17,6 +18,7 @@ mod theme;
 mod together;
 
 pub use command::{Command, NewEdit, NewScore};
+pub use edits::in_words;
 pub use in_step::InStep;
 pub use judged::{Judged, Judging, Question};
 pub use lookup::Lookup;
@@ -62,6 +64,8 @@ pub struct App {
     pub refused: RwSignal<Option<Refused>>,
     /// What went wrong last, in words, until the person puts it away.
     pub trouble: RwSignal<Option<String>>,
+    /// What an edit was that was just undone or done again, or why it stays.
+    pub told: RwSignal<Option<String>>,
     /// What the judge said, by what was asked.
     pub reports: RwSignal<BTreeMap<Question, Judged>>,
     /// The judgement that runs now.
@@ -121,6 +125,7 @@ impl App {
             busy: RwSignal::default(),
             refused: RwSignal::default(),
             trouble: RwSignal::default(),
+            told: RwSignal::default(),
             reports: RwSignal::default(),
             judging: RwSignal::default(),
             saving: RwSignal::default(),

@@ -7,7 +7,7 @@ mod relabel;
 
 use time::Date;
 
-use crate::{EditPart, Plot, Refusal, Status, Tree, TreeField, TreeId, TreeIx, WhereGiven};
+use crate::{EditPart, Plot, Refusal, Status, Tree, TreeField, TreeId, TreeIx, When, WhereGiven};
 
 /// What a person does to a tree.
 #[derive(Clone, Debug, PartialEq)]
@@ -74,6 +74,32 @@ pub struct Plan {
     pub will_be: Vec<String>,
     /// The parts of the edit.
     pub parts: Vec<EditPart>,
+}
+
+/// A whole number that a person typed.
+///
+/// # Errors
+/// Anything else.
+pub fn whole_number(field: TreeField, text: &str) -> Result<i32, Refusal> {
+    text.trim().parse().map_err(|_| {
+        let found = if text.trim().is_empty() {
+            "nothing".to_owned()
+        } else {
+            format!("\"{}\"", text.trim())
+        };
+        Refusal::new(field.as_str(), found, "a whole number")
+    })
+}
+
+/// A day that a person chose.
+///
+/// # Errors
+/// Anything but a day that exists, as `2031-06-14`.
+pub fn day_of(text: &str) -> Result<Date, Refusal> {
+    When::parse_date(text.trim()).ok_or_else(|| {
+        let found = if text.is_empty() { "nothing".to_owned() } else { format!("\"{text}\"") };
+        Refusal::new("day", found, "a day that exists, such as 2031-06-14")
+    })
 }
 
 impl Plot {

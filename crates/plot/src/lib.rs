@@ -44,7 +44,7 @@ mod serial;
 mod traits;
 mod tree;
 
-pub use acts::{Act, Plan, Scion, Stand};
+pub use acts::{Act, Plan, Scion, Stand, day_of, whole_number};
 pub use build::{Head, Plot};
 pub use calendar::{Season, When};
 pub use change::{TreeCell, TreeChange};

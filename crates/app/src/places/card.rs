@@ -10,7 +10,9 @@ use scene::words;
 use walk::Whereabouts;
 
 use super::map;
-use crate::parts::lean::{changing, element, link, said};
+use crate::parts::lean::{changing, element, link, said, when};
+use crate::parts::piece;
+use crate::places;
 use crate::route::Route;
 use crate::state::{App, app};
 
@@ -38,6 +40,7 @@ fn card(app: App, tree: TreeIx) -> AnyView {
             <div class="card-body">
                 {changing(move || identity(app, tree))}
                 {ways(app, tree)}
+                {change()}
                 {verdicts::verdicts(app, tree)}
                 {around::around(app, tree)}
                 {history::history(app, tree)}
@@ -103,6 +106,22 @@ fn others(plot: &Plot, tree: TreeIx) -> Vec<(String, String, &'static str)> {
         }
     }
     others
+}
+
+/// What can be done to the tree, fetched when it is first wanted.
+fn change() -> AnyView {
+    let open = RwSignal::new(false);
+    let toggle = move |_| open.update(|open| *open = !*open);
+    let body = move || piece::fetched(|| Box::pin(async { places::change().await.ok() }));
+    view! {
+        <section class="change">
+            <button class="button change-open" aria-expanded=move || open.get().to_string() on:click=toggle>
+                "Change this tree"
+            </button>
+            {when(move || open.get(), body)}
+        </section>
+    }
+    .into_any()
 }
 
 /// To the other places, with this tree.

@@ -19,10 +19,12 @@ mod tools;
 mod under;
 mod which;
 
+use std::time::Duration;
+
 use leptos::prelude::*;
 use plot::TreeIx;
 
-use crate::parts::lean::{changing, when};
+use crate::parts::lean::{changing, changing_words, when};
 use crate::places::card::Card;
 use crate::route::Route;
 use crate::state::{App, app};
@@ -46,6 +48,7 @@ pub fn Map() -> impl IntoView {
     follow_address(app, shown);
     follow_wishes(shown);
     on_cleanup(move || shown.remember(app));
+    follow_undo(app);
     let body = move || match shown.as_table.get() {
         true => Table().into_any(),
         false => (Stages(), CameraTools()).into_any(),
@@ -66,9 +69,53 @@ pub fn Map() -> impl IntoView {
                 <Legend />
             </div>
             <Chooser />
+            {told(app)}
             {when(move || app.chosen.get().is_some(), || Card().into_any())}
         </section>
     }
+}
+
+/// What was just undone or done again.
+fn told(app: App) -> AnyView {
+    let words = changing_words(move || app.told.get());
+    let class = move || if app.told.with(Option::is_some) { "map-told" } else { "hidden-words" };
+    view! { <p role="status" class=class>{words}</p> }.into_any()
+}
+
+/// How long it is told what was undone.
+const TOLD: Duration = Duration::from_secs(8);
+
+/// Ctrl+Z takes the last edit back, with Shift (or Ctrl+Y) it is done again; in a field these keys
+/// are the field's.
+fn follow_undo(app: App) {
+    let keys = window_event_listener(leptos::ev::keydown, move |event| {
+        let in_field = document().active_element().is_some_and(|focused| {
+            matches!(focused.tag_name().as_str(), "INPUT" | "TEXTAREA" | "SELECT")
+        });
+        if in_field || event.alt_key() || !(event.ctrl_key() || event.meta_key()) {
+            return;
+        }
+        let redo = match event.key().as_str() {
+            "z" => false,
+            "Z" | "y" => true,
+            _ => return,
+        };
+        event.prevent_default();
+        app.turn_over_last(redo);
+    });
+    on_cleanup(move || keys.remove());
+    app.told.set(None);
+    Effect::new(move || {
+        let told = app.told.get();
+        if told.is_some() {
+            let clear = move || {
+                if app.told.get_untracked() == told {
+                    app.told.set(None);
+                }
+            };
+            set_timeout(clear, TOLD);
+        }
+    });
 }
 
 /// A tree in the address is the chosen one, and the map goes there.

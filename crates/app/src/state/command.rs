@@ -1,7 +1,6 @@
 //! What a person can do to a plot: each command adds a line or a change of a tree, none takes one
 //! away.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use files::Book;
@@ -153,8 +152,7 @@ impl App {
         if let Some((trees, chosen)) = before {
             let now = self.plot_now(|plot| plot.trees().len());
             if now != Some(trees) {
-                // Trees are known by their place in the list, which is another one now.
-                self.reports.update(BTreeMap::clear);
+                self.forget_reports();
             }
             let again = chosen.and_then(|id| self.plot_now(|plot| plot.tree_ix(id.as_str()))?);
             if again != self.chosen.get_untracked() {

@@ -105,6 +105,14 @@ impl App {
         self.trouble.set(Some(format!("{what}: {words}")));
     }
 
+    /// What was judged knows the trees by their place in the list, which is another one now; what
+    /// is wanted is judged anew.
+    pub(super) fn forget_reports(self) {
+        self.tell_judge(&ToJudge::Stop);
+        self.judging.set(None);
+        self.reports.update(std::collections::BTreeMap::clear);
+    }
+
     /// Whatever was judged is of another plot.
     pub(super) fn forget_judged(self) {
         self.tell_judge(&ToJudge::Stop);

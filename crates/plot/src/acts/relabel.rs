@@ -5,7 +5,7 @@ use time::Date;
 
 use super::plant::neighbours;
 use super::{Plan, noted, place_of};
-use crate::{EditPart, Plot, Refusal, Tree, TreeField as F, TreeIx, WhereGiven};
+use crate::{EditPart, Plot, Refusal, TreeField as F, TreeIx, WhereGiven};
 
 /// The tree stands in a row and place, whatever metres or degrees its line gave.
 pub(super) fn moving(
@@ -62,7 +62,7 @@ pub(super) fn plan(
     let changed: Vec<(F, &str)> = cells
         .iter()
         .map(|(field, text)| (*field, text.trim()))
-        .filter(|(field, text)| !field.says_the_same(&said(one, *field), text))
+        .filter(|(field, text)| !field.says_the_same(&field.of(one), text))
         .collect();
     if changed.is_empty() {
         return Err(Refusal::new(
@@ -74,10 +74,10 @@ pub(super) fn plan(
     let (mut parts, mut will_be) = (Vec::new(), Vec::new());
     let mut note = None;
     for &(field, text) in &changed {
-        let before = said(one, field);
+        let before = field.of(one);
         let shown =
             |text: &str| if text.is_empty() { "nothing".to_owned() } else { format!("\"{text}\"") };
-        will_be.push(format!("{}: {}, so far {}.", words(field), shown(text), shown(&before)));
+        will_be.push(format!("{}: {}, so far {}.", field.label(), shown(text), shown(&before)));
         if field == F::Tag && truly {
             note = Some(match before.as_str() {
                 "" => "tagged".to_owned(),
@@ -94,60 +94,10 @@ pub(super) fn plan(
         parts.retain(|part| !matches!(part, EditPart::Set { field: F::Note, .. }));
         parts.push(noted(&renoted, day, &note));
     }
-    let what: Vec<&str> = changed.iter().map(|&(field, _)| words(field)).collect();
+    let what: Vec<&str> = changed.iter().map(|&(field, _)| field.label()).collect();
     let words = match changed.as_slice() {
         [(F::Tag, tag)] if !tag.is_empty() => format!("Tag of {} is now {tag}", one.name()),
         _ => format!("{} of {} corrected", what.join(", "), one.name()),
     };
     Ok(Plan { words, will_be, parts })
-}
-
-/// What a cell of a tree says, as far as a person corrects it.
-pub(super) fn said(tree: &Tree, field: F) -> String {
-    fn say<T: ToString>(value: Option<T>) -> String {
-        value.map(|value| value.to_string()).unwrap_or_default()
-    }
-    let draft = tree.draft();
-    match field {
-        F::Tag => say(draft.tag.as_deref()),
-        F::Genotype => say(draft.genotype.as_ref()),
-        F::SeedParent => say(draft.cross.seed_parent.as_deref()),
-        F::PollenParent => say(draft.cross.pollen_parent.as_deref()),
-        F::CrossYear => say(draft.cross_year),
-        F::SeedlingNo => say(draft.seedling_no.as_deref()),
-        F::Role => draft.role.as_str().to_owned(),
-        F::GraftedOn => say(draft.grafted_on.as_ref()),
-        F::Status => draft.status.as_str().to_owned(),
-        F::PlantedOn => say(draft.planted_on),
-        F::RemovedOn => say(draft.removed_on),
-        F::Note => say(draft.note.as_deref()),
-        F::Row => say(draft.location.row),
-        F::Place => say(draft.location.place),
-        F::X => say(draft.location.spot.map(|spot| spot.x_m)),
-        F::Y => say(draft.location.spot.map(|spot| spot.y_m)),
-        F::Lon => say(draft.location.globe.map(|globe| globe.lon)),
-        F::Lat => say(draft.location.globe.map(|globe| globe.lat)),
-    }
-}
-
-/// A column in the trade's words.
-fn words(field: F) -> &'static str {
-    match field {
-        F::Row => "Row",
-        F::Place => "Place",
-        F::X | F::Y => "Metres",
-        F::Lon | F::Lat => "Degrees",
-        F::Tag => "Tag",
-        F::Genotype => "Genotype",
-        F::SeedParent => "Seed parent",
-        F::PollenParent => "Pollen parent",
-        F::CrossYear => "Year of the cross",
-        F::SeedlingNo => "Seedling number",
-        F::Role => "Kind",
-        F::GraftedOn => "Grafted on",
-        F::Status => "State",
-        F::PlantedOn => "Planted on",
-        F::RemovedOn => "Gone on",
-        F::Note => "Note",
-    }
 }

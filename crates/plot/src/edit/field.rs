@@ -1,6 +1,6 @@
 //! The cells of a tree's line that may be changed: all but its name.
 
-use crate::{Role, Status, TreeCell};
+use crate::{Role, Status, Tree, TreeCell};
 
 macro_rules! fields {
     ($($(#[$doc:meta])* $variant:ident = $word:literal),+ $(,)?) => {
@@ -62,6 +62,56 @@ impl TreeField {
     /// The field of a column's name.
     pub fn parse(text: &str) -> Option<Self> {
         Self::ALL.iter().copied().find(|field| field.as_str() == text)
+    }
+
+    /// Its column in the trade's words.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Row => "Row",
+            Self::Place => "Place",
+            Self::X | Self::Y => "Metres",
+            Self::Lon | Self::Lat => "Degrees",
+            Self::Tag => "Tag",
+            Self::Genotype => "Genotype",
+            Self::SeedParent => "Seed parent",
+            Self::PollenParent => "Pollen parent",
+            Self::CrossYear => "Year of the cross",
+            Self::SeedlingNo => "Seedling number",
+            Self::Role => "Kind",
+            Self::GraftedOn => "Grafted on",
+            Self::Status => "State",
+            Self::PlantedOn => "Planted on",
+            Self::RemovedOn => "Gone on",
+            Self::Note => "Note",
+        }
+    }
+
+    /// What a tree's cell says.
+    pub fn of(self, tree: &Tree) -> String {
+        fn say<T: ToString>(value: Option<T>) -> String {
+            value.map(|value| value.to_string()).unwrap_or_default()
+        }
+        let draft = tree.draft();
+        match self {
+            Self::Tag => say(draft.tag.as_deref()),
+            Self::Genotype => say(draft.genotype.as_ref()),
+            Self::SeedParent => say(draft.cross.seed_parent.as_deref()),
+            Self::PollenParent => say(draft.cross.pollen_parent.as_deref()),
+            Self::CrossYear => say(draft.cross_year),
+            Self::SeedlingNo => say(draft.seedling_no.as_deref()),
+            Self::Role => draft.role.as_str().to_owned(),
+            Self::GraftedOn => say(draft.grafted_on.as_ref()),
+            Self::Status => draft.status.as_str().to_owned(),
+            Self::PlantedOn => say(draft.planted_on),
+            Self::RemovedOn => say(draft.removed_on),
+            Self::Note => say(draft.note.as_deref()),
+            Self::Row => say(draft.location.row),
+            Self::Place => say(draft.location.place),
+            Self::X => say(draft.location.spot.map(|spot| spot.x_m)),
+            Self::Y => say(draft.location.spot.map(|spot| spot.y_m)),
+            Self::Lon => say(draft.location.globe.map(|globe| globe.lon)),
+            Self::Lat => say(draft.location.globe.map(|globe| globe.lat)),
+        }
     }
 
     /// Whether two texts say the same in this cell: an empty status and `alive` do.

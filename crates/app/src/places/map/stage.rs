@@ -314,7 +314,7 @@ fn paint_now(
     let neighbours = pane.neighbours.get_untracked();
     let chosen = app.chosen.get_untracked();
     let clear = measured.clear(stage, camera.viewport, chosen.is_some());
-    let wash = pane.wash.get_untracked();
+    let (wash, hovered) = (pane.wash.get_untracked(), shown.hovered.get_untracked());
     app.plot_now(|plot| {
         painter.paint(&Picture {
             plot,
@@ -324,7 +324,8 @@ fn paint_now(
             camera,
             theme: shown.theme.get_untracked(),
             chosen,
-            hovered: shown.hovered.get_untracked(),
+            // A tree that was taken out may still be under the mouse.
+            hovered: hovered.filter(|tree| tree.get() < plot.trees().len()),
             neighbours: neighbours.as_deref(),
             clear,
         });

@@ -1,0 +1,140 @@
+//! What can be done to the chosen tree: a form for each, what it would be in words, and the list of
+//! what was done.
+
+mod fields;
+mod form;
+mod made;
+
+use leptos::prelude::*;
+use plot::{Plan, Status, TreeId};
+
+use crate::parts::lean::{button, changing, element, said, when};
+use crate::state::{App, Command, NewEdit, app, in_words};
+use form::{Form, Kind};
+
+/// The forms for [`App::chosen`](crate::state::App), one at a time.
+#[component]
+pub fn ChangeTree() -> impl IntoView {
+    let app = app();
+    let tree = app.chosen.get_untracked();
+    let id = tree.and_then(|tree| app.plot_now(|plot| plot.tree(tree).id().clone()));
+    let Some(id) = id else { return ().into_any() };
+    let id = StoredValue::new(id);
+    let form = Form::new();
+    let done = RwSignal::new(None::<String>);
+    view! {
+        <div class="change-body">
+            {changing(move || choices(app, id.get_value(), form))}
+            {when(move || form.kind.get().is_some(), move || form_of(app, id, form, done))}
+            {changing(move || done_line(app, done))}
+            {made::made(app)}
+        </div>
+    }
+    .into_any()
+}
+
+/// A button for each thing that can be done, as the tree stands.
+fn choices(app: App, id: TreeId, form: Form) -> AnyView {
+    let stands = app.plot(|plot| {
+        let one = plot.tree(plot.tree_ix(id.as_str())?);
+        Some((one.status() == Status::Alive, one.carrier().is_some()))
+    });
+    let Some((is_alive, is_graft)) = stands.flatten() else { return ().into_any() };
+    let mut kinds = Vec::new();
+    if !is_graft {
+        kinds.push(if is_alive { Kind::Beside } else { Kind::PlantHere });
+    }
+    if is_alive {
+        kinds.extend([Kind::Died, Kind::TakenOut, Kind::Graft]);
+    }
+    if !is_graft {
+        kinds.push(Kind::Move);
+        kinds.push(Kind::Behind);
+    }
+    kinds.push(Kind::Relabel);
+    let one = |kind: Kind| {
+        let is_it = move || (form.kind.get() == Some(kind)).to_string();
+        let id = id.clone();
+        let choose = move |_| form.choose(app, &id, kind);
+        view! {
+            <button class="button" aria-pressed=is_it on:click=choose>{kind.words()}</button>
+        }
+        .into_any()
+    };
+    let buttons = kinds.into_iter().map(one).collect();
+    element("div", "change-choices", buttons)
+}
+
+/// The fields, what would be, and the button that does it.
+fn form_of(
+    app: App,
+    id: StoredValue<TreeId>,
+    form: Form,
+    done: RwSignal<Option<String>>,
+) -> AnyView {
+    let refused = RwSignal::new(None::<String>);
+    let plan = move || {
+        let act = form.act(&id.get_value());
+        let day = form.day();
+        let planned = act.and_then(|act| {
+            let day = day?;
+            app.plot(|plot| plot.plan(&act, day))
+                .unwrap_or_else(|| Err(plot::Refusal::new("plot", "no open plot", "an open plot")))
+        });
+        planned.map_err(|refusal| in_words(&refusal))
+    };
+    Effect::new(move || {
+        form.follow();
+        refused.set(None);
+    });
+    let make = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        let made = untrack(plan).and_then(|Plan { words, parts, .. }| {
+            let edit = Command::Edit(NewEdit { words: words.clone(), parts });
+            app.perform(edit).map(|()| words).map_err(|refusal| in_words(&refusal))
+        });
+        match made {
+            Ok(words) => {
+                form.kind.set(None);
+                app.told.set(None);
+                done.set(Some(words));
+            }
+            Err(why) => refused.set(Some(why)),
+        }
+    };
+    let will_be = move || match plan() {
+        Ok(plan) => {
+            let sentences = plan.will_be.into_iter().map(|words| said("p", "", words));
+            element("div", "change-will-be", sentences.collect())
+        }
+        Err(why) => said("p", "hint", why),
+    };
+    let refusal = move || match refused.get() {
+        Some(why) => view! { <p class="fault" role="alert">{why}</p> }.into_any(),
+        None => ().into_any(),
+    };
+    view! {
+        <form class="change-form" novalidate=true on:submit=make>
+            {changing(move || fields::fields(app, id.get_value(), form))}
+            <div role="status" aria-label="What will be">{changing(will_be)}</div>
+            {changing(refusal)}
+            <div class="change-ways">
+                <button class="button button-first" type="submit">"Do it"</button>
+                <button class="button" type="button" on:click=move |_| form.kind.set(None)>
+                    "Leave it"
+                </button>
+            </div>
+        </form>
+    }
+    .into_any()
+}
+
+/// What was just done, with the way back.
+fn done_line(app: App, done: RwSignal<Option<String>>) -> AnyView {
+    let Some(words) = done.get() else { return ().into_any() };
+    let undo = button("button button-small", "Undo", move || {
+        app.turn_over_last(false);
+        done.set(None);
+    });
+    view! { <p class="change-done" role="status"><span>{words}</span>{undo}</p> }.into_any()
+}
