@@ -7,6 +7,8 @@ mod made;
 
 use leptos::prelude::*;
 use plot::{Plan, Status, TreeId};
+use wasm_bindgen::JsCast;
+use web_sys::HtmlElement;
 
 use crate::parts::lean::{button, changing, element, said, when};
 use crate::state::{App, Command, NewEdit, app, in_words};
@@ -55,7 +57,10 @@ fn choices(app: App, id: TreeId, form: Form) -> AnyView {
     let one = |kind: Kind| {
         let is_it = move || (form.kind.get() == Some(kind)).to_string();
         let id = id.clone();
-        let choose = move |_| form.choose(app, &id, kind);
+        let choose = move |_| {
+            form.choose(app, &id, kind);
+            bring(".change-form", |form| form.scroll_into_view_with_bool(true));
+        };
         view! {
             <button class="button" aria-pressed=is_it on:click=choose>{kind.words()}</button>
         }
@@ -98,6 +103,7 @@ fn form_of(
                 form.kind.set(None);
                 app.told.set(None);
                 done.set(Some(words));
+                bring(".change-done button", |undo| _ = undo.focus());
             }
             Err(why) => refused.set(Some(why)),
         }
@@ -137,4 +143,14 @@ fn done_line(app: App, done: RwSignal<Option<String>>) -> AnyView {
         done.set(None);
     });
     view! { <p class="change-done" role="status"><span>{words}</span>{undo}</p> }.into_any()
+}
+
+/// Does something with what will stand there in the next frame.
+fn bring(selector: &'static str, then: fn(HtmlElement)) {
+    request_animation_frame(move || {
+        let found = document().query_selector(selector).ok().flatten();
+        if let Some(found) = found.and_then(|it| it.dyn_into::<HtmlElement>().ok()) {
+            then(found);
+        }
+    });
 }

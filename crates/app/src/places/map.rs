@@ -95,9 +95,9 @@ fn follow_undo(app: App) {
         if in_field || event.alt_key() || !(event.ctrl_key() || event.meta_key()) {
             return;
         }
-        let redo = match event.key().as_str() {
-            "z" => false,
-            "Z" | "y" => true,
+        let redo = match event.key().to_ascii_lowercase().as_str() {
+            "z" => event.shift_key(),
+            "y" => true,
             _ => return,
         };
         event.prevent_default();

@@ -34,7 +34,7 @@ pub(super) fn moving(
         parts.extend([set(F::Lon, String::new()), set(F::Lat, String::new())]);
     }
     let from = place_of(one);
-    let mut will_be = vec![format!("{name}, now in {from}: row {row}, place {place}.")];
+    let mut will_be = vec![format!("Row {row}, place {place}: {name}, so far in {from}.")];
     will_be.extend(neighbours(plot, &to));
     let grafts = plot.carried(tree).len();
     if grafts > 0 {

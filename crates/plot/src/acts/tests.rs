@@ -127,14 +127,14 @@ fn a_tree_moves_leaves_and_carries() {
     check(
         moved("T00001-8", true),
         "Moved MB-1 from row 1, place 1 to row 1, place 3\n\
-         MB-1, now in row 1, place 1: row 1, place 3.\nT00003-4 stands there, too.\n\
+         Row 1, place 3: MB-1, so far in row 1, place 1.\nT00003-4 stands there, too.\n\
          Its grafts go with it: 1.\n\
          T00001-8 row=1\nT00001-8 place=3\nT00001-8 note=2031-11-20: moved from row 1, place 1",
     );
     check(
         moved("Q", false),
         "Q is in row 1, place 3, not in row 4, place 1\n\
-         Q, now in row 4, place 1: row 1, place 3.\nT00003-4 stands there, too.\n\
+         Row 1, place 3: Q, so far in row 4, place 1.\nT00003-4 stands there, too.\n\
          Q row=1\nQ place=3\nQ x_m=\nQ y_m=",
     );
     check(
