@@ -328,11 +328,9 @@ fn a_note_keeps_what_was_added_behind_when_an_edit_is_undone() {
 fn what_no_longer_fits_is_told_and_the_rest_is_taken() {
     let trees = "tree_id,row,place,status,tag\nA,1,1,,\nB,1,2,,\n";
     let mut book = book_of(trees, "");
-    let mut records = Vec::new();
-    records.push(
-        book.edit(edit("one", vec![set("A", "tag", "x"), set("B", "tag", "y")])).expect("one"),
-    );
-    records.push(book.edit(edit("two", vec![add("C", "1", "3")])).expect("two"));
+    let one = edit("one", vec![set("A", "tag", "x"), set("B", "tag", "y")]);
+    let two = edit("two", vec![add("C", "1", "3")]);
+    let records = [one, two].map(|edit| book.edit(edit).expect("an edit"));
     let dead = TreeChange {
         tree: TreeId::new("C"),
         cell: TreeCell::Status,
