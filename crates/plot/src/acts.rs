@@ -14,6 +14,10 @@ use crate::{EditPart, Plot, Refusal, Status, Tree, TreeField, TreeId, TreeIx, Wh
 pub enum Act {
     /// Plants a new tree; what is known of it by column.
     Plant(Stand, Vec<(TreeField, String)>),
+    /// Enters a tree that stands and that nobody wrote down, planted nobody knows when.
+    Enter(Stand, Vec<(TreeField, String)>),
+    /// Writes into a tree's note what was seen of it.
+    Note(TreeId, String),
     /// Moves a tree to another row and place.
     Move {
         /// Which tree.
@@ -110,7 +114,16 @@ impl Plot {
     /// faulted for is found when the edit is made.
     pub fn plan(&self, act: &Act, day: Date) -> Result<Plan, Refusal> {
         match act {
-            Act::Plant(stand, cells) => plant::plan(self, stand, cells, day),
+            Act::Plant(stand, cells) => plant::plan(self, stand, cells, Some(day)),
+            Act::Enter(stand, cells) => plant::plan(self, stand, cells, None),
+            Act::Note(tree, words) => {
+                let one = self.tree(self.of(tree)?);
+                Ok(Plan {
+                    words: format!("Noted of {}: {words}", one.name()),
+                    will_be: vec![format!("Note of {}: {words}.", one.name())],
+                    parts: vec![noted(one, day, words)],
+                })
+            }
             Act::Move { tree, row, place, truly } => {
                 relabel::moving(self, self.of(tree)?, (*row, *place), *truly, day)
             }

@@ -10,7 +10,8 @@ use plot::{Plan, Status, TreeId};
 use wasm_bindgen::JsCast;
 use web_sys::HtmlElement;
 
-use crate::parts::lean::{button, changing, element, said, when};
+use crate::parts::done_line;
+use crate::parts::lean::{changing, element, said, when};
 use crate::state::{App, Command, NewEdit, app, in_words};
 use form::{Form, Kind};
 
@@ -133,16 +134,6 @@ fn form_of(
         </form>
     }
     .into_any()
-}
-
-/// What was just done, with the way back.
-fn done_line(app: App, done: RwSignal<Option<String>>) -> AnyView {
-    let Some(words) = done.get() else { return ().into_any() };
-    let undo = button("button button-small", "Undo", move || {
-        app.turn_over_last(false);
-        done.set(None);
-    });
-    view! { <p class="change-done" role="status"><span>{words}</span>{undo}</p> }.into_any()
 }
 
 /// Does something with what will stand there in the next frame.

@@ -3,7 +3,9 @@
 mod answer;
 mod asked;
 mod hit;
+mod kept;
 mod nearest;
+mod row_check;
 mod row_strip;
 mod square;
 mod standpoint;
@@ -20,6 +22,7 @@ use answer::Answer;
 use asked::Asked;
 use hit::HitLine;
 use nearest::Nearest;
+use row_check::RowCheck;
 use square::Square;
 use standpoint::Standpoint;
 use which::Which;
@@ -59,7 +62,7 @@ pub fn Find() -> impl IntoView {
             <h1>"Find"</h1>
             <SearchBox query ask />
             <p class="find-said" role="status">{move || said(app, &query.get(), found.get().as_ref())}</p>
-            <Show when=move || !query.with(|words| words.trim().is_empty()) fallback=move || view! { <Nearest /> <Asked ask /> <Square ask /> <Which /> }>
+            <Show when=move || !query.with(|words| words.trim().is_empty()) fallback=move || view! { <Nearest /> <Asked ask /> <Square ask /> <Which /> <RowCheck /> }>
                 <div class="find-found">
                     {move || tree.get().map(|tree| view! { <Answer tree /> })}
                     <ol class="find-list" aria-label="Trees found">

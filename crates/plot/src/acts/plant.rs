@@ -7,16 +7,18 @@ use crate::{
     EditPart, Plot, Refusal, Spot, Status, Tree, TreeField as F, TreeIx, TreeLine, WhereGiven,
 };
 
-/// Plants a tree of what is known by column; nothing of any other tree goes over to it.
+/// Plants a tree of what is known by column; nothing of any other tree goes over to it. Without a
+/// day it stands already, nobody knows since when.
 pub(super) fn plan(
     plot: &Plot,
     stand: &Stand,
     cells: &[(F, String)],
-    day: Date,
+    day: Option<Date>,
 ) -> Result<Plan, Refusal> {
     let id = plot.next_tree_id();
     let (at, place, moved) = place(plot, stand)?;
-    let line = TreeLine::new(id.clone()).with(F::PlantedOn, day.to_string());
+    let planted_on = day.map(|day| day.to_string()).unwrap_or_default();
+    let line = TreeLine::new(id.clone()).with(F::PlantedOn, planted_on);
     let line = cells
         .iter()
         .fold(at_place(line, &at), |line, (field, text)| line.with(*field, text.trim()));
@@ -24,7 +26,11 @@ pub(super) fn plan(
         "" => id.to_string(),
         tag => tag.to_owned(),
     };
-    let mut will_be = vec![format!("{}: a new tree {id}, planted {day}.", capital(&place))];
+    let (did, since) = match day {
+        Some(day) => ("Planted", format!("planted {day}")),
+        None => ("Entered", "planted nobody knows when".to_owned()),
+    };
+    let mut will_be = vec![format!("{}: a new tree {id}, {since}.", capital(&place))];
     will_be.extend(neighbours(plot, &at));
     if let (Some(first), Some(last)) = (moved.first(), moved.last()) {
         will_be.push(format!(
@@ -41,7 +47,7 @@ pub(super) fn plan(
         let place = tree.place().unwrap_or_default() + 1;
         EditPart::set(tree.id(), F::Place, place.to_string())
     }));
-    Ok(Plan { words: format!("Planted {named} in {place}"), will_be, parts })
+    Ok(Plan { words: format!("{did} {named} in {place}"), will_be, parts })
 }
 
 /// Where it is, in words, too, and the trees that count one place further then.

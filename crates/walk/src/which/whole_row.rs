@@ -1,6 +1,8 @@
 //! A whole row walked from one end to the other: what stands, laid along what was planted, and where
 //! the two differ.
 
+mod proposals;
+
 use plot::{Plot, Status, TreeIx};
 
 use super::list::{ListedRow, Stand};

@@ -73,6 +73,49 @@ fn each_difference_is_told_where_it_is() {
 }
 
 #[test]
+fn each_difference_has_its_words_and_what_may_be_done() {
+    let plot = row();
+    let day = time::macros::date!(2031 - 06 - 14);
+    let said = |words: &str| -> Vec<String> {
+        let mut said = Vec::new();
+        for differs in what(words, End::Low) {
+            said.push(differs.sentence(&plot));
+            for (button, act) in differs.proposals(&plot) {
+                let plan = plot.plan(&act, day).expect("a plan");
+                said.push(format!("  {button}: {}", plan.words));
+            }
+        }
+        said
+    };
+    let expected = [
+        "Place 2: Q-2 is not there.",
+        "  It died: Q-2 died",
+        "  Taken out: Q-2 was taken out",
+        "Place 5: Q-5 shows no tag.",
+        "  Note it: Noted of Q-5: no tag",
+        "Place 8: the tag says N-1, the list has none.",
+        "  Its tag is N-1: Tag of 1-8 is now N-1",
+        "Between Q-9 and Q-10: a tree that is not on the list; its tag says Q-9a.",
+        "  Enter it: Entered Q-9a in row 1, between places 9 and 10",
+        "Place 10: Q-10 is written as removed, yet a tree stands there; its tag says Q-10.",
+        "  It lives: State of Q-10 corrected",
+        "  Another tree: Entered Q-10 in row 1, place 10",
+        "Place 11: the tag says X-77, the list Q-11.",
+        "  Its tag is X-77: Tag of Q-11 is now X-77",
+    ];
+    assert_eq!(said("Q-1,Q-3,?,Q-6,Q-7,N-1,Q-9,Q-9a,Q-10,X-77,Q-12"), expected);
+    // A tree before the first one: the place before it.
+    let first = said("A-1,Q-1,Q-2,Q-3,Q-5,Q-6,Q-7,?,Q-9,Q-11,Q-12");
+    assert_eq!(
+        first,
+        [
+            "Before Q-1, at the row's end: a tree that is not on the list; its tag says A-1.",
+            "  Enter it: Entered A-1 in row 1, place 0",
+        ]
+    );
+}
+
+#[test]
 fn a_dead_tree_that_still_stands_is_told() {
     let plot = row();
     let told = what("Q-1,Q-2,Q-3,?,Q-5,Q-6,Q-7,?,Q-9,Q-11,Q-12", End::Low);

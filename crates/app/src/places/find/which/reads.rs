@@ -7,10 +7,13 @@ use walk::{CannotTell, PlantingList, Seen, Side, WhichTree};
 use wasm_bindgen::JsCast;
 use web_sys::HtmlElement;
 
+use crate::places::find::kept::{keep, kept};
 use crate::state::App;
 
 /// Tags offered at most.
 const OFFERED: usize = 6;
+/// The name under which the tab keeps them.
+const KEPT: &str = "which";
 
 /// One tree that was said, and at which end.
 #[derive(Clone, Debug, Serialize, Deserialize)]
@@ -39,7 +42,7 @@ impl Reads {
     pub fn new(app: App) -> Self {
         Self {
             app,
-            adds: RwSignal::new(remembered(app).unwrap_or_default()),
+            adds: RwSignal::new(kept(app, KEPT).unwrap_or_default()),
             row: RwSignal::new(None),
             side: RwSignal::new(Side::After),
             typed: RwSignal::new(String::new()),
@@ -126,10 +129,7 @@ impl Reads {
     }
 
     fn remember(self) {
-        let text = self.adds.with_untracked(serde_json::to_string);
-        if let (Some(storage), Some(key), Ok(text)) = (storage(), key(self.app), text) {
-            let _ = storage.set_item(&key, &text);
-        }
+        self.adds.with_untracked(|adds| keep(self.app, KEPT, adds));
     }
 }
 
@@ -140,17 +140,4 @@ fn in_order(adds: &[Add]) -> Vec<Seen> {
     steps.reverse();
     steps.extend(of(Side::After));
     steps
-}
-
-fn remembered(app: App) -> Option<Vec<Add>> {
-    let text = storage()?.get_item(&key(app)?).ok()??;
-    serde_json::from_str(&text).ok()
-}
-
-fn storage() -> Option<web_sys::Storage> {
-    window().session_storage().ok()?
-}
-
-fn key(app: App) -> Option<String> {
-    app.plot_now(|plot| format!("leeward-which:{}", plot.head().name))
 }
