@@ -1,11 +1,20 @@
 //! What leads back to where an edit came from, and why it sometimes cannot.
 
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use plot::{Edit, EditId, EditPart, Refusal, TreeField, TreeId, TreeLine, When};
 
 use crate::Book;
 use crate::tree_sheet::TreeSheet;
+
+/// What may keep an added line from going.
+struct InTheWay<'a> {
+    /// By tree: an edit that touched it since.
+    later: HashMap<&'a TreeId, &'a Edit>,
+    /// By tree: a graft on it.
+    grafts: HashMap<&'a TreeId, &'a TreeId>,
+}
 
 impl Book {
     /// The edit that turns another one over, fitted to what the file says now.
@@ -24,6 +33,13 @@ impl Book {
             Refusal::new("edit", format!("\"{edit}\""), "an edit of this plot on this device")
         })?;
         let mut inverse = link.inverse(id, done_on, by);
+        let later = self.edits.touched_later(&link.id);
+        let grafts = self
+            .plot
+            .trees()
+            .iter()
+            .filter_map(|tree| Some((tree.draft().grafted_on.as_ref()?, tree.id())));
+        let in_the_way = InTheWay { later, grafts: grafts.collect() };
         for part in &mut inverse.parts {
             match part {
                 EditPart::Set { tree, field, from, to } => {
@@ -42,7 +58,7 @@ impl Book {
                         return Err(self.changed_since(&link.id, tree, *field, &now));
                     }
                 }
-                EditPart::TakeOut(line) => self.may_go(sheet, &link.id, line)?,
+                EditPart::TakeOut(line) => self.may_go(sheet, &in_the_way, line)?,
                 EditPart::Add(line) if sheet.has(line.id.as_str()) => {
                     let found = format!("a line of \"{}\"", line.id);
                     return Err(Refusal::new("edit", found, "none, since it is to be added again"));
@@ -54,7 +70,7 @@ impl Book {
     }
 
     fn changed_since(&self, link: &EditId, tree: &TreeId, field: TreeField, now: &str) -> Refusal {
-        let later = self.edits.later(link, tree, Some(field));
+        let later = self.edits.later(link, tree, field);
         let found = match later {
             Some(later) => format!("\"{}\", made after it", later.words),
             None => format!("that {} of \"{tree}\" says \"{now}\" by now", field.as_str()),
@@ -63,7 +79,12 @@ impl Book {
     }
 
     /// Whether an added line may be taken out again.
-    fn may_go(&self, sheet: &TreeSheet<'_>, link: &EditId, line: &TreeLine) -> Result<(), Refusal> {
+    fn may_go(
+        &self,
+        sheet: &TreeSheet<'_>,
+        way: &InTheWay<'_>,
+        line: &TreeLine,
+    ) -> Result<(), Refusal> {
         let id = line.id.as_str();
         let refuse = |found: String, expected: &str| Err(Refusal::new("edit", found, expected));
         let scores = self.plot.tree_ix(id).map_or(0, |ix| self.plot.lines_of(ix));
@@ -72,12 +93,11 @@ impl Book {
             let found = format!("{scores} score{plural} of \"{id}\"");
             return refuse(found, "no score, also none withdrawn, of a tree whose line is to go");
         }
-        let is_graft = |tree: &&plot::Tree| tree.draft().grafted_on.as_ref() == Some(&line.id);
-        if let Some(graft) = self.plot.trees().iter().find(is_graft) {
-            let found = format!("\"{}\" grafted on \"{id}\"", graft.id());
+        if let Some(graft) = way.grafts.get(&line.id) {
+            let found = format!("\"{graft}\" grafted on \"{id}\"");
             return refuse(found, "no graft on a tree whose line is to go");
         }
-        if let Some(later) = self.edits.later(link, &line.id, None) {
+        if let Some(later) = way.later.get(&line.id) {
             let found = format!("\"{}\", made after it", later.words);
             return refuse(found, "nothing that changed the tree since: undo that first");
         }

@@ -390,3 +390,22 @@ fn a_record_is_text_that_an_editor_shows() {
         assert!(edit_line::edit(bad.as_bytes()).is_err(), "{bad}");
     }
 }
+
+#[test]
+fn a_list_of_twenty_thousand_lines_is_one_edit_and_one_undo() {
+    let trees = "tree_id,row,place,tag\nA,1,1,x\n";
+    let mut book = book_of(trees, "s1,A,girth,3,2031-01-01\n");
+    let parts = (0..20_000).map(|nth: u32| {
+        let id = book.plot().nth_next_tree_id(nth);
+        add(id.as_str(), &(2 + nth / 100).to_string(), &(1 + nth % 100).to_string())
+    });
+    let parts = parts.collect();
+    let record = book.edit(edit("list", parts)).expect("a list");
+    assert_eq!(book.plot().trees().len(), 20_001);
+    let mut replayed = book_of(trees, "s1,A,girth,3,2031-01-01\n");
+    assert_eq!(replayed.replay_trees([TreeRecord::Edit(&record)]), []);
+    assert_eq!(replayed.plot().trees(), book.plot().trees());
+    book.turn_over(&EditId::new("list"), EditId::new("u"), day(), None).expect("undone");
+    assert_eq!(text(&book), trees);
+    assert_eq!(book.plot().next_tree_id(), TreeId::of_serial(20_001));
+}

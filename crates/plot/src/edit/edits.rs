@@ -56,25 +56,32 @@ impl Edits {
         Some(link)
     }
 
-    /// An edit that came to stand after this one and touches the same cell (`field`), or the line
-    /// at all, or has a graft on that tree.
-    pub fn later(&self, than: &EditId, tree: &TreeId, field: Option<TreeField>) -> Option<&Edit> {
-        let than = self.all.iter().position(|edit| edit.id == *than)?;
-        let later = self.roots().into_iter().enumerate().skip(than + 1);
+    /// The first edit that came to stand after this one and made that cell say something else.
+    pub fn later(&self, than: &EditId, tree: &TreeId, field: TreeField) -> Option<&Edit> {
+        let is_it = |part: &EditPart| match part {
+            EditPart::Set { tree: of, field: this, .. } => of == tree && *this == field,
+            EditPart::Add(_) | EditPart::TakeOut(_) => false,
+        };
+        self.standing_after(than).find(|edit| edit.parts.iter().any(is_it))
+    }
+
+    /// The trees whose lines edits touched that came to stand after this one, each with the first.
+    pub fn touched_later(&self, than: &EditId) -> HashMap<&TreeId, &Edit> {
+        let mut touched = HashMap::new();
+        for edit in self.standing_after(than) {
+            for part in &edit.parts {
+                touched.entry(part.tree()).or_insert(edit);
+            }
+        }
+        touched
+    }
+
+    /// What was made or done again after this one, and stands.
+    fn standing_after(&self, than: &EditId) -> impl Iterator<Item = &Edit> {
+        let than = self.all.iter().position(|edit| edit.id == *than);
         let standing = self.standing();
-        let mut roots = later.filter(|&(_, root)| standing[root]).map(|(_, root)| &self.all[root]);
-        roots.find(|edit| {
-            edit.parts.iter().any(|part| match (part, field) {
-                (EditPart::Set { tree: of, field: this, .. }, Some(field)) => {
-                    of == tree && *this == field
-                }
-                (_, Some(_)) => false,
-                (EditPart::Add(line), None) => {
-                    line.id == *tree || line.cell(TreeField::GraftedOn) == tree.as_str()
-                }
-                (part, None) => part.tree() == tree,
-            })
-        })
+        let later = self.roots().into_iter().skip(than.map_or(self.all.len(), |than| than + 1));
+        later.filter(move |&root| standing[root]).map(|root| &self.all[root])
     }
 
     /// By edit: whether nothing that stands takes it back.
