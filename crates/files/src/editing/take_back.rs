@@ -1,6 +1,6 @@
 //! What leads back to where an edit came from, and why it sometimes cannot.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use plot::{Edit, EditId, EditPart, Refusal, TreeField, TreeId, TreeLine, When};
@@ -34,11 +34,10 @@ impl Book {
         })?;
         let mut inverse = link.inverse(id, done_on, by);
         let later = self.edits.touched_later(&link.id);
-        let grafts = self
-            .plot
-            .trees()
-            .iter()
-            .filter_map(|tree| Some((tree.draft().grafted_on.as_ref()?, tree.id())));
+        // A graft that goes, too, is not in the way.
+        let own: HashSet<&TreeId> = link.parts.iter().map(EditPart::tree).collect();
+        let stays = self.plot.trees().iter().filter(|tree| !own.contains(tree.id()));
+        let grafts = stays.filter_map(|tree| Some((tree.draft().grafted_on.as_ref()?, tree.id())));
         let in_the_way = InTheWay { later, grafts: grafts.collect() };
         for part in &mut inverse.parts {
             match part {

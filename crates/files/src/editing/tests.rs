@@ -253,6 +253,12 @@ fn an_added_tree_is_not_taken_out_while_something_refers_to_it() {
         refused(&mut book),
         "edit: found \"G\" grafted on \"B\", expected no graft on a tree whose line is to go"
     );
+    // One that came in the same edit goes with it.
+    let mut book = book_of(trees, "");
+    let graft = EditPart::Add(line(&[("tree_id", "G"), ("grafted_on", "B")]));
+    book.edit(edit("e", vec![add("B", "1", "2"), graft])).expect("added");
+    book.turn_over(&EditId::new("e"), EditId::new("u"), day(), None).expect("undone");
+    assert_eq!(text(&book), trees);
     let mut book = added("");
     book.edit(edit("t", vec![set("B", "tag", "x")])).expect("tagged");
     assert_eq!(
