@@ -58,13 +58,6 @@ pub struct Hit {
 }
 
 impl Hit {
-    /// Whether its matches are all of the question, and the same.
-    fn is_all(&self, words: &[String]) -> bool {
-        let matched = self.matched.iter().map(|it| fold::words(&it.text).concat());
-        let is_same = self.matched.iter().all(|it| it.how == How::Same);
-        is_same && matched.collect::<String>() == words.concat()
-    }
-
     /// Whether it answers by a name that is just what was typed, leading zeros and all.
     fn is_named(&self, typed: &Code) -> bool {
         self.matched.iter().any(|it| Code::read(&it.text).as_ref() == Some(typed))
@@ -141,17 +134,17 @@ impl Finder {
         }
         let found = self.find_words(plot, rows, typed, &words, limit);
         let Some(code) = Code::read(typed) else { return found };
-        let best = found.hits.first();
         // A name that is just so goes before a code, and `T0038-6` before the name `T0386`.
-        if best.is_some_and(|hit| hit.is_named(&code)) {
+        if found.hits.first().is_some_and(|hit| hit.is_named(&code)) {
             return found;
         }
         if let Some(found) = self.codes.found(plot, &code) {
             return found;
         }
-        let is_slip =
-            !best.is_some_and(|hit| hit.is_all(&words)) && self.codes.is_slip(plot, &code, typed);
-        if is_slip { Found { is_slip, ..Found::default() } } else { found }
+        match self.codes.is_slip(plot, &code, typed) {
+            true => Found { is_slip: true, ..Found::default() },
+            false => found,
+        }
     }
 
     fn find_words(

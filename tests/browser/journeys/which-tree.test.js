@@ -41,7 +41,7 @@ const anew = async (...steps) => {
 const steps = () => page.locator(".which-steps li").evaluateAll((all) => all.map((it) => it.firstElementChild.textContent));
 const name = () => page.locator("#which-name").innerText();
 const sure = () => page.locator(".which-sure").innerText();
-const row = () => page.locator(".which-where label", { hasText: "Row" }).locator("select");
+const row = () => page.locator(".which-tree .which-where label", { hasText: "Row" }).locator("select");
 const place = () => page.locator(".which-tree .answer-place").innerText();
 
 test("it says what is lacking until it can tell", async () => {

@@ -43,7 +43,8 @@ pub fn Find() -> impl IntoView {
             query.set(asked);
         }
     });
-    app.ready_to_find();
+    // A tree that is entered meanwhile makes the search anew.
+    Effect::new(move || app.ready_to_find());
     provide_context(Standpoint::new());
     let found = Memo::new(move |_| app.find(&query.get(), LISTED));
     let best = RwSignal::new(0_usize);

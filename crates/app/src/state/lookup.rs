@@ -45,12 +45,14 @@ impl App {
         })
     }
 
-    /// Makes the search ready in short pieces, unless it is.
+    /// Makes the search ready in short pieces, unless it is. Follows the plot: what changes while
+    /// it is made ends it, and whoever follows begins it anew.
     pub fn ready_to_find(self) {
+        self.version.track();
         if self.finder.with_untracked(Option::is_some) {
             return;
         }
-        let opened = self.opened.get_untracked();
+        let (opened, version) = (self.opened.get_untracked(), self.version.get_untracked());
         spawn_local(async move {
             let mut indexing = Indexing::default();
             loop {
@@ -60,7 +62,8 @@ impl App {
                     Some(_) => break,
                     None => return,
                 }
-                if self.opened.get_untracked() != opened {
+                let now = (self.opened.get_untracked(), self.version.get_untracked());
+                if now != (opened, version) {
                     return;
                 }
             }

@@ -159,6 +159,14 @@ fn leading_zeros_count_in_a_code() {
         let found = finder.find(&plot, &Rows::of(&plot), typed, 5);
         assert_eq!(plot.tree(found.hits[0].tree).id().as_str(), id, "{typed}");
     }
+    // A code with a slip is not the name of another tree either.
+    let slip = format!("T0038-{}", if code.ends_with('7') { '8' } else { '7' });
+    let plot = sample::plot([
+        sample::tree(&slip.replacen("T00", "T0", 1).replace('-', ""), 1, 1),
+        sample::tree("T0038", 1, 2),
+    ]);
+    let found = Finder::new(&plot).find(&plot, &Rows::of(&plot), &slip, 5);
+    assert!(found.is_slip, "{slip}: {found:?}");
 }
 
 #[test]

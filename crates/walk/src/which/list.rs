@@ -19,7 +19,7 @@ pub(super) struct ListedRow {
     pub(super) places: Vec<Stand>,
 }
 
-/// One place of the list.
+/// One place of the list, or one of several trees in it.
 #[derive(Clone, Debug)]
 pub(super) struct Stand {
     pub(super) tree: TreeIx,
@@ -63,7 +63,7 @@ impl PlantingList {
     pub fn of(plot: &Plot, rows: &Rows) -> Self {
         let row = |row: &crate::Row| ListedRow {
             number: row.number,
-            places: row.places.iter().map(|place| stand(plot, place)).collect(),
+            places: row.places.iter().flat_map(|place| stands_at(plot, place)).collect(),
         };
         let rows: Vec<ListedRow> = rows.all().iter().map(row).collect();
         let mut tags: Vec<String> = every_tag(&rows).map(|tag| tag.folded.clone()).collect();
@@ -155,16 +155,38 @@ fn tags_at((at, place): (usize, &Stand)) -> impl Iterator<Item = (usize, &TagOf)
     place.tags.iter().map(move |tag| (at, tag))
 }
 
-/// Grafts belong to their carrier: whoever stands before it may read any of their tags.
-fn stand(plot: &Plot, place: &Place) -> Stand {
-    let tree = place.occupant();
+/// What one meets at a place, in the order along the row: each tree that stands there, of two in
+/// one hole and of one put in between as well; else what stood there last.
+fn stands_at<'a>(plot: &'a Plot, place: &'a Place) -> impl Iterator<Item = Stand> + 'a {
+    let lives = |ix: TreeIx| plot.tree(ix).status() == Status::Alive;
+    let of_place = place.trees.iter().copied();
+    let mut trunks: Vec<TreeIx> =
+        of_place.filter(|&ix| plot.tree(ix).carrier().is_none() && lives(ix)).collect();
+    trunks.sort_by(|&a, &b| {
+        let (a, b) = (plot.tree(a), plot.tree(b));
+        a.spot().x_m.total_cmp(&b.spot().x_m).then_with(|| a.id().cmp(b.id()))
+    });
+    if trunks.is_empty() {
+        trunks.push(place.occupant());
+    }
+    let occupant = place.occupant();
+    trunks.into_iter().map(move |tree| stand(plot, place, tree, tree == occupant))
+}
+
+/// Grafts belong to their carrier: whoever stands before it may read any of their tags. Tags of
+/// trees that are gone may still hang on the place's `first` tree.
+fn stand(plot: &Plot, place: &Place, tree: TreeIx, first: bool) -> Stand {
     let trunk = |ix: TreeIx| plot.tree(ix).carrier().unwrap_or(ix);
     let (mut now, mut before) = (Vec::new(), Vec::new());
     for &ix in &place.trees {
+        let is_now = trunk(ix) == trunk(tree);
+        let is_gone = plot.tree(trunk(ix)).status() != Status::Alive;
+        if !(is_now || first && is_gone) {
+            continue;
+        }
         let Some(tag) = plot.tree(ix).draft().tag.clone() else { continue };
         let folded = folded_tag(&tag);
         if !folded.is_empty() {
-            let is_now = trunk(ix) == trunk(tree);
             let of = if is_now { &mut now } else { &mut before };
             of.push(TagOf { folded, written: tag, share: 0.0, is_now });
         }

@@ -135,6 +135,22 @@ fn what_was_not_walked_yet_is_not_missed() {
 }
 
 #[test]
+fn two_trees_of_one_place_are_met_one_after_the_other() {
+    let mut between = tagged(2, "N-1");
+    between.id = plot::TreeId::new("n1");
+    between.location.spot = Some(plot::Spot { x_m: 1.5, y_m: 0.0 });
+    let trees = (1..=4).map(|place| tagged(place, &format!("Q-{place}"))).chain([between]);
+    let plot = plot(trees);
+    let list = PlantingList::of(&plot, &Rows::of(&plot));
+    let check = |words: &str, end| list.check_row(&plot, 1, end, &steps(words), true).expect("it");
+    for (words, end) in [("Q-1,Q-2,N-1,Q-3,Q-4", End::Low), ("Q-4,Q-3,N-1,Q-2,Q-1", End::High)] {
+        assert_eq!(check(words, end).as_written, 5, "{words}");
+    }
+    let missing = check("Q-1,Q-2,Q-3,Q-4", End::Low).differences;
+    assert_eq!(missing[0].what, Differs::Missing(ix(&plot, "n1")));
+}
+
+#[test]
 fn the_next_tags_are_those_ahead() {
     let plot = row();
     let list = PlantingList::of(&plot, &Rows::of(&plot));
