@@ -149,6 +149,17 @@ test("the camera reads a tag's square code, and is off again", async () => {
   await seeing.close();
 });
 
+test("each way to find is a tap away, also by keyboard", async () => {
+  await page.setViewportSize(phone);
+  await go("#/find");
+  await page.locator(".find-ways").getByText("Check a row").focus();
+  await page.keyboard.press("Enter");
+  const head = page.getByRole("heading", { name: "Check a row" });
+  assert.ok(await head.evaluate((it) => it === document.activeElement));
+  const box = await head.boundingBox();
+  assert.ok(box.y >= 0 && box.y < phone.height - 100, `it is at ${box.y}`);
+});
+
 test("nothing went wrong on the way", async () => {
   assert.deepEqual(visit.errors, []);
 });

@@ -71,6 +71,7 @@ test("what was read stays after a look at the map and after a reload", async () 
   await page.reload();
   await section().locator(".row-check-count", { hasText: "9 trees read." }).waitFor();
   assert.equal((await differences()).length, 5);
+  await page.locator(".find-ways").getByText("Check a row").click();
   await looks(page, "row-check");
 });
 

@@ -16,6 +16,7 @@ use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::{HtmlElement, KeyboardEvent};
 
+use crate::parts::lean;
 use crate::route::Route;
 use crate::state::{App, app};
 use answer::Answer;
@@ -63,7 +64,7 @@ pub fn Find() -> impl IntoView {
             <h1>"Find"</h1>
             <SearchBox query ask />
             <p class="find-said" role="status">{move || said(app, &query.get(), found.get().as_ref())}</p>
-            <Show when=move || !query.with(|words| words.trim().is_empty()) fallback=move || view! { <Nearest /> <Asked ask /> <Square ask /> <Which /> <RowCheck /> }>
+            <Show when=move || !query.with(|words| words.trim().is_empty()) fallback=move || view! { <Ways /> <Nearest /> <Asked ask /> <Square ask /> <Which /> <RowCheck /> }>
                 <div class="find-found">
                     {move || tree.get().map(|tree| view! { <Answer tree /> })}
                     <ol class="find-list" aria-label="Trees found">
@@ -79,6 +80,33 @@ pub fn Find() -> impl IntoView {
                 </div>
             </Show>
         </section>
+    }
+}
+
+/// What one can do without a name to type, each a tap away.
+#[component]
+fn Ways() -> impl IntoView {
+    let way = |(words, head): (&'static str, &'static str)| {
+        lean::button("button button-small", words, move || go_to(head))
+    };
+    let ways = [
+        ("Nearest to me", "nearest-head"),
+        ("From its tag", "square-head"),
+        ("Which tree is this?", "which-head"),
+        ("Check a row", "row-check-head"),
+    ];
+    view! {
+        <nav class="find-ways" aria-label="Without a name">{ways.map(way).into_iter().collect::<Vec<_>>()}</nav>
+    }
+}
+
+/// Brings a section to the eye, and the keyboard with it.
+fn go_to(head: &str) {
+    let found = document().get_element_by_id(head);
+    if let Some(head) = found.and_then(|head| head.dyn_into::<HtmlElement>().ok()) {
+        let _ = head.set_attribute("tabindex", "-1");
+        head.scroll_into_view();
+        let _ = head.focus();
     }
 }
 
