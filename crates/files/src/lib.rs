@@ -5,6 +5,7 @@
 //! - **book**: a file set together with the plot that was read from it. Lines that were not
 //!   touched, sound or faulty, are written back byte for byte; new scores are lines at the end.
 //! - **head**: what `plot.json` says.
+//! - **list**: any table of trees that a person brings in ([`list`]).
 //! - **planting list**: a plan in plain lines, such as `row 3 places 1 to 40: Marl × TR-9, 2029`.
 //! - **fault, notice**: see [`plot::Weight`]. A faulty line is not part of the plot and stays in
 //!   its file.
@@ -38,6 +39,7 @@ mod folder;
 mod head;
 #[cfg(test)]
 mod laws;
+pub mod list;
 mod merge;
 mod opening;
 mod pack;

@@ -9,8 +9,8 @@ use csv_core::ReadRecordResult;
 use crate::caps;
 use crate::findings::{Findings, quoted};
 use crate::sniff;
-use extent::Extent;
-pub(crate) use extent::{cell_range, cell_text, record_end};
+use extent::COMMA;
+pub(crate) use extent::{Extent, cell_range, cell_text, record_end};
 pub(crate) use line::Line;
 
 /// A known column of a file: its place among the known ones, and its name.
@@ -100,7 +100,7 @@ impl Table {
             findings.whole(kind, "CSV text in UTF-8");
             return None;
         }
-        let extent = Extent::of(bytes, after_mark(bytes));
+        let extent = Extent::of(bytes, after_mark(bytes), COMMA);
         if extent.content().is_empty() {
             let expected = format!("a header line with {}", C::NAMES.join(", "));
             findings.whole(if bytes.is_empty() { "an empty file" } else { "no header" }, expected);
@@ -110,7 +110,7 @@ impl Table {
             findings.line(1, broken.found(), broken.expected());
             return None;
         }
-        let mut cells = Cells::new();
+        let mut cells = Cells::parted_by(COMMA);
         cells.split(&bytes[extent.content()]);
         let Some(names) = (0..cells.len()).map(|nth| Some(cells.get(nth)?.to_owned())).collect()
         else {
@@ -128,7 +128,7 @@ impl Table {
 
     /// Lines that go on below a header: the first of them is line 1.
     pub(crate) fn continued(header: Header) -> Self {
-        let mut cells = Cells::new();
+        let mut cells = Cells::parted_by(COMMA);
         // The splitter passes over a byte order mark in front of the first thing it reads: here
         // the first line is no beginning of a file, and such a mark is part of its cell.
         cells.split(b"header");
@@ -165,7 +165,7 @@ impl Table {
                 self.at = bytes.len();
                 break;
             }
-            let extent = Extent::of(bytes, self.at);
+            let extent = Extent::of(bytes, self.at, COMMA);
             if extent.content().is_empty() {
                 self.pass(&extent);
                 continue;
@@ -202,9 +202,9 @@ impl Table {
     /// then a stray quote swallowed it, and only the first physical line is at fault.
     fn swallowed(&self, bytes: &[u8], extent: &Extent) -> bool {
         let mut inner = extent.first_line(bytes);
-        let mut cells = Cells::new();
+        let mut cells = Cells::parted_by(COMMA);
         while inner.next < extent.next {
-            inner = Extent::of(bytes, inner.next);
+            inner = Extent::of(bytes, inner.next, COMMA);
             if inner.broken.is_none() {
                 cells.split(&bytes[inner.content()]);
                 if cells.len() == self.header.names.len() {
@@ -291,14 +291,16 @@ pub(crate) struct Cells {
 }
 
 impl Cells {
-    fn new() -> Self {
-        let splitter =
-            csv_core::ReaderBuilder::new().terminator(csv_core::Terminator::Any(b'\n')).build();
+    pub(crate) fn parted_by(separator: u8) -> Self {
+        let splitter = csv_core::ReaderBuilder::new()
+            .delimiter(separator)
+            .terminator(csv_core::Terminator::Any(b'\n'))
+            .build();
         Self { splitter, text: Vec::new(), ends: vec![0; 32], len: 0 }
     }
 
     /// Splits one record without its line end.
-    fn split(&mut self, mut record: &[u8]) {
+    pub(crate) fn split(&mut self, mut record: &[u8]) {
         if self.text.len() <= record.len() {
             self.text.resize(record.len() + 1, 0);
         }
@@ -322,12 +324,12 @@ impl Cells {
         }
     }
 
-    fn len(&self) -> usize {
+    pub(crate) fn len(&self) -> usize {
         self.len
     }
 
     /// A cell; none when it is not UTF-8.
-    fn get(&self, nth: usize) -> Option<&str> {
+    pub(crate) fn get(&self, nth: usize) -> Option<&str> {
         let start = if nth == 0 { 0 } else { self.ends[nth - 1] };
         std::str::from_utf8(&self.text[start..self.ends[nth]]).ok()
     }

@@ -240,10 +240,14 @@ fn one_of<T: Copy>(all: &[T], word: impl Fn(T) -> &'static str) -> String {
 
 /// The cells of a tree's line, in the order of the known columns.
 pub(crate) fn cells(tree: &Tree) -> Vec<String> {
+    draft_cells(tree.draft())
+}
+
+/// The same of a draft.
+pub(crate) fn draft_cells(draft: &TreeDraft) -> Vec<String> {
     fn say<T: ToString>(value: Option<T>) -> String {
         value.map(|value| value.to_string()).unwrap_or_default()
     }
-    let draft = tree.draft();
     let WhereGiven { row, place, spot, globe } = draft.location;
     let role = if draft.role == Role::default() { "" } else { draft.role.as_str() };
     let status = if draft.status == Status::default() { "" } else { draft.status.as_str() };

@@ -4,22 +4,25 @@ use std::ops::Range;
 
 use crate::caps;
 
+/// What parts the cells of the plot folder's own files.
+pub(super) const COMMA: u8 = b',';
+
 /// One record within the bytes of a file. A broken one is its first physical line only, so that
 /// a stray quote cannot take the sound lines below it along.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Extent {
+pub(crate) struct Extent {
     start: usize,
     end: usize,
     /// Where the next record begins.
-    pub(super) next: usize,
+    pub(crate) next: usize,
     /// Physical lines that it spans.
-    pub(super) lines: u64,
-    pub(super) broken: Option<Broken>,
+    pub(crate) lines: u64,
+    pub(crate) broken: Option<Broken>,
 }
 
 /// What breaks a record, and in which of its cells.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Broken {
+pub(crate) struct Broken {
     pub(super) cell: usize,
     how: How,
 }
@@ -34,7 +37,12 @@ enum How {
 }
 
 impl Broken {
-    pub(super) fn found(self) -> String {
+    /// Whether it is a quote in the midst of a cell, which can be read as part of its text.
+    pub(crate) fn is_quote_within(self) -> bool {
+        matches!(self.how, How::QuoteWithin)
+    }
+
+    pub(crate) fn found(self) -> String {
         match self.how {
             How::QuoteWithin => "a quote within a cell that has none around it".to_owned(),
             How::TextAfterQuote => "text after a closing quote".to_owned(),
@@ -44,7 +52,7 @@ impl Broken {
         }
     }
 
-    pub(super) fn expected(self) -> &'static str {
+    pub(crate) fn expected(self) -> &'static str {
         match self.how {
             How::QuoteWithin => "the cell in quotes, and each quote within it doubled",
             How::TextAfterQuote => "a comma or the end of the line, or the quote doubled",
@@ -56,21 +64,21 @@ impl Broken {
 }
 
 impl Extent {
-    /// The record that begins at `start`.
-    pub(super) fn of(bytes: &[u8], start: usize) -> Self {
+    /// The record that begins at `start`, its cells parted by `separator`.
+    pub(crate) fn of(bytes: &[u8], start: usize, separator: u8) -> Self {
         let (mut at, mut lines, mut cell) = (start, 1, 0);
         loop {
             let ended = if bytes.get(at) == Some(&b'"') {
-                quoted(bytes, at, &mut lines)
+                quoted(bytes, at, separator, &mut lines)
             } else {
-                bare(bytes, at)
+                bare(bytes, at, separator)
             };
             match ended {
                 Err(how) => {
                     let broken = Some(Broken { cell, how });
                     return Self { broken, ..Self::physical_line(bytes, start) };
                 }
-                Ok(end) if bytes.get(end) == Some(&b',') => {
+                Ok(end) if bytes.get(end) == Some(&separator) => {
                     at = end + 1;
                     cell += 1;
                 }
@@ -83,12 +91,12 @@ impl Extent {
     }
 
     /// Its first physical line.
-    pub(super) fn first_line(&self, bytes: &[u8]) -> Self {
+    pub(crate) fn first_line(&self, bytes: &[u8]) -> Self {
         Self::physical_line(bytes, self.start)
     }
 
     /// The bytes without the line end.
-    pub(super) fn content(&self) -> Range<usize> {
+    pub(crate) fn content(&self) -> Range<usize> {
         self.start..self.end
     }
 
@@ -112,14 +120,14 @@ pub(crate) fn cell_range(bytes: &[u8], start: usize, nth: usize) -> Option<Range
     let mut at = start;
     for cell in 0.. {
         let end = match bytes.get(at) {
-            Some(b'"') => quoted(bytes, at, &mut 0),
-            _ => bare(bytes, at),
+            Some(b'"') => quoted(bytes, at, COMMA, &mut 0),
+            _ => bare(bytes, at, COMMA),
         }
         .ok()?;
         if cell == nth {
             return Some(at..end);
         }
-        if bytes.get(end) != Some(&b',') {
+        if bytes.get(end) != Some(&COMMA) {
             break;
         }
         at = end + 1;
@@ -138,7 +146,7 @@ pub(crate) fn cell_text(record: &[u8], nth: usize) -> Option<String> {
 
 /// Where the record at `start` ends, before its line end.
 pub(crate) fn record_end(bytes: &[u8], start: usize) -> usize {
-    Extent::of(bytes, start).end
+    Extent::of(bytes, start, COMMA).end
 }
 
 /// Length of the line end at `at`; none when there is none.
@@ -151,8 +159,8 @@ fn line_end(bytes: &[u8], at: usize) -> Option<usize> {
 }
 
 /// End of a cell without quotes around it.
-fn bare(bytes: &[u8], start: usize) -> Result<usize, How> {
-    let stops = |&byte: &u8| matches!(byte, b',' | b'"' | b'\r' | b'\n');
+fn bare(bytes: &[u8], start: usize, separator: u8) -> Result<usize, How> {
+    let stops = |&byte: &u8| byte == separator || matches!(byte, b'"' | b'\r' | b'\n');
     let length = bytes[start..].iter().position(stops).unwrap_or(bytes.len() - start);
     let end = start + length;
     match bytes.get(end) {
@@ -164,7 +172,7 @@ fn bare(bytes: &[u8], start: usize) -> Result<usize, How> {
 }
 
 /// End of a cell in quotes, behind the closing quote; adds the line feeds within it to `lines`.
-fn quoted(bytes: &[u8], start: usize, lines: &mut u64) -> Result<usize, How> {
+fn quoted(bytes: &[u8], start: usize, separator: u8, lines: &mut u64) -> Result<usize, How> {
     let mut at = start + 1;
     loop {
         match bytes.get(at) {
@@ -180,7 +188,8 @@ fn quoted(bytes: &[u8], start: usize, lines: &mut u64) -> Result<usize, How> {
         }
     }
     match bytes.get(at + 1) {
-        None | Some(b',') => Ok(at + 1),
+        None => Ok(at + 1),
+        Some(&byte) if byte == separator => Ok(at + 1),
         _ if line_end(bytes, at + 1).is_some() => Ok(at + 1),
         Some(_) => Err(How::TextAfterQuote),
     }

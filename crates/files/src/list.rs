@@ -1,0 +1,37 @@
+//! A list brought in: any table of trees, pasted or from a file, read as it stands, its columns
+//! matched, every fault told by line before anything is taken.
+//!
+//! 1. [`decode`] finds how the bytes are written, [`Separator::sniff`] what parts the cells.
+//! 2. [`Reading`] reads the [`Rows`], in bounded steps.
+//! 3. [`Heading::find`] finds the header, also below titles or over two lines; [`Columns::guess`]
+//!    says what each column may be, by its header and by what its cells look like.
+//! 4. [`Draft`] makes of each line a new tree, a change of one that is there, or faults; in
+//!    bounded steps, too. Nothing is taken by that.
+//!
+//! What is sniffed can be overridden by a person at every step.
+
+mod cells;
+mod columns;
+mod dates;
+mod decode;
+mod draft;
+mod heading;
+#[cfg(test)]
+mod laws;
+mod matching;
+mod numbers;
+mod rows;
+mod separator;
+mod target;
+mod words;
+
+pub use columns::Columns;
+pub use dates::DateOrder;
+pub use decode::{Encoding, decode};
+pub use draft::{Choices, Counts, Draft, Line, Skipped, Taken, What};
+pub use heading::Heading;
+pub use matching::MatchBy;
+pub use numbers::Decimal;
+pub use rows::{Reading, Rows};
+pub use separator::Separator;
+pub use target::Target;
