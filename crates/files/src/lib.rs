@@ -65,7 +65,7 @@ pub use events::Event;
 pub use folder::{FileSet, base, is_hidden};
 pub use merge::{CONFLICTS, Choice, Conflict, Merged, decide, merge, undecided};
 pub use opening::{Opening, open};
-pub use pack::{pack, unpack};
+pub use pack::{pack, unpack, unpack_at_most};
 pub use photos::{is_photo, photographed};
 pub use planting_form::PlantingForm;
 pub use tree_log::TreeRecord;

@@ -8,6 +8,8 @@
 //! 4. [`Draft`] makes of each line a new tree, a change of one that is there, or faults; in
 //!    bounded steps, too. Nothing is taken by that.
 //!
+//! [`Intake`] does all of it in turn.
+//!
 //! What is sniffed can be overridden by a person at every step.
 
 mod cells;
@@ -16,6 +18,7 @@ mod dates;
 mod decode;
 mod draft;
 mod heading;
+mod intake;
 #[cfg(test)]
 mod laws;
 mod matching;
@@ -30,6 +33,7 @@ pub use dates::DateOrder;
 pub use decode::{Encoding, decode};
 pub use draft::{Choices, Counts, Draft, Line, Skipped, Taken, What};
 pub use heading::Heading;
+pub use intake::{Intake, Source, Wishes};
 pub use matching::MatchBy;
 pub use numbers::Decimal;
 pub use rows::{Reading, Rows};

@@ -42,7 +42,15 @@ fn try_pack(files: &FileSet, folder: &str) -> Result<Vec<u8>, Error> {
 /// [`ARCHIVE_BYTES`](crate::ARCHIVE_BYTES) in all, or a file of the plot folder that is too large,
 /// all counted while inflating, whatever the archive says of itself.
 pub fn unpack(name: &str, bytes: &[u8]) -> Result<FileSet, Problem> {
-    try_unpack(bytes).map_err(|Refused { found, expected }| Problem {
+    unpack_at_most(name, bytes, caps::ARCHIVE_BYTES)
+}
+
+/// The same with at most so many bytes in all.
+///
+/// # Errors
+/// As [`unpack`].
+pub fn unpack_at_most(name: &str, bytes: &[u8], most_bytes: u64) -> Result<FileSet, Problem> {
+    try_unpack(bytes, most_bytes).map_err(|Refused { found, expected }| Problem {
         weight: Weight::Fault,
         file: name.to_owned(),
         line: None,
@@ -69,10 +77,10 @@ impl From<Error> for Refused {
     }
 }
 
-fn try_unpack(bytes: &[u8]) -> Result<FileSet, Refused> {
+fn try_unpack(bytes: &[u8], most_bytes: u64) -> Result<FileSet, Refused> {
     let archive = ZipArchive::from_slice(bytes)?;
     let mut files = FileSet::new();
-    let mut room = caps::ARCHIVE_BYTES;
+    let mut room = most_bytes;
     let mut entries = archive.entries();
     while let Some(entry) = entries.next_entry()? {
         let path = String::from_utf8_lossy(entry.file_path().as_bytes()).into_owned();

@@ -63,6 +63,7 @@ pub struct Draft {
     /// How many cells of a line are filled, as a rule.
     usually_filled: usize,
     at: usize,
+    is_over: bool,
     check: Check,
     lines: Vec<Line>,
     skipped: Vec<(u64, Skipped)>,
@@ -85,6 +86,7 @@ impl Draft {
             usually_filled: usually_filled(rows, at),
             manners,
             at,
+            is_over: false,
             check,
             lines: Vec::new(),
             skipped: Vec::new(),
@@ -110,11 +112,16 @@ impl Draft {
             self.row(plot, rows, self.at);
             self.at += 1;
         }
-        if self.at == rows.len() {
+        if self.at >= rows.len() && !self.is_over {
             self.grafts(plot);
-            self.at += 1;
+            self.is_over = true;
         }
-        (self.at.min(rows.len()), rows.len())
+        (self.at, rows.len())
+    }
+
+    /// Whether every line was read.
+    pub fn is_done(&self) -> bool {
+        self.is_over
     }
 
     /// Reads all that is left.

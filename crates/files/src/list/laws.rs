@@ -8,7 +8,7 @@ use super::{
     decode,
 };
 
-fn plot() -> Plot {
+pub(super) fn plot() -> Plot {
     Plot::new(Head {
         name: "a plot".to_owned(),
         layout: Layout { row_spacing_m: 3.0, place_spacing_m: 0.75, first_row: 1, first_place: 1 },
@@ -25,11 +25,9 @@ fn drafted(rows: &Rows, columns: Columns, heading: Heading, match_by: MatchBy) -
     let file = "list".to_owned();
     let choices = Choices { file, heading, columns, decimal, dates: None, match_by };
     let mut draft = Draft::new(&plot(), rows, choices);
-    while {
-        let (done, of) = draft.step(&plot(), rows, 3);
-        done < of
-    } {}
-    draft.step(&plot(), rows, 3);
+    while !draft.is_done() {
+        draft.step(&plot(), rows, 3);
+    }
     draft
 }
 

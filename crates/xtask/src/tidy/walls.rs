@@ -24,9 +24,10 @@ const WALLS: &[Wall] = &[
     Wall { tests_may_use: &["files"], ..wall("walk", &["plot"]) },
     Wall { tests_may_use: &["files"], ..wall("scene", &["plot", "proof", "spatial", "walk"]) },
     Wall { is_browser: true, ..wall("judge", &["plot", "files", "proof"]) },
+    Wall { is_browser: true, ..wall("sheets", &["files", "judge"]) },
     Wall {
         is_browser: true,
-        ..wall("app", &["plot", "files", "spatial", "proof", "walk", "scene", "judge"])
+        ..wall("app", &["plot", "files", "spatial", "proof", "walk", "scene", "judge", "sheets"])
     },
     Wall {
         tests_may_use: &["crossing"],

@@ -1,0 +1,262 @@
+//! A list on its way in: from bytes to a draft, in bounded steps; what a person says otherwise is
+//! taken up from the step that it touches.
+
+use plot::{EditPart, Plot};
+
+use super::{
+    Choices, Columns, DateOrder, Decimal, Draft, Encoding, Heading, MatchBy, Reading, Rows,
+    Separator, Target, decode,
+};
+
+/// Where a list comes from.
+#[derive(Clone, Debug)]
+pub enum Source {
+    /// A file.
+    Bytes(Vec<u8>),
+    /// Text that was pasted.
+    Pasted(String),
+    /// A sheet, written as CSV with commas; its first row has this number.
+    Sheet(String, u64),
+}
+
+/// What a person says otherwise than it was told from the list; none: as it was told.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Wishes {
+    /// How a file is written.
+    pub encoding: Option<Encoding>,
+    /// What parts cells.
+    pub separator: Option<Separator>,
+    /// Where the header stands.
+    pub heading: Option<Heading>,
+    /// How numbers are written.
+    pub decimal: Option<Decimal>,
+    /// What each column is taken as.
+    pub targets: Option<Vec<Target>>,
+    /// How lines find their trees.
+    pub match_by: Option<MatchBy>,
+    /// Which comes first in days.
+    pub dates: Option<DateOrder>,
+}
+
+/// A list on its way in.
+#[derive(Debug)]
+pub struct Intake {
+    name: String,
+    source: Source,
+    wishes: Wishes,
+    encoding: Option<Encoding>,
+    separator: Separator,
+    reading: Option<Reading>,
+    rows: Rows,
+    decimal: Decimal,
+    heading: Heading,
+    columns: Columns,
+    match_by: MatchBy,
+    draft: Option<Draft>,
+    is_done: bool,
+}
+
+/// Of the work, the part that is reading; the rest is the draft.
+const OF_READING: usize = 1000;
+
+impl Intake {
+    /// Begins to read; `name` is what problems call the list.
+    pub fn new(name: impl Into<String>, source: Source) -> Self {
+        let mut intake = Self {
+            name: name.into(),
+            source,
+            wishes: Wishes::default(),
+            encoding: None,
+            separator: Separator::Comma,
+            reading: None,
+            rows: Rows::default(),
+            decimal: Decimal::Dot,
+            heading: Heading { row: 0, rows: 0 },
+            columns: Columns::default(),
+            match_by: MatchBy::Nothing,
+            draft: None,
+            is_done: false,
+        };
+        intake.begin();
+        intake
+    }
+
+    /// What a person said so far.
+    pub fn wishes(&self) -> &Wishes {
+        &self.wishes
+    }
+
+    /// Goes on from the first step that other wishes touch. Columns that a person named are
+    /// forgotten where other cells stand in them now.
+    pub fn wish(&mut self, plot: &Plot, mut wishes: Wishes) {
+        let before = &self.wishes;
+        let other_rows = (wishes.encoding, wishes.separator) != (before.encoding, before.separator);
+        if other_rows {
+            (wishes.heading, wishes.targets) = (None, None);
+        } else if wishes.heading != before.heading {
+            wishes.targets = None;
+        }
+        self.wishes = wishes;
+        if other_rows {
+            self.begin();
+        } else {
+            self.begin_draft(plot);
+        }
+    }
+
+    /// The plot is another one by now: what comes of the list has to be looked at anew.
+    pub fn plot_changed(&mut self, plot: &Plot) {
+        if self.reading.is_none() {
+            self.begin_draft(plot);
+        }
+    }
+
+    /// Reads about so many lines further; gives how much is done, and of how much.
+    pub fn step(&mut self, plot: &Plot, lines: usize) -> (usize, usize) {
+        if let Some(reading) = &mut self.reading {
+            let (done, of) = reading.step(lines);
+            if done < of {
+                return (done * OF_READING / of, 2 * OF_READING);
+            }
+            self.rows = self.reading.take().map(Reading::finish).unwrap_or_default();
+            self.begin_draft(plot);
+            return (OF_READING, 2 * OF_READING);
+        }
+        let Some(draft) = &mut self.draft else { return (2 * OF_READING, 2 * OF_READING) };
+        let (done, of) = draft.step(plot, &self.rows, lines);
+        self.is_done = draft.is_done();
+        match self.is_done {
+            true => (2 * OF_READING, 2 * OF_READING),
+            false => (OF_READING + done * OF_READING / (of + 1), 2 * OF_READING),
+        }
+    }
+
+    /// Reads all that is left.
+    pub fn to_end(mut self, plot: &Plot) -> Self {
+        while !self.is_done {
+            self.step(plot, usize::MAX);
+        }
+        self
+    }
+
+    /// What problems call the list.
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// How the file is written; none for text that was pasted and for sheets.
+    pub fn encoding(&self) -> Option<Encoding> {
+        self.encoding
+    }
+
+    /// What parts cells; none in sheets.
+    pub fn separator(&self) -> Option<Separator> {
+        (!matches!(self.source, Source::Sheet(..))).then_some(self.separator)
+    }
+
+    /// The rows, once they are read.
+    pub fn rows(&self) -> &Rows {
+        &self.rows
+    }
+
+    /// What came of it; none before all is read.
+    pub fn draft(&self) -> Option<&Draft> {
+        self.draft.as_ref().filter(|_| self.is_done)
+    }
+
+    /// The sound lines as parts of one edit.
+    pub fn parts(&self) -> Vec<EditPart> {
+        self.draft().map(Draft::parts).unwrap_or_default()
+    }
+
+    fn begin(&mut self) {
+        (self.draft, self.is_done, self.rows) = (None, false, Rows::default());
+        let (text, first_row) = match &self.source {
+            Source::Sheet(text, first_row) => (text.clone(), Some(*first_row)),
+            // As a file without a mark that was decoded.
+            Source::Pasted(text) => (decode(text.as_bytes(), Encoding::Utf8), None),
+            Source::Bytes(bytes) => {
+                let encoding = self.wishes.encoding.unwrap_or_else(|| Encoding::sniff(bytes));
+                self.encoding = Some(encoding);
+                (decode(bytes, encoding), None)
+            }
+        };
+        self.reading = Some(match first_row {
+            Some(first_row) => {
+                self.separator = Separator::Comma;
+                Reading::sheet(text, first_row)
+            }
+            None => {
+                self.separator = self.wishes.separator.unwrap_or_else(|| Separator::sniff(&text));
+                Reading::new(text, self.separator)
+            }
+        });
+    }
+
+    fn begin_draft(&mut self, plot: &Plot) {
+        let wishes = &self.wishes;
+        self.heading = wishes.heading.unwrap_or_else(|| Heading::find(&self.rows));
+        self.columns = Columns::guess(&self.rows, self.heading);
+        if let Some(targets) = &wishes.targets {
+            self.columns.targets = fitted(targets, self.columns.targets.len());
+        }
+        self.decimal = wishes.decimal.unwrap_or_else(|| Decimal::sniff(&self.rows, self.separator));
+        let possible = wishes.match_by.filter(|by| by.is_possible(&self.columns));
+        self.match_by = possible.unwrap_or_else(|| MatchBy::guess(&self.columns, plot));
+        let choices = Choices {
+            file: self.name.clone(),
+            heading: self.heading,
+            columns: self.columns.clone(),
+            decimal: self.decimal,
+            dates: wishes.dates,
+            match_by: self.match_by,
+        };
+        self.draft = Some(Draft::new(plot, &self.rows, choices));
+        self.is_done = false;
+    }
+}
+
+fn fitted(targets: &[Target], columns: usize) -> Vec<Target> {
+    let all = targets.iter().copied().chain(std::iter::repeat(Target::Skip));
+    all.take(columns).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::list::laws::plot;
+
+    #[test]
+    fn wishes_are_taken_up_where_they_belong() {
+        let list = "Reihe;Platz;Etikett\n1;1;A,1\n1;2;A,2\n";
+        let mut intake = Intake::new("list", Source::Bytes(list.into())).to_end(&plot());
+        let counts = |intake: &Intake| intake.draft().expect("a draft").counts();
+        assert_eq!((counts(&intake).new, intake.parts().len()), (2, 2));
+        let tags = intake.draft().map(|draft| draft.choices().columns.targets.clone());
+        let mut targets = tags.expect("a draft");
+        targets[1] = Target::Skip;
+        let wishes = Wishes { targets: Some(targets), ..Wishes::default() };
+        intake.wish(&plot(), wishes.clone());
+        assert!(intake.draft().is_none(), "it is being read anew");
+        intake = intake.to_end(&plot());
+        assert_eq!(counts(&intake).faulty, 2, "no line says where");
+        // Other cells: what a person said of columns no longer holds.
+        intake.wish(&plot(), Wishes { separator: Some(Separator::Comma), ..wishes });
+        intake = intake.to_end(&plot());
+        assert_eq!(intake.wishes().targets, None);
+        assert_eq!(intake.draft().map(|draft| draft.choices().columns.heads.len()), Some(1));
+        intake.wish(&plot(), Wishes::default());
+        intake = intake.to_end(&plot());
+        assert_eq!(counts(&intake).new, 2);
+    }
+
+    #[test]
+    fn rows_of_a_sheet_keep_their_numbers() {
+        let sheet = Source::Sheet("row,place\n1,1\n,\n1,x\n".to_owned(), 4);
+        let intake = Intake::new("plan.xlsx", sheet).to_end(&plot());
+        let told: Vec<String> =
+            intake.draft().expect("a draft").problems().iter().map(ToString::to_string).collect();
+        assert_eq!(told, ["plan.xlsx, line 7, column place: found \"x\", expected a whole number"]);
+        assert_eq!((intake.encoding(), intake.separator()), (None, None));
+    }
+}

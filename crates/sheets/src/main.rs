@@ -1,0 +1,39 @@
+//! The worker that reads workbooks beside the page: a wasm of its own, fetched when a workbook is
+//! first brought in. What breaks or fills its memory breaks nothing else.
+
+use std::cell::RefCell;
+
+use judge::link;
+use sheets::{FromSheets, ToSheets, read};
+use wasm_bindgen::prelude::*;
+use web_sys::MessageEvent;
+
+thread_local! {
+    static WORKBOOK: RefCell<Vec<u8>> = const { RefCell::new(Vec::new()) };
+}
+
+/// Hears the page from now on.
+fn main() {
+    let on_message = Closure::<dyn Fn(MessageEvent)>::new(|event: MessageEvent| {
+        if let Some(message) = link::decoded(&event.data()) {
+            hear(message);
+        }
+    });
+    link::scope().set_onmessage(Some(on_message.as_ref().unchecked_ref()));
+    on_message.forget();
+    link::tell_page(&FromSheets::Ready);
+}
+
+fn hear(message: ToSheets) {
+    let answer = WORKBOOK.with_borrow_mut(|workbook| match message {
+        ToSheets::Workbook(bytes) => {
+            *workbook = bytes.into_vec();
+            read(workbook, None)
+        }
+        ToSheets::Sheet(nth) => read(workbook, Some(nth)),
+    });
+    link::tell_page(&match answer {
+        Ok(sheet) => FromSheets::Sheet(sheet),
+        Err(unusable) => FromSheets::Unusable(unusable),
+    });
+}
