@@ -1,9 +1,9 @@
 //! The browser face of Leeward: five places on one plot, a keeper for the scores, a judge for the
 //! proof.
 //!
-//! The page holds one [`state::App`]; components read it and send it typed commands. Two workers run
-//! beside it: the keeper, from the same wasm, owns storage; the judge, a wasm of its own, runs the
-//! proof.
+//! The page holds one [`state::App`]; components read it and send it typed commands. Workers run beside
+//! it: the keeper, from the same wasm, owns storage; the judge, a wasm of its own, runs the proof; a
+//! third, of its own too, reads a workbook when one is brought in.
 
 #![allow(
     unreachable_pub,
@@ -21,12 +21,12 @@ pub mod work;
 use leptos::prelude::*;
 use wasm_bindgen::prelude::*;
 
-/// Starts the page; the addresses are those of the two workers and of the demo plot.
+/// Starts the page; the addresses are those of the workers and of the demo plot.
 #[wasm_bindgen]
-pub fn start_page(keeper: String, judge: String, demo: String) {
+pub fn start_page(keeper: String, judge: String, sheets: String, demo: String) {
     frame::recovery::install();
     if let Some(page) = document().get_element_by_id("page") {
-        let addresses = state::Addresses { keeper, judge, demo };
+        let addresses = state::Addresses { keeper, judge, sheets, demo };
         mount_to(page.unchecked_into(), || view! { <frame::Frame addresses /> }).forget();
     }
 }

@@ -1,6 +1,8 @@
-//! The five places, the forms of a new plot and of a changed tree, and what keeps a folder in step. Each is a piece of wasm of its own, fetched
+//! The five places, the forms of a new plot and of a changed tree, a list on its way in, and what
+//! keeps a folder in step. Each is a piece of wasm of its own, fetched
 //! when it is first wanted.
 
+mod bring;
 mod card;
 mod change;
 mod find;
@@ -54,6 +56,7 @@ fetched!(proof, proof::Proof);
 fetched!(folder, folder::Folder);
 fetched!(new_plot, new_plot::NewPlotForm);
 fetched!(change, change::ChangeTree);
+fetched!(bring_list, bring::BringList);
 
 /// Brings the folder that is kept in step, and the plot, to the same.
 pub type Step = fn(App) -> Pin<Box<dyn Future<Output = Result<(), NotInStep>>>>;

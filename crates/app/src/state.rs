@@ -45,6 +45,8 @@ pub struct Addresses {
     pub keeper: String,
     /// The judge's worker.
     pub judge: String,
+    /// Script of the worker that reads workbooks.
+    pub sheets: String,
     /// The demo plot, a zip of a plot folder.
     pub demo: String,
 }
@@ -182,6 +184,11 @@ impl App {
     pub fn book<R>(self, read: impl FnOnce(&Book) -> R) -> Option<R> {
         self.version.track();
         self.book_now(read)
+    }
+
+    /// The address of the worker that reads workbooks.
+    pub fn sheets_address(self) -> String {
+        self.addresses.with_value(|addresses| addresses.sheets.clone())
     }
 
     /// The address of the demo plot.

@@ -22,10 +22,12 @@ mod intake;
 #[cfg(test)]
 mod laws;
 mod matching;
+mod nmea;
 mod numbers;
 mod rows;
 mod separator;
 mod target;
+mod walked;
 mod words;
 
 pub use columns::Columns;
@@ -35,7 +37,9 @@ pub use draft::{Choices, Counts, Draft, Line, Skipped, Taken, What};
 pub use heading::Heading;
 pub use intake::{Intake, Source, Wishes};
 pub use matching::MatchBy;
+pub use nmea::{Fix, Fixes, Quality, is_nmea, read_nmea};
 pub use numbers::Decimal;
 pub use rows::{Reading, Rows};
 pub use separator::Separator;
 pub use target::Target;
+pub use walked::{Walked, walked};

@@ -5,9 +5,12 @@
 //! TR8350.2), then turned so that x runs along the row. Over a few hundred metres it agrees with
 //! geodesics to well under a millimetre.
 
+mod fit;
+
 use serde::{Deserialize, Serialize};
 
 use crate::{Refusal, Spot};
+pub use fit::{NoFit, OriginFit, fit_origin};
 
 const EQUATOR_RADIUS_M: f64 = 6_378_137.0;
 const FLATTENING: f64 = 1.0 / 298.257_223_563;

@@ -51,7 +51,7 @@ pub use change::{TreeCell, TreeChange};
 pub use code::Code;
 pub use cross::{Cross, CrossKey};
 pub use edit::{Edit, EditPart, Edits, TreeField, TreeLine};
-pub use geodesy::{Globe, Origin};
+pub use geodesy::{Globe, NoFit, Origin, OriginFit, fit_origin};
 pub use ids::{EditId, GenotypeId, ScoreId, ScoreIx, TraitId, TraitIx, TreeId, TreeIx};
 pub use layout::{Layout, Spot};
 pub use planting::{Every, MOST_PLACES, PLANTING_LIST, Planted, Planting, Run};

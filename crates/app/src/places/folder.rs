@@ -2,6 +2,7 @@
 
 mod decide;
 mod in_step;
+mod list;
 mod look;
 mod other_phone;
 mod safety;
@@ -17,6 +18,7 @@ use crate::parts::{ProblemList, Progress, RefusedPlot};
 use crate::state::{App, app};
 use crate::work::{clock, folders, pick, save};
 use in_step::InStep;
+use list::List;
 use look::Look;
 use other_phone::OtherPhone;
 use safety::Safety;
@@ -39,6 +41,7 @@ pub fn Folder() -> impl IntoView {
                 <Holds />
                 <Safety />
                 <SaveCopy />
+                <List />
                 <OtherPhone />
                 <InStep />
                 <Faults />

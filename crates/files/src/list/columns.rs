@@ -9,7 +9,7 @@ use super::words::{self, Sure};
 use super::{Heading, Rows, Target, cells, dates};
 
 /// Cells of a column that are looked at.
-const LOOKED_AT: usize = 500;
+const LOOKED_AT: usize = 200;
 
 /// The columns of a list.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -45,8 +45,8 @@ impl Columns {
                 }
             }
         }
-        for column in 0..width {
-            guess.by_cells(column, &looks[column]);
+        for (column, look) in looks.iter().enumerate() {
+            guess.by_cells(column, look);
         }
         if heads.iter().all(String::is_empty) {
             guess.by_numbers(&looks);
@@ -97,7 +97,7 @@ impl Guess {
 
     /// What words tell whatever stands over them.
     fn by_cells(&mut self, column: usize, looks: &Looks) {
-        let shapes: [(Target, fn(&Looks) -> usize); 3] = [
+        let shapes: [(Target, Count); 3] = [
             (Target::Cross, |looks| looks.crosses),
             (Target::Field(F::Status), |looks| looks.statuses),
             (Target::Field(F::Role), |looks| looks.roles),
@@ -138,6 +138,8 @@ impl Guess {
         }
     }
 }
+
+type Count = fn(&Looks) -> usize;
 
 /// How many cells of a column look like what.
 #[derive(Debug, Default)]

@@ -36,6 +36,11 @@ enum Written {
 impl Column {
     /// Looks at one more cell.
     pub(super) fn look(&mut self, text: &str) {
+        // Most cells are plain at a glance, and lists are long.
+        let begins_with_year = text.len() > 4 && text.bytes().take(4).all(|it| it.is_ascii_digit());
+        if begins_with_year || !text.contains(['/', '-']) {
+            return;
+        }
         if let Some(Written::Two(first, second, year)) = written(text) {
             let day_first = day(year, second, first).is_some();
             let month_first = day(year, first, second).is_some();
@@ -179,7 +184,7 @@ fn month(name: &str) -> Option<u8> {
     ];
     let name = super::words::folded(name);
     let known = STARTS.iter().find(|(start, _)| name.starts_with(start)).map(|(_, month)| *month);
-    known.or_else(|| match name.as_str() {
+    known.or(match name.as_str() {
         "dez" | "dezember" => Some(12),
         "aout" | "ago" | "agosto" => Some(8),
         _ => None,

@@ -244,7 +244,7 @@ mod tests {
         intake.wish(&plot(), Wishes { separator: Some(Separator::Comma), ..wishes });
         intake = intake.to_end(&plot());
         assert_eq!(intake.wishes().targets, None);
-        assert_eq!(intake.draft().map(|draft| draft.choices().columns.heads.len()), Some(1));
+        assert_eq!(intake.draft().map(|draft| draft.choices().columns.heads.len()), Some(2));
         intake.wish(&plot(), Wishes::default());
         intake = intake.to_end(&plot());
         assert_eq!(counts(&intake).new, 2);

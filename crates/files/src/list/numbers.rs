@@ -2,6 +2,9 @@
 
 use super::{Rows, Separator};
 
+/// Rows that are looked at.
+const LOOKED_AT: usize = 500;
+
 /// What a comma means in `1,234`; all else is told from the number itself.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Decimal {
@@ -18,7 +21,7 @@ impl Decimal {
     /// What the numbers of a list say; where none does, a list parted by semicolons has commas.
     pub fn sniff(rows: &Rows, separator: Separator) -> Self {
         let (mut dots, mut commas) = (0_usize, 0_usize);
-        for row in 0..rows.len().min(2000) {
+        for row in 0..rows.len().min(LOOKED_AT) {
             for column in 0..rows.cells(row) {
                 match evidence(rows.cell(row, column)) {
                     Some(Self::Dot) => dots += 1,
@@ -107,8 +110,8 @@ fn evidence(text: &str) -> Option<Decimal> {
     // Whether each reading makes the same: then it is the number that says so.
     let (dot, comma) = (Decimal::Dot.number(text)?.0, Decimal::Comma.number(text)?.0);
     let last = text.rfind(['.', ','])?;
-    let fraction = dot == comma && dot.fract() != 0.0
-        || dot == comma && text[last + 1..].bytes().take_while(u8::is_ascii_digit).count() != 3;
+    let decimals = text[last + 1..].bytes().take_while(u8::is_ascii_digit).count();
+    let fraction = dot == comma && (dot.fract() != 0.0 || decimals != 3);
     fraction.then_some(if text[last..].starts_with('.') { Decimal::Dot } else { Decimal::Comma })
 }
 

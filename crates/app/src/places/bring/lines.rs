@@ -1,0 +1,163 @@
+//! The lines as they will be taken.
+
+use files::list::{Line, What};
+use leptos::prelude::*;
+use plot::TreeField as F;
+
+use super::state::{Bring, Seen};
+use super::words;
+use crate::parts::lean::{changing, changing_words, element, said};
+
+/// Lines shown at first, and how many more each time.
+const SHOWN: usize = 8;
+const MORE: usize = 50;
+
+/// What is shown: a kind of line, or all.
+#[derive(Clone, Copy, PartialEq)]
+enum Kind {
+    New,
+    Changed,
+    Same,
+    Faulty,
+}
+
+const KINDS: [(Kind, &str); 4] = [
+    (Kind::New, "new"),
+    (Kind::Changed, "changed"),
+    (Kind::Same, "unchanged"),
+    (Kind::Faulty, "with faults"),
+];
+
+impl Kind {
+    fn of(what: &What) -> Self {
+        match what {
+            What::New(_) => Self::New,
+            What::Change(_) => Self::Changed,
+            What::Same(_) => Self::Same,
+            What::Faulty => Self::Faulty,
+        }
+    }
+
+    fn count(self, seen: &Seen) -> usize {
+        let counts = seen.counts;
+        match self {
+            Self::New => counts.new,
+            Self::Changed => counts.changed,
+            Self::Same => counts.same,
+            Self::Faulty => counts.faulty,
+        }
+    }
+}
+
+/// Counts, which choose what is shown, and lines.
+pub(super) fn lines(bring: Bring) -> AnyView {
+    let (kind, shown) = (RwSignal::new(None::<Kind>), RwSignal::new(SHOWN));
+    let count =
+        move |one: Kind| bring.seen.with(|seen| seen.as_ref().map_or(0, |seen| one.count(seen)));
+    let button = |(one, word): (Kind, &'static str)| {
+        let press = move |_| {
+            kind.update(|kind| *kind = if *kind == Some(one) { None } else { Some(one) });
+            shown.set(SHOWN);
+        };
+        view! {
+            <button class="button button-small" on:click=press
+                aria-pressed=move || (kind.get() == Some(one)).to_string()>
+                {move || format!("{} {word}", count(one))}
+            </button>
+        }
+        .into_any()
+    };
+    let buttons = element("div", "row bring-counts", KINDS.into_iter().map(button).collect());
+    let list = changing(move || {
+        bring.seen.track();
+        let (kind, shown) = (kind.get(), shown.get());
+        let lines = bring.look(|intake| {
+            let all = intake.draft().map_or(&[][..], |draft| draft.lines());
+            let wanted =
+                all.iter().filter(|line| kind.is_none_or(|kind| kind == Kind::of(&line.what)));
+            let raw = |line: &Line| {
+                let cells =
+                    (0..intake.rows().cells(line.row)).map(|it| intake.rows().cell(line.row, it));
+                cells.filter(|cell| !cell.is_empty()).collect::<Vec<_>>().join(" · ")
+            };
+            wanted.take(shown).map(|line| one(line, raw(line))).collect::<Vec<_>>()
+        });
+        element("ol", "bring-lines", lines.unwrap_or_default())
+    });
+    let more = changing(move || {
+        let of = match kind.get() {
+            Some(one) => count(one),
+            None => KINDS.into_iter().map(|(one, _)| count(one)).sum(),
+        };
+        let left = of.saturating_sub(shown.get());
+        if left == 0 {
+            return ().into_any();
+        }
+        let press = move |_| shown.update(|shown| *shown += MORE);
+        view! {
+            <button class="button button-small" on:click=press>
+                {format!("Show {} more of {left}", left.min(MORE))}
+            </button>
+        }
+        .into_any()
+    });
+    let skipped = changing_words(move || bring.seen.with(|seen| seen.as_ref().and_then(skipped)));
+    element(
+        "section",
+        "",
+        vec![
+            said("h4", "", "The lines as they will be taken"),
+            buttons,
+            list,
+            more,
+            element("p", "hint", vec![skipped]),
+        ],
+    )
+}
+
+fn one(line: &Line, raw: String) -> AnyView {
+    let (class, what, tree, says) = match &line.what {
+        What::New(taken) => {
+            let cell = |(field, to, _): &(F, String, String)| said_of(*field, to);
+            let says = taken.cells.iter().map(cell).collect::<Vec<_>>().join(" · ");
+            ("bring-new", "new", taken.id.to_string(), says)
+        }
+        What::Change(taken) => {
+            let cell = |(field, to, from): &(F, String, String)| {
+                let from = if from.is_empty() { "nothing" } else { from };
+                format!("{}: {from} → {to}", field.as_str())
+            };
+            let says = taken.cells.iter().map(cell).collect::<Vec<_>>().join(" · ");
+            ("bring-changed", "changed", taken.id.to_string(), says)
+        }
+        What::Same(id) => ("", "unchanged", id.to_string(), String::new()),
+        What::Faulty => ("fault", "faults", String::new(), raw),
+    };
+    view! {
+        <li>
+            <span class="bring-line">{format!("Line {}", line.line)}</span>
+            <span class=class>{what}</span>
+            <span class="bring-tree">{tree}</span>
+            <span class="bring-says">{says}</span>
+        </li>
+    }
+    .into_any()
+}
+
+/// A cell of a new tree: words that speak for themselves stand alone.
+fn said_of(field: F, to: &str) -> String {
+    match field {
+        F::Tag | F::Note | F::Status | F::Role => to.to_owned(),
+        _ => format!("{} {to}", field.as_str()),
+    }
+}
+
+/// Lines that are no trees, in words.
+fn skipped(seen: &Seen) -> Option<String> {
+    let shown = seen.skipped.iter().take(8);
+    let said: Vec<String> =
+        shown.map(|(line, why)| format!("line {line} ({})", words::skipped(*why))).collect();
+    let more = seen.skipped.len() - said.len();
+    let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+    (!said.is_empty()).then(|| format!("No trees, passed over: {}{more}.", said.join(", ")))
+}

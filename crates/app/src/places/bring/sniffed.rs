@@ -1,0 +1,185 @@
+//! How the list is written: what was told from it, for a person to say otherwise.
+
+use files::list::{DateOrder, Decimal, Encoding, Heading, MatchBy, Separator};
+use leptos::prelude::*;
+
+use super::select::{Options, select};
+use super::state::{Bring, Seen};
+use super::words;
+use crate::parts::lean::{changing, element, said};
+
+/// The selects, and the question that the list does not answer.
+pub(super) fn sniffed(bring: Bring) -> AnyView {
+    let of = move |read: fn(&Seen) -> String| {
+        move || bring.seen.with(|seen| seen.as_ref().map(read).unwrap_or_default())
+    };
+    let has_encoding = Memo::new(move |_| {
+        bring.seen.with(|it| it.as_ref().is_some_and(|it| it.encoding.is_some()))
+    });
+    let has_separator = Memo::new(move |_| {
+        bring.seen.with(|it| it.as_ref().is_some_and(|it| it.separator.is_some()))
+    });
+    let sheets = Memo::new(move |_| {
+        bring.workbook.with(|it| it.as_ref().map(|it| it.names.clone()).unwrap_or_default())
+    });
+    let sheet = changing(move || {
+        let names = sheets.get();
+        if names.len() < 2 {
+            return ().into_any();
+        }
+        let options = names.into_iter().enumerate().map(|(nth, name)| (nth.to_string(), name));
+        select(
+            "Sheet",
+            options.collect(),
+            move || {
+                bring
+                    .workbook
+                    .with(|it| it.as_ref().map(|it| it.nth.to_string()).unwrap_or_default())
+            },
+            move |nth| bring.other_sheet(nth.parse().unwrap_or_default()),
+        )
+    });
+    let encoding = changing(move || match has_encoding.get() {
+        false => ().into_any(),
+        true => select(
+            "Letters written in",
+            plain(&Encoding::ALL, words::encoding),
+            of(|seen| nth_of(&Encoding::ALL, seen.encoding)),
+            move |nth| bring.wish(|wishes| wishes.encoding = at(&Encoding::ALL, &nth)),
+        ),
+    });
+    let separator = changing(move || match has_separator.get() {
+        false => ().into_any(),
+        true => select(
+            "Cells parted by",
+            plain(&Separator::ALL, words::separator),
+            of(|seen| nth_of(&Separator::ALL, seen.separator)),
+            move |nth| bring.wish(|wishes| wishes.separator = at(&Separator::ALL, &nth)),
+        ),
+    });
+    let decimal = select(
+        "Decimals after",
+        plain(&Decimal::ALL, words::decimal),
+        of(|seen| nth_of(&Decimal::ALL, Some(seen.decimal))),
+        move |nth| bring.wish(|wishes| wishes.decimal = at(&Decimal::ALL, &nth)),
+    );
+    let selects = vec![sheet, encoding, separator, decimal, header(bring), matching(bring)];
+    let read_as = said("h4", "", "How it is written");
+    element("section", "", vec![read_as, element("div", "bring-selects", selects), days(bring)])
+}
+
+/// Which line is the header.
+fn header(bring: Bring) -> AnyView {
+    let rows = Memo::new(move |_| {
+        bring.seen.with(|it| it.as_ref().map(|it| it.header_rows.clone()).unwrap_or_default())
+    });
+    let value = |heading: Heading| match heading.rows {
+        0 => "none".to_owned(),
+        rows => format!("{}+{rows}", heading.row),
+    };
+    changing(move || {
+        let rows = rows.get();
+        let line = |row: usize| bring.look(|intake| intake.rows().line(row)).unwrap_or_default();
+        let mut options: Options = vec![("none".to_owned(), "there is none".to_owned())];
+        for (row, says) in &rows {
+            let words = format!("line {}: {says}", line(*row));
+            options.push((value(Heading { row: *row, rows: 1 }), words));
+        }
+        for (row, _) in rows.iter().take(6) {
+            let words = format!("lines {} and {} together", line(*row), line(*row) + 1);
+            options.push((value(Heading { row: *row, rows: 2 }), words));
+        }
+        let first = rows.first().map_or(0, |(row, _)| *row);
+        select(
+            "Header",
+            options,
+            move || {
+                bring.seen.with(|it| it.as_ref().map(|it| value(it.heading)).unwrap_or_default())
+            },
+            move |chosen| {
+                let heading = match chosen.split_once('+') {
+                    Some((row, rows)) => Heading {
+                        row: row.parse().unwrap_or_default(),
+                        rows: rows.parse().unwrap_or(1),
+                    },
+                    None => Heading { row: first, rows: 0 },
+                };
+                bring.wish(|wishes| wishes.heading = Some(heading));
+            },
+        )
+    })
+}
+
+/// How a line finds its tree.
+fn matching(bring: Bring) -> AnyView {
+    let possible = Memo::new(move |_| {
+        bring.seen.with(|it| {
+            let columns = it.as_ref().map(|it| it.columns.clone()).unwrap_or_default();
+            MatchBy::ALL.map(|by| by.is_possible(&columns))
+        })
+    });
+    let is_planted = bring.app.plot_now(|plot| !plot.trees().is_empty()) == Some(true);
+    if !is_planted {
+        return ().into_any();
+    }
+    changing(move || {
+        let possible = possible.get();
+        let options = plain(&MatchBy::ALL, words::match_by);
+        let options = options.into_iter().zip(possible).filter(|(_, is)| *is).map(|(it, _)| it);
+        select(
+            "Trees that are there known by",
+            options.collect(),
+            move || bring.seen.with(|it| nth_of(&MatchBy::ALL, it.as_ref().map(|it| it.match_by))),
+            move |nth| bring.wish(|wishes| wishes.match_by = at(&MatchBy::ALL, &nth)),
+        )
+    })
+}
+
+/// Which comes first in days that may be read both ways.
+fn days(bring: Bring) -> AnyView {
+    let open = Memo::new(move |_| {
+        bring.seen.with(|it| it.as_ref().map(|it| (it.ambiguous.clone(), it.dates)))
+    });
+    let press = move |order: DateOrder| move |_| bring.wish(|wishes| wishes.dates = Some(order));
+    changing(move || {
+        match open.get() {
+        Some((Some(column), _)) => view! {
+            <div class="bring-question" role="group" aria-label="Day or month first">
+                <p>{format!("{column}: in days such as 4/6/2031, which comes first? No line says.")}</p>
+                <p class="row">
+                    <button class="button" on:click=press(DateOrder::DayMonth)>"The day: 4 June"</button>
+                    <button class="button" on:click=press(DateOrder::MonthDay)>"The month: 6 April"</button>
+                </p>
+            </div>
+        }
+        .into_any(),
+        Some((None, Some(order))) => {
+            let (says, other) = match order {
+                DateOrder::DayMonth => ("Days such as 4/6/2031 are read as 4 June.", DateOrder::MonthDay),
+                DateOrder::MonthDay => ("Days such as 4/6/2031 are read as 6 April.", DateOrder::DayMonth),
+            };
+            view! {
+                <p class="row">
+                    {says}
+                    <button class="button button-small" on:click=press(other)>"The other way"</button>
+                </p>
+            }
+            .into_any()
+        }
+        _ => ().into_any(),
+    }
+    })
+}
+
+fn plain<T: Copy>(all: &[T], words: fn(T) -> &'static str) -> Options {
+    all.iter().enumerate().map(|(nth, &one)| (nth.to_string(), words(one).to_owned())).collect()
+}
+
+fn nth_of<T: PartialEq>(all: &[T], one: Option<T>) -> String {
+    let nth = one.and_then(|one| all.iter().position(|it| *it == one));
+    nth.map(|nth| nth.to_string()).unwrap_or_default()
+}
+
+fn at<T: Copy>(all: &[T], nth: &str) -> Option<T> {
+    all.get(nth.parse::<usize>().ok()?).copied()
+}

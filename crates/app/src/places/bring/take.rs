@@ -1,0 +1,80 @@
+//! Taking the list, and taking it back.
+
+use leptos::prelude::*;
+
+use super::state::{Bring, Taken};
+use crate::parts::lean::{changing, said, when};
+
+/// The button that takes all sound lines, and what must be said before.
+pub(super) fn take(bring: Bring) -> AnyView {
+    let leave_out = RwSignal::new(false);
+    let facts = Memo::new(move |_| {
+        bring.seen.with(|seen| {
+            seen.as_ref().map(|seen| (seen.counts, seen.is_blocked())).unwrap_or_default()
+        })
+    });
+    let faulty = Memo::new(move |_| facts.get().0.faulty);
+    let count = move || facts.get().0.new + facts.get().0.changed;
+    let stops = move || count() == 0 || facts.get().1 || (faulty.get() > 0 && !leave_out.get());
+    let why = move || match facts.get() {
+        (_, true) => {
+            "Two columns are taken as the same; nothing can be taken before one is left out."
+        }
+        (counts, _) if counts.new + counts.changed == 0 => "There is nothing to take.",
+        (counts, _) if counts.faulty > 0 && !leave_out.get() => {
+            "Nothing is taken before the lines with faults are mended or left out."
+        }
+        _ => "All of it is one step, which Undo takes back.",
+    };
+    let tick = move || {
+        let words = match faulty.get() {
+            1 => "Leave out the line with faults".to_owned(),
+            more => format!("Leave out the {more} lines with faults"),
+        };
+        view! {
+            <label class="check">
+                <input type="checkbox" prop:checked=move || leave_out.get()
+                    on:change=move |event| leave_out.set(event_target_checked(&event)) />
+                {words}
+            </label>
+        }
+        .into_any()
+    };
+    view! {
+        <section class="bring-take">
+            {when(move || faulty.get() > 0, tick)}
+            <p class="hint">{why}</p>
+            <p class="row">
+                <button class="button button-first" prop:disabled=stops on:click=move |_| bring.take()>
+                    {move || match count() {
+                        1 => "Take this tree".to_owned(),
+                        trees => format!("Take these {trees} trees"),
+                    }}
+                </button>
+                <button class="button" on:click=move |_| bring.put_away()>"Leave it"</button>
+            </p>
+        </section>
+    }
+    .into_any()
+}
+
+/// What was taken last, with its undo.
+pub(super) fn taken(bring: Bring) -> AnyView {
+    changing(move || {
+        let Some(Taken { words, is_undone, .. }) = bring.taken.get() else { return ().into_any() };
+        let (says, press) = match is_undone {
+            false => (format!("Taken: {words}."), "Undo"),
+            true => (format!("Taken back: {words}. The plot is as it was."), "Take it again"),
+        };
+        view! {
+            <div class="bring-taken" role="status">
+                {said("p", "", says)}
+                <p class="row">
+                    <button class="button" on:click=move |_| bring.turn_over()>{press}</button>
+                    <a class="button" href="#/map">"See the map"</a>
+                </p>
+            </div>
+        }
+        .into_any()
+    })
+}

@@ -1,0 +1,26 @@
+//! Bring in a list: the way to what reads it, which is fetched when it is first wanted.
+
+use leptos::prelude::*;
+
+use crate::parts::lean::{button, changing};
+use crate::parts::piece;
+use crate::places;
+
+/// A button, and what it leads to.
+#[component]
+pub fn List() -> impl IntoView {
+    let is_wanted = RwSignal::new(false);
+    view! {
+        <section aria-labelledby="folder-list">
+            <h2 id="folder-list">"Bring in a list"</h2>
+            <p>
+                "Trees from any table: their places, tags and crosses, or what is new about them. You \
+                 see every line and every fault first; nothing is taken before you say so."
+            </p>
+            {changing(move || match is_wanted.get() {
+                true => piece::fetched(|| Box::pin(async { places::bring_list().await.ok() })),
+                false => button("button", "Bring in a list", move || is_wanted.set(true)),
+            })}
+        </section>
+    }
+}

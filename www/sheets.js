@@ -1,0 +1,4 @@
+// The worker that reads workbooks: it says when it listens.
+import init from "./{{sheets/sheets.js}}";
+
+await init();
