@@ -4,10 +4,10 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
-import { open, ready, serve, top, visitSite } from "../help/browser.js";
-import { link, openPlot, reopened } from "../help/keeping.js";
+import { artefacts, laptop, open, phone, ready, serve, top, visitSite } from "../help/browser.js";
+import { link, openPlot } from "../help/keeping.js";
 import { looks } from "../help/looks.js";
-import { little, leeward, unpacked, unscored } from "../help/plots.js";
+import { little, leeward, onDisk, unpacked, unscored } from "../help/plots.js";
 
 const FILES = join(top, "crates/files/tests/lists");
 const SHEETS = join(top, "crates/sheets/tests/sheets");
@@ -85,6 +85,10 @@ test("a file in Latin-1 with semicolons: what was told, every fault first, one u
   await page.getByText("No trees, passed over: line 8 (a total).").waitFor();
   await page.getByText("status: alive → dead").or(page.getByText("status: nothing → dead")).waitFor();
   await looks(page, "bring-list");
+  for (const [on, size] of Object.entries({ phone, laptop })) {
+    await page.setViewportSize(size);
+    await page.locator(".bring").screenshot({ path: join(artefacts, `bring-list-whole-${on}.png`) });
+  }
 
   // Nothing is taken before the faulty line is left out by a word.
   const take = page.getByRole("button", { name: "Take these 4 trees" });
@@ -95,9 +99,9 @@ test("a file in Latin-1 with semicolons: what was told, every fault first, one u
   await looks(page, "bring-list-taken");
   assert.equal(await trees(page), "14");
   const lines = await saved(page);
-  assert.equal(lines[0], "tree_id,row,place,tag,seed_parent,pollen_parent,status,planted_on,note");
-  assert.ok(lines.includes("1-1,1,1,W-11,Marl,TR-9,,2030-06-14,leaning"), lines.join("\n"));
-  assert.ok(lines.includes("1-2,1,2,W-12,Marl,TR-9,dead,2030-06-14,"), lines.join("\n"));
+  assert.equal(lines[0], "tree_id,row,place,tag,seed_parent,pollen_parent,planted_on,note,status");
+  assert.ok(lines.includes("1-1,1,1,W-11,Marl,TR-9,2030-06-14,leaning,"), lines.join("\n"));
+  assert.ok(lines.includes("1-2,1,2,W-12,Marl,TR-9,2030-06-14,,dead"), lines.join("\n"));
   assert.equal(lines.filter((line) => /^T0000\d-\d,3,/.test(line)).length, 2);
 
   await page.getByRole("button", { name: "Undo" }).click();
@@ -105,7 +109,8 @@ test("a file in Latin-1 with semicolons: what was told, every fault first, one u
   assert.equal(await trees(page), "12");
   await page.getByRole("button", { name: "Take it again" }).click();
   await page.getByText("Taken: 2 trees new, 2 changed.").waitFor();
-  await reopened(page);
+  await page.reload();
+  await ready(page);
   await link(page, "Folder");
   assert.equal(await trees(page), "14");
   assert.deepEqual(visit.errors, []);
@@ -170,7 +175,7 @@ test("a workbook is read without a network, sheet by sheet; what is none is refu
 
   await handIn(page, "plan.ods", readFileSync(join(SHEETS, "plan.ods")));
   await page.getByRole("heading", { name: "plan.ods" }).waitFor();
-  await page.getByText("Ö-3").first().waitFor();
+  await page.locator(".bring-says").getByText("Ö-3").waitFor();
   await page.getByRole("button", { name: "Take these 3 trees" }).click();
   await page.getByText(/^Taken: /).waitFor();
 
@@ -206,7 +211,7 @@ test("all ugly lists give what the native crate gives, and none breaks the page"
   await visit.close();
 });
 
-test("twenty thousand lines are read without a long pause", async () => {
+test("twenty thousand lines are read without a long pause", async (t) => {
   const visit = await visitSite();
   const { page } = visit;
   await begun(visit);
@@ -221,14 +226,16 @@ test("twenty thousand lines are read without a long pause", async () => {
       for (const entry of seen.getEntries()) globalThis.longest = Math.max(globalThis.longest, entry.duration);
     }).observe({ type: "longtask" });
   });
-  await handIn(page, "many.csv", list);
+  // From disk: what the driver hands over as bytes is unpacked on the page's own thread.
+  const path = join(onDisk({ "many.csv": list }), "many.csv");
+  await page.locator(".list-input").setInputFiles(path);
   await page.getByRole("button", { name: "Take these 20000 trees" }).waitFor();
   const longest = await page.evaluate(() => globalThis.longest);
-  console.log(`the longest pause while 20,000 lines are read: ${longest} ms`);
+  t.diagnostic(`the longest pause while 20,000 lines are read: ${longest} ms`);
   await page.evaluate(() => { globalThis.longest = 0; });
   await page.getByRole("button", { name: "Take these 20000 trees" }).click();
   await page.getByText("Taken: 20000 trees new.").waitFor();
-  console.log(`while they are taken: ${await page.evaluate(() => globalThis.longest)} ms`);
+  t.diagnostic(`while they are taken: ${await page.evaluate(() => globalThis.longest)} ms`);
   assert.equal(await trees(page), "20012");
   await page.getByRole("button", { name: "Undo" }).click();
   await page.getByText("The plot is as it was.").waitFor();

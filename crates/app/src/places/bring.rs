@@ -43,6 +43,7 @@ pub fn BringList() -> impl IntoView {
             request_animation_frame(move || {
                 if let Some(result) = result.get_untracked() {
                     let _ = result.focus();
+                    result.scroll_into_view();
                 }
             });
         }

@@ -60,32 +60,46 @@ pub enum NoFit {
 /// Fewer than three points; all in one spot.
 pub fn fit_origin(points: &[(Spot, Globe)]) -> Result<OriginFit, NoFit> {
     let (_, first) = points.first().filter(|_| points.len() >= 3).ok_or(NoFit::TooFew)?;
-    // East and north of the first point: rows that run east have x east and y north.
-    let plane = Origin { lon: first.lon, lat: first.lat, row_bearing_deg: 90.0 };
-    let seen: Vec<Spot> = points.iter().map(|(_, globe)| plane.plot_from_globe(*globe)).collect();
     let plan: Vec<Spot> = points.iter().map(|(spot, _)| *spot).collect();
-    let (fit, converged) = huber(&plan, &seen)?;
-    let residuals: Vec<Spot> =
-        plan.iter().zip(&seen).map(|(plan, seen)| fit.residual(*plan, *seen)).collect();
+    // North is another way at another point: the plane is laid once more at the origin found.
+    let near = placed(&plan, points, *first)?.origin;
+    let Placed { origin, fit, residuals, converged } =
+        placed(&plan, points, Globe { lon: near.lon, lat: near.lat })?;
     let sigma_m = scale(&residuals);
-    let (a, b) = (fit.a, fit.b);
-    let stretch = (a * a + b * b).sqrt();
-    if stretch <= 0.0 || stretch.is_nan() {
-        return Err(NoFit::OneSpot);
-    }
-    let bearing = (90.0 - libm::atan2(b, a).to_degrees()).rem_euclid(360.0);
-    let globe = plane.globe_from_plot(Spot { x_m: fit.e, y_m: fit.n });
+    let stretch = fit.stretch();
     // What is off along the row and across: the residual turned into the plot's plane.
     let turned = |off: Spot| Spot {
-        x_m: (a * off.x_m + b * off.y_m) / stretch,
-        y_m: (a * off.y_m - b * off.x_m) / stretch,
+        x_m: (fit.a * off.x_m + fit.b * off.y_m) / stretch,
+        y_m: (fit.a * off.y_m - fit.b * off.x_m) / stretch,
     };
     let residuals: Vec<Spot> = residuals.into_iter().map(turned).collect();
     let limit = (SUSPICIOUS * sigma_m).max(BELIEVED_M);
     let suspicious =
         residuals.iter().map(|off| off.x_m.abs() > limit || off.y_m.abs() > limit).collect();
-    let origin = Origin { lon: globe.lon, lat: globe.lat, row_bearing_deg: bearing };
     Ok(OriginFit { origin, stretch, sigma_m, residuals, suspicious, converged })
+}
+
+/// A fit in the plane that touches the globe at one point.
+struct Placed {
+    origin: Origin,
+    fit: Similarity,
+    /// East and north.
+    residuals: Vec<Spot>,
+    converged: bool,
+}
+
+fn placed(plan: &[Spot], points: &[(Spot, Globe)], at: Globe) -> Result<Placed, NoFit> {
+    // Rows that run east have x east and y north.
+    let plane = Origin { lon: at.lon, lat: at.lat, row_bearing_deg: 90.0 };
+    let seen: Vec<Spot> = points.iter().map(|(_, globe)| plane.plot_from_globe(*globe)).collect();
+    let (fit, converged) = huber(plan, &seen)?;
+    if fit.stretch() <= 0.0 || fit.stretch().is_nan() {
+        return Err(NoFit::OneSpot);
+    }
+    let residuals = plan.iter().zip(&seen).map(|(plan, seen)| fit.residual(*plan, *seen)).collect();
+    let Globe { lon, lat } = plane.globe_from_plot(Spot { x_m: fit.e, y_m: fit.n });
+    let row_bearing_deg = (90.0 - libm::atan2(fit.b, fit.a).to_degrees()).rem_euclid(360.0);
+    Ok(Placed { origin: Origin { lon, lat, row_bearing_deg }, fit, residuals, converged })
 }
 
 /// The four parameters.
@@ -98,6 +112,10 @@ struct Similarity {
 }
 
 impl Similarity {
+    fn stretch(self) -> f64 {
+        (self.a * self.a + self.b * self.b).sqrt()
+    }
+
     /// East and north of what was seen, less those of the plan.
     fn residual(self, plan: Spot, seen: Spot) -> Spot {
         Spot {

@@ -13,9 +13,9 @@ use crate::state::{App, Command, NewEdit};
 use crate::work::clock;
 
 /// Lines read between two looks at the clock.
-const LINES_AT_ONCE: usize = 100;
+const LINES_AT_ONCE: usize = 50;
 /// How long is read between two looks at what the person does, milliseconds.
-const READ_MS: f64 = 16.0;
+const READ_MS: f64 = 12.0;
 
 /// A list on its way in.
 #[derive(Clone, Copy)]
@@ -218,6 +218,10 @@ impl Bring {
         let turn = self.next_turn();
         self.doing.set(READING);
         spawn_local(async move {
+            judge::breathe().await;
+            if !self.is_turn(turn) {
+                return;
+            }
             let mut looked = clock::since_opened_ms();
             let begun = looked;
             loop {
@@ -243,8 +247,12 @@ impl Bring {
                 }
                 looked = clock::since_opened_ms();
             }
-            self.progress.set(None);
-            self.seen.set(self.look(seen).flatten());
+            // What was read last, and what is shown, each in a turn of its own.
+            judge::breathe().await;
+            if self.is_turn(turn) {
+                self.progress.set(None);
+                self.seen.set(self.look(seen).flatten());
+            }
         });
     }
 }
