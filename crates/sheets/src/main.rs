@@ -15,7 +15,9 @@ thread_local! {
 /// Hears the page from now on.
 fn main() {
     let on_message = Closure::<dyn Fn(MessageEvent)>::new(|event: MessageEvent| {
-        if let Some(message) = link::decoded(&event.data()) {
+        if let Some(bytes) = link::bytes(&event.data())
+            && let Some(message) = link::message(&bytes)
+        {
             hear(message);
         }
     });
