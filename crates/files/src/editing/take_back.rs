@@ -53,7 +53,11 @@ impl Book {
                     if let Some(added) = added {
                         let kept = [&**to, added].join(if to.is_empty() { "" } else { "; " });
                         (*from, *to) = (now.into(), kept.into());
-                    } else if !field.says_the_same(&now, from) {
+                    } else if !field.says_the_same(&now, from)
+                        // It may say the same again: what made it so could not be undone then.
+                        || in_the_way.later.contains_key(tree)
+                            && self.edits.later(&link.id, tree, *field).is_some()
+                    {
                         return Err(self.changed_since(&link.id, tree, *field, &now));
                     }
                 }
