@@ -44,6 +44,17 @@ pub fn tell_page(message: &impl Serialize) {
     let _ = scope().post_message_with_transfer(&bytes, &buffers);
 }
 
+/// From within a worker: `hear` gets the bytes of everything that the page says.
+pub fn listen(hear: impl Fn(&[u8]) + 'static) {
+    let on_message = Closure::<dyn Fn(MessageEvent)>::new(move |event: MessageEvent| {
+        if let Some(bytes) = bytes(&event.data()) {
+            hear(&bytes);
+        }
+    });
+    scope().set_onmessage(Some(on_message.as_ref().unchecked_ref()));
+    on_message.forget();
+}
+
 /// From within a worker: its global scope.
 pub fn scope() -> DedicatedWorkerGlobalScope {
     js_sys::global().unchecked_into()

@@ -5,8 +5,6 @@ use std::cell::RefCell;
 
 use files::{Book, FileSet, Opening};
 use proof::{Options, Run};
-use wasm_bindgen::prelude::*;
-use web_sys::MessageEvent;
 
 use judge::{FromJudge, Question, ToJudge, breathe, link};
 
@@ -31,15 +29,11 @@ thread_local! {
 
 /// Hears the page from now on.
 fn main() {
-    let on_message = Closure::<dyn Fn(MessageEvent)>::new(|event: MessageEvent| {
-        if let Some(bytes) = link::bytes(&event.data())
-            && let Some(message) = link::message(&bytes)
-        {
+    link::listen(|bytes| {
+        if let Some(message) = link::message(bytes) {
             hear(message);
         }
     });
-    link::scope().set_onmessage(Some(on_message.as_ref().unchecked_ref()));
-    on_message.forget();
 }
 
 fn hear(message: ToJudge<'_>) {

@@ -9,6 +9,7 @@ mod row_check;
 mod row_strip;
 mod square;
 mod standpoint;
+mod tag_field;
 mod way;
 mod which;
 

@@ -8,6 +8,7 @@ use leptos::prelude::*;
 use walk::{End, Seen};
 
 use crate::parts::lean::{button, changing, element, said, when};
+use crate::places::find::tag_field::tag_field;
 use crate::state::{App, app};
 use differences::differences;
 use walked::Walked;
@@ -147,20 +148,7 @@ fn keys(walked: Walked) -> AnyView {
     view! {
         <form class="which-adding" on:submit=add_typed>
             {changing(offered)}
-            <label class="field which-tag">
-                <span>"Another tag"</span>
-                <input
-                    type="text"
-                    id="row-check-tag"
-                    enterkeyhint="next"
-                    autocomplete="off"
-                    autocapitalize="characters"
-                    spellcheck="false"
-                    prop:value=walked.typed
-                    on:input=move |event| walked.typed.set(event_target_value(&event))
-                />
-            </label>
-            <button class="button which-add">"Add"</button>
+            {tag_field("row-check-tag", "Another tag", walked.typed)}
             <div class="which-keys">
                 <button class="button" type="button" on:click=move |_| walked.add(Seen::NoTag)>"No tag here"</button>
                 <button class="button button-first" type="button" disabled=is_empty on:click=move |_| walked.change(|walk| walk.ended = true)>"The row ends here"</button>

@@ -5,6 +5,7 @@ use walk::{Seen, Side};
 
 use super::reads::Reads;
 use super::side_words;
+use crate::places::find::tag_field::tag_field;
 use crate::state::app;
 
 /// Everything one needs for the next tree, for one thumb.
@@ -19,20 +20,7 @@ pub fn Adding(reads: Reads) -> impl IntoView {
     let is_empty = move || reads.adds.with(Vec::is_empty);
     view! {
         <form class="which-adding" on:submit=move |event| { event.prevent_default(); reads.add_typed(); }>
-            <label class="field which-tag">
-                <span>"Tag of the next tree"</span>
-                <input
-                    type="text"
-                    id="which-tag"
-                    enterkeyhint="next"
-                    autocomplete="off"
-                    autocapitalize="characters"
-                    spellcheck="false"
-                    prop:value=reads.typed
-                    on:input=move |event| reads.typed.set(event_target_value(&event))
-                />
-            </label>
-            <button class="button which-add">"Add"</button>
+            {tag_field("which-tag", "Tag of the next tree", reads.typed)}
             <div class="which-offered" role="group" aria-label="Tags that may come next">{offered}</div>
             <div class="which-keys">
                 <button class="button" type="button" on:click=move |_| reads.add(Seen::NoTag)>"No tag here"</button>
