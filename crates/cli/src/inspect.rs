@@ -105,6 +105,7 @@ fn counts(book: &Book, push: &mut impl FnMut(&str, String, usize)) {
     }
     counts_of_scores(plot, push);
     push("events", String::new(), book.events().len());
+    push("hours of weather", String::new(), book.weather().hours().len());
 }
 
 fn counts_of_scores(plot: &Plot, push: &mut impl FnMut(&str, String, usize)) {

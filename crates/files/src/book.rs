@@ -1,6 +1,6 @@
 //! A plot folder held in memory: the plot, and every file as it stood, with new scores at the end.
 
-use plot::{Edits, Plot, Problem, Refusal, Score, ScoreDraft, ScoreIx};
+use plot::{Edits, Plot, Problem, Refusal, Score, ScoreDraft, ScoreIx, Weather};
 
 use crate::findings::Findings;
 use crate::scores::{self, ScoreColumn, ScoreColumn as C};
@@ -17,6 +17,7 @@ pub struct Book {
     /// The header of `scores.csv`; none while there is no such file that can be read.
     pub(crate) scores: Option<Header>,
     pub(crate) events: Vec<Event>,
+    pub(crate) weather: Weather,
     pub(crate) edits: Edits,
 }
 
@@ -32,7 +33,8 @@ impl Book {
         let files = write_with_ends(&plot, ends);
         let scores = Some(Header::full::<ScoreColumn>());
         let (base, edits) = (String::new(), Edits::default());
-        Self { plot, base, files, scores, events: Vec::new(), edits }
+        let (events, weather) = (Vec::new(), Weather::default());
+        Self { plot, base, files, scores, events, weather, edits }
     }
 
     /// The plot.
@@ -43,6 +45,11 @@ impl Book {
     /// What was done to the plot, in the order of `events.csv`.
     pub fn events(&self) -> &[Event] {
         &self.events
+    }
+
+    /// The hours of `weather.csv`, on one clock of standard time; none where there is no such file.
+    pub fn weather(&self) -> &Weather {
+        &self.weather
     }
 
     /// Where the plot folder lay within the file set it was opened from: `""`, or one level down

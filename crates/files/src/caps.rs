@@ -2,7 +2,8 @@
 
 use plot::{Problem, Refusal, Weight};
 
-/// Largest `trees.csv`, `scores.csv` or `events.csv`, bytes (128 MiB: over a million scores).
+/// Largest `trees.csv`, `scores.csv`, `events.csv` or `weather.csv`, bytes (128 MiB: over a million
+/// scores).
 pub const CSV_BYTES: u64 = 128 << 20;
 /// Largest `plot.json`, bytes (4 MiB).
 pub const HEAD_BYTES: u64 = 4 << 20;
@@ -25,7 +26,7 @@ pub const PROBLEMS: usize = 10_000;
 pub fn bytes_allowed(name: &str) -> Option<u64> {
     match name {
         "plot.json" => Some(HEAD_BYTES),
-        "trees.csv" | "scores.csv" | "events.csv" => Some(CSV_BYTES),
+        "trees.csv" | "scores.csv" | "events.csv" | "weather.csv" => Some(CSV_BYTES),
         _ => None,
     }
 }

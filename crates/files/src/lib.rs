@@ -54,6 +54,7 @@ mod tree_cells;
 mod tree_log;
 mod tree_sheet;
 mod trees;
+mod weather;
 mod written;
 
 pub use book::Book;

@@ -14,7 +14,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use plot::{Problem, Weight};
 
-use crate::{FileSet, scores, trees};
+use crate::{FileSet, scores, trees, weather};
 pub use decide::{Choice, decide, undecided};
 use rows::{Row, Rows};
 
@@ -51,7 +51,7 @@ pub const CONFLICTS: &str = "conflicts.csv";
 const TABLES: [(&str, Option<&str>); 4] = [
     (trees::FILE, Some("tree_id")),
     (scores::FILE, Some("score_id")),
-    ("weather.csv", Some("time")),
+    (weather::FILE, Some("time")),
     ("events.csv", None),
 ];
 

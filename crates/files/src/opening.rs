@@ -1,6 +1,6 @@
 //! A plot folder read in bounded steps, so that half a million scores do not freeze a page.
 
-use plot::{Edits, Head, Layout, Origin, Plot, Problem, Weight};
+use plot::{Edits, Head, Layout, Origin, Plot, Problem, Weather, Weight};
 
 use crate::events;
 use crate::findings::Findings;
@@ -8,6 +8,7 @@ use crate::folder;
 use crate::scores::{self, Hints, ScoreReading};
 use crate::table::Header;
 use crate::trees::{self, TreeReading};
+use crate::weather::{self, WeatherReading};
 use crate::{Book, Event, FileSet, caps, head};
 
 const HEAD: &str = "plot.json";
@@ -27,11 +28,13 @@ pub struct Opening {
     hints: Hints,
     scores: Option<Header>,
     events: Vec<Event>,
+    weather: Weather,
     folder: Vec<Problem>,
     of_head: Findings,
     of_trees: Findings,
     of_scores: Findings,
     of_events: Findings,
+    of_weather: Findings,
     done: u64,
     of: u64,
     /// Trees and scores that the files may hold.
@@ -44,6 +47,7 @@ enum Stage {
     Trees(Option<TreeReading>),
     Scores(Option<ScoreReading>),
     Events,
+    Weather(Option<WeatherReading>),
     Done,
 }
 
@@ -66,11 +70,13 @@ impl Opening {
             hints: Hints::default(),
             scores: None,
             events: Vec::new(),
+            weather: Weather::default(),
             folder,
             of_head: Findings::of(HEAD),
             of_trees: Findings::of(trees::FILE),
             of_scores: Findings::of(scores::FILE),
             of_events: Findings::of(events::FILE),
+            of_weather: Findings::of(weather::FILE),
             done: 0,
             of: 1,
             room: [0; 2],
@@ -82,12 +88,10 @@ impl Opening {
         }
         // No more than the bytes of a file can hold, whatever its line ends say.
         opening.room = [(trees::FILE, 4), (scores::FILE, 16)].map(|(name, least)| {
-            let bytes = opening.bytes(name);
-            let lines = memchr::memchr_iter(b'\n', bytes).count();
-            let room = lines.min(bytes.len() / least).min(caps::LINES as usize);
-            opening.of += 1 + lines as u64;
-            room
+            let lines = opening.count(name);
+            lines.min(opening.bytes(name).len() / least).min(caps::LINES as usize)
         });
+        opening.count(weather::FILE);
         opening
     }
 
@@ -118,8 +122,9 @@ impl Opening {
                     self.events = events::read(bytes, &mut findings);
                     self.of_events = findings;
                 }
-                Stage::Done
+                Stage::Weather(self.begin_weather())
             }
+            Stage::Weather(reading) => self.read_weather(reading, lines),
             Stage::Done => Stage::Done,
         };
         let done = match self.stage {
@@ -137,15 +142,15 @@ impl Opening {
             self.step(usize::MAX);
         }
         let mut problems = self.folder;
-        for findings in [self.of_head, self.of_trees, self.of_scores, self.of_events] {
+        for findings in
+            [self.of_head, self.of_trees, self.of_scores, self.of_events, self.of_weather]
+        {
             problems.extend(findings.into_problems());
         }
-        let (base, files, scores, events) = (self.base, self.files, self.scores, self.events);
+        let Self { base, files, scores, events, weather, .. } = self;
+        let edits = Edits::default();
         let plot = self.plot.filter(|_| self.usable);
-        (
-            plot.map(|plot| Book { plot, base, files, scores, events, edits: Edits::default() }),
-            problems,
-        )
+        (plot.map(|plot| Book { plot, base, files, scores, events, weather, edits }), problems)
     }
 
     fn read_head(&mut self) {
@@ -215,6 +220,34 @@ impl Opening {
         }
         reading.finish(self.plot.as_ref().filter(|_| self.usable), &mut self.of_scores);
         Stage::Events
+    }
+
+    fn begin_weather(&mut self) -> Option<WeatherReading> {
+        let mut findings = Findings::of(weather::FILE);
+        let reading = self
+            .readable(weather::FILE)
+            .and_then(|bytes| WeatherReading::new(bytes, &mut findings));
+        self.of_weather = findings;
+        reading
+    }
+
+    fn read_weather(&mut self, reading: Option<WeatherReading>, lines: u64) -> Stage {
+        let Some(mut reading) = reading else { return Stage::Done };
+        let before = reading.line();
+        let more = reading.step(&self.files[weather::FILE], lines, &mut self.of_weather);
+        self.done += reading.line() - before;
+        if more {
+            return Stage::Weather(Some(reading));
+        }
+        self.weather = reading.finish(&mut self.of_weather);
+        Stage::Done
+    }
+
+    /// The lines of a file, which are added to what there is to do.
+    fn count(&mut self, name: &str) -> usize {
+        let lines = memchr::memchr_iter(b'\n', self.bytes(name)).count();
+        self.of += 1 + lines as u64;
+        lines
     }
 
     fn is_unread(&self, name: &str) -> bool {

@@ -1,5 +1,5 @@
 //! A trial plot of apple seedlings, valid by construction: trees, places, genotypes, crosses,
-//! traits with their scales, scores, rounds and seasons.
+//! traits with their scales, scores, rounds and seasons, and its weather.
 //!
 //! # Glossary
 //! - **row, place**: whole numbers naming a hole in the ground; a missing tree keeps its number.
@@ -18,6 +18,8 @@
 //!   else. An undo is an edit, too.
 //! - **planting**: the plan of a plot that is yet to be planted. **run**: one line of it, such as
 //!   forty places of a row for one cross.
+//! - **weather**: what was measured hour by hour, in local standard time; each hour is named by its
+//!   beginning. **gap**: hours of which nothing is known.
 //! - **problem**: what a file said that breaks a rule: where, what was found, what was expected.
 //!
 //! Positions are metres in the plot's own plane: `x_m` runs along the row in the direction in
@@ -33,6 +35,7 @@ mod code;
 mod cross;
 mod edit;
 mod geodesy;
+mod hour;
 mod ids;
 mod layout;
 mod planting;
@@ -43,6 +46,7 @@ mod score;
 mod serial;
 mod traits;
 mod tree;
+mod weather;
 
 pub use acts::{Act, Plan, Scion, Stand, day_of, whole_number};
 pub use build::{Head, Plot};
@@ -52,6 +56,7 @@ pub use code::Code;
 pub use cross::{Cross, CrossKey};
 pub use edit::{Edit, EditPart, Edits, TreeField, TreeLine};
 pub use geodesy::{Globe, NoFit, Origin, OriginFit, fit_origin};
+pub use hour::{HourStamp, LocalHour};
 pub use ids::{EditId, GenotypeId, ScoreId, ScoreIx, TraitId, TraitIx, TreeId, TreeIx};
 pub use layout::{Layout, Spot};
 pub use planting::{Every, MOST_PLACES, PLANTING_LIST, Planted, Planting, Run};
@@ -60,3 +65,4 @@ pub use rounds::{Round, RoundKey};
 pub use score::{Reading, Score, ScoreDraft};
 pub use traits::{Kind, Needs, Scale, Step, Trait};
 pub use tree::{Role, Status, Tree, TreeDraft, WhereGiven};
+pub use weather::{Weather, WeatherHour};

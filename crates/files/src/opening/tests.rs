@@ -408,6 +408,46 @@ fn without_a_head_the_other_files_are_still_looked_through() {
 }
 
 #[test]
+fn faulty_weather_is_kept_and_the_plot_opens() {
+    check(
+        "weather.csv",
+        b"time,temp_c\r\n2031-06-14T09:00,11\r\n2031-06-14T09:20,11\r\n2031-06-14T11:00,\xff\n\
+          2031-06-14T11:00,9",
+        Some((2, 1)),
+        &[
+            "weather.csv, line 1, column leaf_wetness: found no wetness, expected a column \
+             leaf_wetness or relative_humidity (without either, only rain tells of wetness)",
+            "weather.csv, line 3, column time: found \"2031-06-14T09:20\", expected a full hour \
+             that exists, such as 2031-06-14T09:00 or 2031-06-14T09:00+02:00",
+            "weather.csv, line 4, column temp_c: found bytes that are not UTF-8, expected UTF-8 \
+             text",
+            "weather.csv, line 5, column time: found no line for the hour before: \
+             2031-06-14T10:00, expected one line for each hour",
+        ],
+    );
+    check(
+        "weather.csv",
+        b"\x89PNG\r\n\x1a\n\0\0",
+        Some((2, 1)),
+        &["weather.csv: found a PNG picture, expected CSV text in UTF-8"],
+    );
+}
+
+#[test]
+fn the_book_has_the_hours_of_the_weather() {
+    let (book, told) = told(&[
+        ("plot.json", PLOT.as_bytes()),
+        ("trees.csv", TREES.as_bytes()),
+        ("scores.csv", SCORES.as_bytes()),
+        ("weather.csv", b"time,temp_c,leaf_wetness\n2031-06-14T09:00,11.5,1\n"),
+    ]);
+    assert_eq!(told, [""; 0]);
+    let book = book.expect("a book");
+    let [hour] = book.weather().hours() else { panic!("one hour") };
+    assert_eq!((hour.temp_c, hour.leaf_wetness, hour.rain_mm), (Some(11.5), Some(1.0), None));
+}
+
+#[test]
 fn a_file_that_is_too_large_is_told_by_its_size_alone() {
     let mut opening =
         Opening::new(folder(&[("plot.json", PLOT.as_bytes()), ("trees.csv", TREES.as_bytes())]));
@@ -443,10 +483,13 @@ fn steps_of_any_size_come_to_the_same_and_go_on() {
         .map(|nth| format!("s{nth},A,trunk,{},2031-06-14\n", if nth % 7 == 0 { 0 } else { 20 }))
         .collect();
     let scores = format!("score_id,tree_id,trait,value,scored_on\n{scores}");
+    let weather: String = (10..24).map(|hour| format!("2031-06-14T{hour}:00,7\n")).collect();
+    let weather = format!("time,temp_c\n{weather}");
     let files = folder(&[
         ("plot.json", PLOT.as_bytes()),
         ("trees.csv", TREES.as_bytes()),
         ("scores.csv", scores.as_bytes()),
+        ("weather.csv", weather.as_bytes()),
     ]);
     let (whole, all) = open(files.clone());
     for lines in [1, 3, 100] {
@@ -465,6 +508,8 @@ fn steps_of_any_size_come_to_the_same_and_go_on() {
         assert_eq!(problems, all);
         let scores = |book: &Option<Book>| book.as_ref().map(|book| book.plot().scores().to_vec());
         assert_eq!(scores(&book), scores(&whole));
+        let weather = |book: &Option<Book>| book.as_ref().map(|book| book.weather().clone());
+        assert_eq!(weather(&book), weather(&whole));
     }
 }
 
