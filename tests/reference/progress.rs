@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use spatial::{audpc, audps, benjamini_hochberg, benjamini_yekutieli};
+use season::{audpc, audps};
+use spatial::{benjamini_hochberg, benjamini_yekutieli};
 
 use crate::data::{Table, json, list, number};
 use crate::{ANALYTIC, close};

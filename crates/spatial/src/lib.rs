@@ -42,7 +42,6 @@ mod neighbours;
 mod normal;
 mod papadakis;
 mod permute;
-mod progress;
 mod quadratic;
 mod runs;
 mod tie;
@@ -72,7 +71,6 @@ pub use neighbours::{Near, Neighbours};
 pub use normal::Test;
 pub use papadakis::{Papadakis, papadakis};
 pub use permute::PermutationTest;
-pub use progress::{audpc, audps};
 pub use runs::{Runs, runs, runs_together, stretches};
 pub use undefined::Undefined;
 pub use variogram::{

@@ -53,9 +53,6 @@ pub enum Undefined {
         /// Index of the line.
         index: usize,
     },
-    /// Times that do not rise.
-    #[error("the times do not rise")]
-    TimeDoesNotRise,
     /// More random draws than memory should be asked to hold.
     #[error(
         "{neighbours} neighbours times {permutations} permutations are too many: more than 50 million"

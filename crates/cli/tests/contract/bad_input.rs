@@ -178,6 +178,8 @@ fn every_fault_of_every_file_in_one_go() {
         s3,W3,scab_leaf,2,2031-02-29,\n";
     files.insert("scores.csv".to_owned(), scores.into());
     files.insert("events.csv".to_owned(), b"date,kind\n2031-05-32,spray\n".to_vec());
+    let weather = "time,temp_c,leaf_wetness\n2031-05-02T09:00,11,0\n2031-05-02T10:00,11,15\n";
+    files.insert("weather.csv".to_owned(), weather.into());
     check(
         "many",
         &files,
@@ -189,6 +191,7 @@ fn every_fault_of_every_file_in_one_go() {
              exists, such as 2031-06-14 or 2031-06-14T09:31:05+02:00",
             "events.csv, line 2, column date: found \"2031-05-32\", expected a date that exists, \
              such as 2031-06-14",
+            "weather.csv, line 3, column leaf_wetness: found 15, expected a share from 0 (dry) to 1",
         ],
     );
 }

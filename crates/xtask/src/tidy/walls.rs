@@ -22,6 +22,7 @@ const WALLS: &[Wall] = &[
     Wall { tests_may_use: &["epidemic", "files"], ..wall("proof", &["plot", "spatial"]) },
     wall("epidemic", &["plot", "spatial"]),
     Wall { tests_may_use: &["files"], ..wall("walk", &["plot"]) },
+    wall("season", &["plot"]),
     Wall { tests_may_use: &["files"], ..wall("scene", &["plot", "proof", "spatial", "walk"]) },
     Wall { is_browser: true, ..wall("judge", &["plot", "files", "proof"]) },
     Wall { is_browser: true, ..wall("sheets", &["files", "judge"]) },
@@ -34,7 +35,7 @@ const WALLS: &[Wall] = &[
         ..wall("cli", &["plot", "files", "spatial", "proof", "epidemic", "walk", "scene"])
     },
     wall("xtask", &[]),
-    wall("crossing", &["plot", "files", "spatial", "proof", "epidemic", "walk", "scene"]),
+    wall("crossing", &["plot", "files", "spatial", "proof", "epidemic", "walk", "season", "scene"]),
 ];
 
 /// Crates whose types only a browser has.
