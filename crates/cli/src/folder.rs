@@ -10,7 +10,7 @@ use plot::{Problem, Weight};
 use crate::progress::Progress;
 
 /// The files that are read; the others are only listed.
-const READ: &[&str] = &["plot.json", "trees.csv", "scores.csv", "events.csv"];
+const READ: &[&str] = &["plot.json", "trees.csv", "scores.csv", "events.csv", "weather.csv"];
 /// Lines read between two looks at the clock.
 const LINES_AT_ONCE: usize = 10_000;
 
