@@ -38,6 +38,7 @@ const ink = (page) => page.locator(".stage-over").evaluate((canvas) => {
 
 /** Drags the slider's thumb to a share of its length: by mouse, or by a finger. */
 async function drag(page, slider, share, hasTouch) {
+  await slider.hover(); // it stands still
   const box = await slider.boundingBox();
   const now = await slider.evaluate((it) => (it.value - it.min) / (it.max - it.min));
   const at = (share) => [box.x + 8 + (box.width - 16) * share, box.y + box.height / 2];
