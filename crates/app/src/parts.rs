@@ -3,11 +3,13 @@
 mod confirm;
 mod done;
 pub mod lean;
+mod made;
 pub mod piece;
 mod problems;
 mod progress;
 
 pub use confirm::Confirm;
 pub use done::done_line;
+pub use made::made_once;
 pub use problems::{ProblemList, RefusedPlot};
 pub use progress::{JudgeProgress, Progress};

@@ -6,6 +6,7 @@ pub mod camera;
 pub mod clock;
 pub mod folders;
 pub mod keeper;
+pub mod kept;
 pub mod message;
 pub mod mirror;
 pub mod pick;

@@ -3,8 +3,8 @@
 mod answer;
 mod asked;
 mod hit;
-mod kept;
 mod nearest;
+mod planted;
 mod row_check;
 mod row_strip;
 mod square;
@@ -24,6 +24,7 @@ use answer::Answer;
 use asked::Asked;
 use hit::HitLine;
 use nearest::Nearest;
+use planted::Planted;
 use row_check::RowCheck;
 use square::Square;
 use standpoint::Standpoint;
@@ -48,6 +49,7 @@ pub fn Find() -> impl IntoView {
     // A tree that is entered meanwhile makes the search anew.
     Effect::new(move || app.ready_to_find());
     provide_context(Standpoint::new());
+    provide_context(Planted::new(app));
     let found = Memo::new(move |_| app.find(&query.get(), LISTED));
     let best = RwSignal::new(0_usize);
     Effect::new(move || {

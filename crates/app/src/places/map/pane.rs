@@ -8,8 +8,8 @@ use plot::Season;
 use proof::{Asked, Surroundings};
 use scene::{Ground, Layer, Moment, NeighbourView, Only, Record, Sheet, Sources, Wash};
 
-use super::shown::made_once;
 use super::under::Under;
+use crate::parts::made_once;
 use crate::state::App;
 
 /// Neighbours that the neighbour view draws.

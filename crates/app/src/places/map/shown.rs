@@ -11,6 +11,7 @@ use scene::{Camera, Facing, Ground, Layer, Moment, Only, Record, Theme, Underlay
 use super::dark::theme;
 use super::pane::{Pane, Panes};
 use super::under::Under;
+use crate::parts::made_once;
 use crate::state::App;
 
 /// A small handle of signals, found in context by the parts of the map.
@@ -165,19 +166,4 @@ pub fn shown() -> Shown {
 
 fn name(plot: &Plot) -> String {
     format!("{} {}", plot.head().name, plot.trees().len())
-}
-
-/// A memo of something large: whoever makes it anew has made something else.
-pub(super) fn made_once<T: Send + Sync + 'static>(
-    make: impl Fn() -> Option<Arc<T>> + Send + Sync + 'static,
-) -> Signal<Option<Arc<T>>> {
-    Memo::new_with_compare(move |_| make(), is_another::<T>).into()
-}
-
-fn is_another<T>(before: Option<&Option<Arc<T>>>, now: Option<&Option<Arc<T>>>) -> bool {
-    match (before, now) {
-        (Some(Some(before)), Some(Some(now))) => !Arc::ptr_eq(before, now),
-        (Some(None), Some(None)) => false,
-        _ => true,
-    }
 }

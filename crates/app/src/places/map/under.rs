@@ -7,8 +7,9 @@ use plot::{Round, Season};
 use proof::Report;
 use scene::{Field, Ground, Layer, Moment, Record, Underlay, Wash, WashSources};
 
-use super::shown::{Shown, disease_shown, made_once, shown};
+use super::shown::{Shown, disease_shown, shown};
 use crate::parts::lean::said;
+use crate::parts::made_once;
 use crate::state::App;
 
 /// The ground under the marks, as signals.

@@ -4,10 +4,14 @@
 
 use std::sync::Arc;
 
-use leptos::prelude::window;
 use plot::{Plot, Season, TraitIx};
 use serde::{Deserialize, Serialize};
 use walk::{Bookmark, Setup, Wish};
+
+use crate::work::kept::{For, keep, kept};
+
+/// The name under which it is kept.
+const NAME: &str = "walk";
 
 /// A walk of one plot.
 #[derive(Clone, Debug, Serialize, Deserialize)]
@@ -34,16 +38,12 @@ pub struct Remembered {
 impl Remembered {
     /// What is remembered of a plot, by its name.
     pub fn of(plot: &Plot) -> Option<Self> {
-        let text = window().local_storage().ok()??.get_item(&key(plot)).ok()??;
-        serde_json::from_str(&text).ok()
+        kept(For::Browser, plot, NAME)
     }
 
     /// Remembers it.
     pub fn keep(&self, plot: &Plot) {
-        let storage = window().local_storage().ok().flatten();
-        if let (Some(storage), Ok(text)) = (storage, serde_json::to_string(self)) {
-            let _ = storage.set_item(&key(plot), &text);
-        }
+        keep(For::Browser, plot, NAME, self);
     }
 
     /// A walk as it is to be remembered.
@@ -73,8 +73,4 @@ impl Remembered {
             blind: self.blind,
         })
     }
-}
-
-fn key(plot: &Plot) -> String {
-    format!("leeward-walk:{}", plot.head().name)
 }

@@ -1,11 +1,13 @@
 //! What was read along a row so far, and what it comes to.
 
 use leptos::prelude::*;
+use plot::Plot;
 use serde::{Deserialize, Serialize};
-use walk::{Differs, End, PlantingList, RowChecked, Seen};
+use walk::{Differs, End, RowChecked, Seen};
 
-use crate::places::find::kept::{keep, kept};
+use crate::places::find::planted::{Planted, planted};
 use crate::state::App;
+use crate::work::kept::{For, keep, kept};
 
 /// Tags offered at most.
 const OFFERED: usize = 4;
@@ -42,33 +44,20 @@ pub struct Walked {
     pub settled: RwSignal<Vec<Differs>>,
     /// The tag being typed.
     pub typed: RwSignal<String>,
-    list: Memo<Listed>,
-}
-
-/// The planting list of one state of the plot.
-#[derive(Clone, Debug)]
-struct Listed(u64, StoredValue<Option<PlantingList>>);
-
-impl PartialEq for Listed {
-    fn eq(&self, other: &Self) -> bool {
-        self.0 == other.0
-    }
+    planted: Planted,
 }
 
 impl Walked {
     /// The one of this plot that the tab still remembers.
     pub fn new(app: App) -> Self {
-        let list = Memo::new(move |_| {
-            let version = app.version();
-            let list = app.look_up(|plot, look| PlantingList::of(plot, &look.rows));
-            Listed(version, StoredValue::new(list))
-        });
         Self {
             app,
-            walk: RwSignal::new(kept(app, KEPT).unwrap_or_default()),
+            walk: RwSignal::new(
+                app.plot_now(|plot| kept(For::Tab, plot, KEPT)).flatten().unwrap_or_default(),
+            ),
             settled: RwSignal::default(),
             typed: RwSignal::default(),
-            list,
+            planted: planted(),
         }
     }
 
@@ -76,7 +65,7 @@ impl Walked {
     pub fn change(self, change: impl FnOnce(&mut Walk)) {
         self.walk.update(change);
         self.typed.set(String::new());
-        self.walk.with_untracked(|walk| keep(self.app, KEPT, walk));
+        self.app.plot_now(|plot| self.walk.with_untracked(|walk| keep(For::Tab, plot, KEPT, walk)));
     }
 
     /// Adds the next tree.
@@ -93,16 +82,12 @@ impl Walked {
     /// What ground and list differ in, so far. Follows.
     pub fn checked(self) -> Option<RowChecked> {
         let walk = self.walk.get();
-        let list = self.list.get().1;
-        self.app
-            .plot(|plot| {
-                list.with_value(|list| {
-                    list.as_ref()?
-                        .check_row(plot, walk.row?, walk.begun_at(), &walk.steps, walk.ended)
-                        .ok()
-                })
+        let check = |plot: &Plot| {
+            self.planted.read(|list| {
+                list.check_row(plot, walk.row?, walk.begun_at(), &walk.steps, walk.ended).ok()
             })
-            .flatten()
+        };
+        self.app.plot(check).flatten().flatten()
     }
 
     /// Tags that come next. Follows.
@@ -110,12 +95,9 @@ impl Walked {
         let walk = self.walk.get();
         let typed = self.typed.get();
         let Some(row) = walk.row else { return Vec::new() };
-        let offered = self.list.get().1.with_value(|list| {
-            let list = list.as_ref()?;
-            Some(match typed.trim() {
-                "" => list.next_tags(row, walk.begun_at(), &walk.steps, OFFERED),
-                typed => list.suggest(typed, None, Some(row), OFFERED),
-            })
+        let offered = self.planted.read(|list| match typed.trim() {
+            "" => list.next_tags(row, walk.begun_at(), &walk.steps, OFFERED),
+            typed => list.suggest(typed, None, Some(row), OFFERED),
         });
         offered.unwrap_or_default()
     }

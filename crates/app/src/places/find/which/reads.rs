@@ -2,13 +2,14 @@
 
 use leptos::prelude::*;
 use serde::{Deserialize, Serialize};
-use walk::{CannotTell, PlantingList, Seen, Side, WhichTree};
+use walk::{CannotTell, Seen, Side, WhichTree};
 
 use wasm_bindgen::JsCast;
 use web_sys::HtmlElement;
 
-use crate::places::find::kept::{keep, kept};
+use crate::places::find::planted::{Planted, planted};
 use crate::state::App;
+use crate::work::kept::{For, keep, kept};
 
 /// Tags offered at most.
 const OFFERED: usize = 6;
@@ -34,7 +35,7 @@ pub struct Reads {
     pub side: RwSignal<Side>,
     /// The tag being typed.
     pub typed: RwSignal<String>,
-    list: StoredValue<Option<PlantingList>, LocalStorage>,
+    planted: Planted,
 }
 
 impl Reads {
@@ -42,11 +43,13 @@ impl Reads {
     pub fn new(app: App) -> Self {
         Self {
             app,
-            adds: RwSignal::new(kept(app, KEPT).unwrap_or_default()),
+            adds: RwSignal::new(
+                app.plot_now(|plot| kept(For::Tab, plot, KEPT)).flatten().unwrap_or_default(),
+            ),
             row: RwSignal::new(None),
             side: RwSignal::new(Side::After),
             typed: RwSignal::new(String::new()),
-            list: StoredValue::new_local(None),
+            planted: planted(),
         }
     }
 
@@ -98,7 +101,7 @@ impl Reads {
     /// Who it is, or what is lacking. Follows.
     pub fn answer(self) -> Result<WhichTree, CannotTell> {
         let (steps, row) = (self.steps(), self.row.get());
-        self.on_list(|list| list.which(&steps, row)).unwrap_or(Err(CannotTell::NoRows))
+        self.planted.read(|list| list.which(&steps, row)).unwrap_or(Err(CannotTell::NoRows))
     }
 
     /// Tags that may come next. Follows.
@@ -113,23 +116,18 @@ impl Reads {
             Side::Before => steps.iter().find_map(tag),
         };
         let (typed, row) = (self.typed.get(), self.row.get());
-        self.on_list(|list| list.suggest(&typed, last.as_deref(), row, OFFERED)).unwrap_or_default()
+        self.planted
+            .read(|list| list.suggest(&typed, last.as_deref(), row, OFFERED))
+            .unwrap_or_default()
     }
 
     /// Whether the list has a tag.
     pub fn is_listed(self, tag: &str) -> bool {
-        self.on_list(|list| list.has(tag)).unwrap_or_default()
-    }
-
-    fn on_list<R>(self, read: impl FnOnce(&PlantingList) -> R) -> Option<R> {
-        if self.list.with_value(Option::is_none) {
-            self.list.set_value(self.app.look_up(|plot, look| PlantingList::of(plot, &look.rows)));
-        }
-        self.list.with_value(|list| list.as_ref().map(read))
+        self.planted.read(|list| list.has(tag)).unwrap_or_default()
     }
 
     fn remember(self) {
-        self.adds.with_untracked(|adds| keep(self.app, KEPT, adds));
+        self.app.plot_now(|plot| self.adds.with_untracked(|adds| keep(For::Tab, plot, KEPT, adds)));
     }
 }
 
