@@ -11,12 +11,11 @@ async function around(id, options, journey) {
   const { page } = visit;
   try {
     await page.locator(".card .verdict-word").first().waitFor({ timeout: 120_000 });
+    await page.locator(".card .verdict-waits").first().waitFor({ state: "detached", timeout: 120_000 });
     const summary = page.locator(".around > summary");
     if (options.hasTouch) await summary.tap();
     else await summary.click();
     await page.locator(".around li").first().waitFor();
-    // What is judged meanwhile gives other weights.
-    await page.locator(".around", { hasNotText: "Not judged yet" }).waitFor();
     await page.waitForTimeout(450);
     await journey(page);
     assert.deepEqual(visit.errors, []);
@@ -38,17 +37,8 @@ const ink = (page) => page.locator(".stage-over").evaluate((canvas) => {
   return sum;
 });
 
-/** Drags the slider's thumb to a share of its length, by mouse or by a finger; once more where it had moved away from under the hand. */
+/** Drags the slider's thumb to a share of its length: by mouse, or by a finger. */
 async function drag(page, slider, share, hasTouch) {
-  const arrived = () => slider.evaluate((it, share) =>
-    (it.value - it.min) / (it.max - it.min) === share, share);
-  for (let turn = 0; turn < 4 && !(await arrived()); turn += 1) {
-    await dragOnce(page, slider, share, hasTouch);
-    await page.waitForTimeout(150);
-  }
-}
-
-async function dragOnce(page, slider, share, hasTouch) {
   const box = await slider.boundingBox();
   const now = await slider.evaluate((it) => (it.value - it.min) / (it.max - it.min));
   const at = (share) => [box.x + 8 + (box.width - 16) * share, box.y + box.height / 2];

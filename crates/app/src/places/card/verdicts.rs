@@ -29,7 +29,9 @@ fn of_disease(app: App, tree: TreeIx, disease: &str) -> AnyView {
     };
     let mut parts = vec![element("h3", "", heading), said("p", "", sentence)];
     parts.extend(details);
-    element("div", "verdict", parts)
+    // What waits keeps the room that its answer will need: nothing moves under a thumb then.
+    let waits = app.judged(disease).is_none();
+    element("div", if waits { "verdict verdict-waits" } else { "verdict" }, parts)
 }
 
 /// What was found about the tree.
