@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use plot::{Globe, Plot, Spot, Status, TreeIx};
+use plot::{Globe, Plot, Spot, TreeIx};
+
+use crate::place_words::stands;
 
 /// A position in the plot's plane.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -60,12 +62,9 @@ impl Fix {
     /// distance between places.
     pub fn trees(&self, plot: &Plot) -> Option<Here> {
         let distance_m = |ix: TreeIx| self.spot.distance_m(plot.tree(ix).spot());
-        let stands = |ix: &TreeIx| {
-            let tree = plot.tree(*ix);
-            tree.status() == Status::Alive && tree.carrier().is_none()
-        };
+        let in_the_ground = |ix: &TreeIx| stands(plot, *ix) && plot.tree(*ix).carrier().is_none();
         let by_id = |a: &TreeIx, b: &TreeIx| plot.tree(*a).id().cmp(plot.tree(*b).id());
-        let standing = || plot.trees_ix().map(|(ix, _)| ix).filter(stands);
+        let standing = || plot.trees_ix().map(|(ix, _)| ix).filter(in_the_ground);
         let nearest = standing()
             .min_by(|a, b| distance_m(*a).total_cmp(&distance_m(*b)).then_with(|| by_id(a, b)))?;
         let least_m = distance_m(nearest);
@@ -118,7 +117,7 @@ pub fn compass_point(bearing_deg: f64) -> &'static str {
 mod tests {
     use super::*;
     use crate::sample;
-    use plot::Origin;
+    use plot::{Origin, Status};
 
     /// Ten rows of forty, 3 m by 1 m; row 5, place 20 is dead and carries a graft.
     fn plot() -> Plot {

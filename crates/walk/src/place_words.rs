@@ -236,7 +236,8 @@ pub fn way_between(plot: &Plot, from: TreeIx, to: TreeIx) -> String {
     parts.join(", ")
 }
 
-fn stands(plot: &Plot, tree: TreeIx) -> bool {
+/// Whether something alive stands there.
+pub(crate) fn stands(plot: &Plot, tree: TreeIx) -> bool {
     plot.tree(tree).status() == Status::Alive
 }
 

@@ -80,6 +80,7 @@ test("each difference is accepted by itself, and can be taken back", async () =>
   await section().getByText("W2-2 was taken out").waitFor();
   assert.equal((await differences()).length, 4);
   await section().getByRole("button", { name: "Undo" }).click();
+  await difference("W2-2 is not there").waitFor();
   await difference("N-8").getByText("Its tag is N-8").click();
   await section().getByText("Tag of 2-8 is now N-8").waitFor();
   await difference("NEW-1").getByText("Enter it").click();

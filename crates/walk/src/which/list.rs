@@ -3,6 +3,7 @@
 use plot::{Plot, Status, TreeIx};
 
 use crate::find::{How, Shape, Typed, folded_tag};
+use crate::place_words::stands;
 use crate::{Place, Rows};
 
 /// The rows of a plot with their tags, built once and asked often.
@@ -158,10 +159,9 @@ fn tags_at((at, place): (usize, &Stand)) -> impl Iterator<Item = (usize, &TagOf)
 /// What one meets at a place, in the order along the row: each tree that stands there, of two in
 /// one hole and of one put in between as well; else what stood there last.
 fn stands_at<'a>(plot: &'a Plot, place: &'a Place) -> impl Iterator<Item = Stand> + 'a {
-    let lives = |ix: TreeIx| plot.tree(ix).status() == Status::Alive;
     let of_place = place.trees.iter().copied();
     let mut trunks: Vec<TreeIx> =
-        of_place.filter(|&ix| plot.tree(ix).carrier().is_none() && lives(ix)).collect();
+        of_place.filter(|&ix| plot.tree(ix).carrier().is_none() && stands(plot, ix)).collect();
     trunks.sort_by(|&a, &b| {
         let (a, b) = (plot.tree(a), plot.tree(b));
         a.spot().x_m.total_cmp(&b.spot().x_m).then_with(|| a.id().cmp(b.id()))
@@ -180,7 +180,7 @@ fn stand(plot: &Plot, place: &Place, tree: TreeIx, first: bool) -> Stand {
     let (mut now, mut before) = (Vec::new(), Vec::new());
     for &ix in &place.trees {
         let is_now = trunk(ix) == trunk(tree);
-        let is_gone = plot.tree(trunk(ix)).status() != Status::Alive;
+        let is_gone = !stands(plot, trunk(ix));
         if !(is_now || first && is_gone) {
             continue;
         }
@@ -197,7 +197,7 @@ fn stand(plot: &Plot, place: &Place, tree: TreeIx, first: bool) -> Stand {
     if !now.is_empty() {
         now.append(&mut before);
     }
-    Stand { tree, stands: stands(plot.tree(tree).status()), tags: now }
+    Stand { tree, stands: probably_stands(plot.tree(tree).status()), tags: now }
 }
 
 fn share_out(tags: &mut [TagOf], share: f64) {
@@ -207,7 +207,7 @@ fn share_out(tags: &mut [TagOf], share: f64) {
 
 /// *Common practice, no source:* one tree of a hundred went without a note; a dead one may still
 /// stand; what was written down as gone is gone.
-fn stands(status: Status) -> f64 {
+fn probably_stands(status: Status) -> f64 {
     match status {
         Status::Alive => 0.99,
         Status::Dead => 0.2,

@@ -93,7 +93,7 @@ impl Paths {
             let ways = self.forward[self.state(step, place)]
                 + self.on[step * self.places + place]
                 + self.backward[self.state(step + 1, place + 1)];
-            libm::exp(ways - self.backward[0])
+            libm::exp(ways - self.total())
         };
         let rest = |sum: f64| (1.0 - sum).clamp(0.0, 1.0);
         match laid {
@@ -102,6 +102,11 @@ impl Paths {
             Laid::Between(step) => rest((0..self.places).map(|place| on(step, place)).sum()),
             Laid::Unwalked => 1.0,
         }
+    }
+
+    /// The weight of all ways together, as a logarithm.
+    pub(super) fn total(&self) -> f64 {
+        self.backward[0]
     }
 
     fn forward(&self) -> Vec<f64> {

@@ -3,7 +3,7 @@
 
 mod proposals;
 
-use plot::{Plot, Status, TreeIx};
+use plot::{Plot, TreeIx};
 
 use super::list::{ListedRow, Stand};
 use super::odds::Step;
@@ -11,6 +11,7 @@ use super::path::{Laid, Paths};
 use super::{PlantingList, Seen};
 use crate::End;
 use crate::find::folded_tag;
+use crate::place_words::stands;
 
 /// Trees of one row taken in at most.
 pub const TREES_AT_MOST: usize = 2_000;
@@ -159,13 +160,13 @@ fn in_sense<T>(mut all: Vec<T>, turned: bool) -> Vec<T> {
 
 /// What was written as gone is rightly not met.
 fn missing(plot: &Plot, place: &Stand) -> Option<Differs> {
-    (plot.tree(place.tree).status() == Status::Alive).then_some(Differs::Missing(place.tree))
+    stands(plot, place.tree).then_some(Differs::Missing(place.tree))
 }
 
 fn differs(plot: &Plot, place: &Stand, seen: &Seen) -> Option<Differs> {
     let tree = place.tree;
     let read = tag_of(seen);
-    if plot.tree(tree).status() != Status::Alive {
+    if !stands(plot, tree) {
         return Some(Differs::Stands(tree, read));
     }
     match (read, place.tag_now()) {

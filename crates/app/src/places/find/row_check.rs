@@ -7,7 +7,7 @@ mod walked;
 use leptos::prelude::*;
 use walk::{End, Seen};
 
-use crate::parts::lean::{button, changing, element, said, when};
+use crate::parts::lean::{button, changing, element, when};
 use crate::places::find::tag_field::tag_field;
 use crate::state::{App, app};
 use differences::differences;
@@ -158,13 +158,4 @@ fn keys(walked: Walked) -> AnyView {
         </form>
     }
     .into_any()
-}
-
-/// Used by the differences where nothing differs.
-fn as_written(count: usize) -> AnyView {
-    let words = match count {
-        1 => "1 tree stands as it is written.".to_owned(),
-        more => format!("{more} trees stand as they are written."),
-    };
-    said("p", "row-check-same", words)
 }

@@ -240,13 +240,18 @@ proptest! {
         }
     }
 
-    /// Walked from the other end, a row shows as many trees as written, and as probable a whole.
+    /// Walked from the other end, all ways together weigh the same, and every step is told once.
     #[test]
     fn it_is_the_same_from_both_ends(seen in any_steps()) {
         let plot = row();
         let list = PlantingList::of(&plot, &Rows::of(&plot));
         let mut back = seen.clone();
         back.reverse();
+        let weight = |seen: &[Seen], turned: bool| {
+            let steps: Vec<Step> = seen.iter().map(|seen| Step::new(&list, seen)).collect();
+            Paths::new(&steps, &in_sense(list.rows[0].places.iter().collect(), turned), true).total()
+        };
+        prop_assert!((weight(&seen, false) - weight(&back, true)).abs() < 1e-9);
         let up = list.check_row(&plot, 1, End::Low, &seen, true).expect("the row");
         let down = list.check_row(&plot, 1, End::High, &back, true).expect("the row");
         let sum = |checked: &RowChecked| {

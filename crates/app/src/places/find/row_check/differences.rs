@@ -4,7 +4,6 @@ use leptos::prelude::*;
 use plot::{Act, Plan, Plot};
 use walk::{Difference, Differs};
 
-use super::as_written;
 use super::walked::Walked;
 use crate::parts::done_line;
 use crate::parts::lean::{changing, element, said};
@@ -65,7 +64,11 @@ fn line(
         Ok(words) => {
             refused.set(None);
             done.set(Some(words));
-            settle();
+            // A word in the note changes nothing of the list; all else is no difference any more,
+            // and is one again when it is undone.
+            if differs.with_value(|differs| matches!(differs, Differs::NoTag(_))) {
+                settle();
+            }
         }
         Err(why) => refused.set(Some(why)),
     };
@@ -98,4 +101,12 @@ fn accepted(app: App, act: &Act) -> Result<String, String> {
         app.perform(Command::Edit(NewEdit { words: words.clone(), parts })).map(|()| words)
     });
     made.map_err(|refusal| in_words(&refusal))
+}
+
+fn as_written(count: usize) -> AnyView {
+    let words = match count {
+        1 => "1 tree stands as it is written.".to_owned(),
+        more => format!("{more} trees stand as they are written."),
+    };
+    said("p", "row-check-same", words)
 }
