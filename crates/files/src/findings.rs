@@ -1,5 +1,7 @@
 //! The problems of one file while it is read: all of them, up to a stated number, in its order.
 
+use std::borrow::Cow;
+
 use plot::{Problem, Refusal, Weight};
 
 use crate::caps;
@@ -10,15 +12,15 @@ const QUOTED_CHARS: usize = 120;
 /// The problems of one file.
 #[derive(Debug)]
 pub(crate) struct Findings {
-    file: &'static str,
+    file: Cow<'static, str>,
     problems: Vec<Problem>,
     faults: usize,
     unlisted: usize,
 }
 
 impl Findings {
-    pub(crate) fn of(file: &'static str) -> Self {
-        Self { file, problems: Vec::new(), faults: 0, unlisted: 0 }
+    pub(crate) fn of(file: impl Into<Cow<'static, str>>) -> Self {
+        Self { file: file.into(), problems: Vec::new(), faults: 0, unlisted: 0 }
     }
 
     /// Faults so far, also those that are only counted.
@@ -39,7 +41,7 @@ impl Findings {
             self.unlisted += 1;
             return;
         }
-        let file = self.file.to_owned();
+        let file = self.file.to_string();
         let (found, expected) = (shorten(found.into()), expected.into());
         self.problems.push(Problem { weight, file, line, column, found, expected });
     }
@@ -59,13 +61,28 @@ impl Findings {
         self.push(weight, line, column, refusal.found, refusal.expected);
     }
 
+    /// The problems so far.
+    pub(crate) fn problems(&self) -> &[Problem] {
+        &self.problems
+    }
+
+    /// Problems that are only counted.
+    pub(crate) fn unlisted(&self) -> usize {
+        self.unlisted
+    }
+
+    /// Puts the problems in the order of lines; what stands for the whole file first.
+    pub(crate) fn sort(&mut self) {
+        self.problems.sort_by_key(|problem| problem.line);
+    }
+
     /// The problems by line; what stands for the whole file first.
     pub(crate) fn into_problems(mut self) -> Vec<Problem> {
-        self.problems.sort_by_key(|problem| problem.line);
+        self.sort();
         if self.unlisted > 0 {
             self.problems.push(Problem {
                 weight: if self.faults > 0 { Weight::Fault } else { Weight::Notice },
-                file: self.file.to_owned(),
+                file: self.file.to_string(),
                 line: None,
                 column: None,
                 found: format!("{} more problems, which are not listed", self.unlisted),

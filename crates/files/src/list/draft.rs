@@ -9,7 +9,7 @@ use super::cells::Manner;
 use super::dates::{self, DateOrder};
 use super::matching::{Index, MatchBy};
 use super::{Columns, Decimal, Heading, Rows};
-use crate::caps;
+use crate::findings::Findings;
 use check::Check;
 pub use line::{Line, Taken, What};
 
@@ -67,8 +67,7 @@ pub struct Draft {
     check: Check,
     lines: Vec<Line>,
     skipped: Vec<(u64, Skipped)>,
-    problems: Vec<Problem>,
-    unlisted: usize,
+    findings: Findings,
     counts: Counts,
     /// A column whose days may be read both ways.
     ambiguous: Option<usize>,
@@ -90,8 +89,7 @@ impl Draft {
             check,
             lines: Vec::new(),
             skipped: Vec::new(),
-            problems: Vec::new(),
-            unlisted: 0,
+            findings: Findings::of(choices.file.clone()),
             counts: Counts::default(),
             ambiguous,
             next_serial,
@@ -147,12 +145,12 @@ impl Draft {
 
     /// Every fault and notice by line; what stands for the whole list first.
     pub fn problems(&self) -> &[Problem] {
-        &self.problems
+        self.findings.problems()
     }
 
     /// Problems beyond those listed.
     pub fn unlisted(&self) -> usize {
-        self.unlisted
+        self.findings.unlisted()
     }
 
     /// A column whose days may be read both ways, so that a person has to say which.
@@ -198,23 +196,7 @@ impl Draft {
         expected: impl Into<String>,
     ) {
         let column = column.map(|column| self.choices.columns.name(column));
-        self.tell(plot::Weight::Fault, line, column, found.into(), expected.into());
-    }
-
-    fn tell(
-        &mut self,
-        weight: plot::Weight,
-        line: Option<u64>,
-        column: Option<String>,
-        found: String,
-        expected: String,
-    ) {
-        if self.problems.len() == caps::PROBLEMS {
-            self.unlisted += 1;
-            return;
-        }
-        let file = self.choices.file.clone();
-        self.problems.push(Problem { weight, file, line, column, found, expected });
+        self.findings.push(plot::Weight::Fault, line, column, found, expected);
     }
 
     fn new_id(&mut self, plot: &Plot) -> TreeId {

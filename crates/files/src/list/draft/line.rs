@@ -187,7 +187,7 @@ impl Draft {
         }
         for (column, found, expected) in self.check.looks(&draft, own, line, plot) {
             let column = column_of(columns, column).map(|column| columns.name(column));
-            self.tell(Weight::Notice, Some(line), column, found, expected.to_owned());
+            self.findings.push(Weight::Notice, Some(line), column, found, expected);
         }
         if let Some(carrier) = draft.grafted_on {
             self.check.grafts.push((line, self.lines.len(), carrier));
@@ -240,7 +240,7 @@ impl Draft {
                 line.what = What::Faulty;
             }
         }
-        self.problems.sort_by_key(|problem| problem.line);
+        self.findings.sort();
     }
 }
 
