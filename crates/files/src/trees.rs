@@ -3,8 +3,8 @@
 use std::collections::HashMap;
 
 use plot::{
-    CrossKey, GenotypeId, Globe, Plot, Refusal, Role, Spot, Status, Tree, TreeDraft, TreeId,
-    TreeIx, Weight, WhereGiven,
+    CrossKey, GenotypeId, Globe, Plot, Refusal, Role, Spot, Status, Tree, TreeDraft, TreeField,
+    TreeId, TreeIx, Weight, WhereGiven,
 };
 
 use crate::findings::{Findings, quoted};
@@ -240,38 +240,18 @@ fn one_of<T: Copy>(all: &[T], word: impl Fn(T) -> &'static str) -> String {
 
 /// The cells of a tree's line, in the order of the known columns.
 pub(crate) fn cells(tree: &Tree) -> Vec<String> {
-    draft_cells(tree.draft())
+    let draft = tree.draft();
+    let others = TreeField::ALL.iter().map(|&field| cell(draft, field));
+    std::iter::once(draft.id.to_string()).chain(others).collect()
 }
 
-/// The same of a draft.
-pub(crate) fn draft_cells(draft: &TreeDraft) -> Vec<String> {
-    fn say<T: ToString>(value: Option<T>) -> String {
-        value.map(|value| value.to_string()).unwrap_or_default()
+/// A cell of a tree's line; a role or status that an empty cell says, too, is left out.
+pub(crate) fn cell(draft: &TreeDraft, field: TreeField) -> String {
+    match field {
+        TreeField::Role if draft.role == Role::default() => String::new(),
+        TreeField::Status if draft.status == Status::default() => String::new(),
+        _ => field.in_draft(draft),
     }
-    let WhereGiven { row, place, spot, globe } = draft.location;
-    let role = if draft.role == Role::default() { "" } else { draft.role.as_str() };
-    let status = if draft.status == Status::default() { "" } else { draft.status.as_str() };
-    vec![
-        draft.id.to_string(),
-        say(row),
-        say(place),
-        say(spot.map(|spot| spot.x_m)),
-        say(spot.map(|spot| spot.y_m)),
-        say(globe.map(|globe| globe.lon)),
-        say(globe.map(|globe| globe.lat)),
-        say(draft.tag.as_deref()),
-        say(draft.genotype.as_ref()),
-        say(draft.cross.seed_parent.as_deref()),
-        say(draft.cross.pollen_parent.as_deref()),
-        say(draft.cross_year),
-        say(draft.seedling_no.as_deref()),
-        role.to_owned(),
-        say(draft.grafted_on.as_ref()),
-        status.to_owned(),
-        say(draft.planted_on),
-        say(draft.removed_on),
-        say(draft.note.as_deref()),
-    ]
 }
 
 /// The known columns that a new file has: all, but those of positions only where used.

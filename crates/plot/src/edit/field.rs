@@ -1,6 +1,6 @@
 //! The cells of a tree's line that may be changed: all but its name.
 
-use crate::{Role, Status, Tree, TreeCell};
+use crate::{Role, Status, Tree, TreeCell, TreeDraft};
 
 macro_rules! fields {
     ($($(#[$doc:meta])* $variant:ident = $word:literal),+ $(,)?) => {
@@ -88,10 +88,14 @@ impl TreeField {
 
     /// What a tree's cell says.
     pub fn of(self, tree: &Tree) -> String {
+        self.in_draft(tree.draft())
+    }
+
+    /// What the cell of a draft says.
+    pub fn in_draft(self, draft: &TreeDraft) -> String {
         fn say<T: ToString>(value: Option<T>) -> String {
             value.map(|value| value.to_string()).unwrap_or_default()
         }
-        let draft = tree.draft();
         match self {
             Self::Tag => say(draft.tag.as_deref()),
             Self::Genotype => say(draft.genotype.as_ref()),

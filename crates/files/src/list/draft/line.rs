@@ -167,12 +167,10 @@ impl Draft {
             let found = format!("tree \"{}\" again, which line {earlier} is about", draft.id);
             return Err(vec![(None, found, "one line for each tree".to_owned())]);
         }
-        let now = trees::draft_cells(&draft);
-        let old = before.as_ref().map(trees::draft_cells).unwrap_or_default();
-        // The first of them is the tree's name.
         let mut changed = Vec::new();
-        for (nth, (&field, to)) in F::ALL.iter().zip(now.into_iter().skip(1)).enumerate() {
-            let from = old.get(nth + 1).cloned().unwrap_or_default();
+        for &field in F::ALL {
+            let to = trees::cell(&draft, field);
+            let from = before.as_ref().map(|before| trees::cell(before, field)).unwrap_or_default();
             if !field.says_the_same(&from, &to) {
                 changed.push((field, to, from));
             }
