@@ -283,14 +283,11 @@ Fault list, line 4: found tree \"T1\" again, which line 2 is about, expected one
 
 #[test]
 fn what_two_columns_say_of_one_thing_is_told() {
-    check_two("row,place,tag,label\n1,1,A,B\n");
-}
-
-/// The second of two such columns is left out by the guess; a person who takes both is told.
-fn check_two(list: &str) {
-    let rows = Reading::new(list.to_owned(), Separator::Comma).to_end();
+    let list = "row,place,tag,label\n1,1,A,B\n".to_owned();
+    let rows = Reading::new(list, Separator::Comma).to_end();
     let heading = Heading::find(&rows);
     let mut columns = Columns::guess(&rows, heading);
+    // The second of two such columns is left out by the guess; a person who takes both is told.
     assert_eq!(columns.targets[3].as_str(), "skip");
     columns.targets[3] = columns.targets[2];
     let choices = Choices {

@@ -35,7 +35,7 @@ pub(super) fn put(
     let word = || Some(Arc::from(one_line.as_str()));
     let parent = || word().filter(|_| one_line != "?");
     match target {
-        Target::Skip | Target::Field(F::Note) => {}
+        Target::Skip => {}
         Target::TreeId => draft.id = TreeId::new(one_line.as_str()),
         Target::RowPlace => {
             let (row, place) =
@@ -65,6 +65,7 @@ pub(super) fn put(
             F::Status => draft.status = words::status(text).ok_or(STATUSES)?,
             F::PlantedOn => draft.planted_on = Some(day(text, manner)?),
             F::RemovedOn => draft.removed_on = Some(day(text, manner)?),
+            // Notes are put together once the tree is known.
             F::Note => {}
         },
     }
@@ -124,8 +125,8 @@ pub(super) fn row_place(text: &str) -> Option<(i32, i32)> {
             || letter.is_whitespace()
             || matches!(letter, '/' | '-' | '–' | ':' | '.' | ',' | ';' | '|')
     };
-    let between_words = text.split(parted).filter(|word| !word.is_empty());
-    let known = between_words.into_iter().all(|word| {
+    let mut between_words = text.split(parted).filter(|word| !word.is_empty());
+    let known = between_words.all(|word| {
         let word = words::folded(word);
         matches!(
             word.as_str(),

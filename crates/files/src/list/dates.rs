@@ -11,11 +11,6 @@ pub enum DateOrder {
     MonthDay,
 }
 
-impl DateOrder {
-    /// Both.
-    pub const ALL: [Self; 2] = [Self::DayMonth, Self::MonthDay];
-}
-
 /// What the days of a whole column say of their order.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct Column {

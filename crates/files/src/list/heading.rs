@@ -1,5 +1,7 @@
 //! The header of a list: one line or two, also below a title, or none.
 
+use std::collections::BTreeSet;
+
 use super::numbers::Decimal;
 use super::words::{self, Sure};
 use super::{Rows, Target, dates};
@@ -93,14 +95,8 @@ impl Heading {
         }
         let columns = rows.width(self.row).max(rows.width(last));
         let names = self.names(rows, columns);
-        let mut found = std::collections::BTreeSet::new();
-        for (column, name) in names.iter().enumerate() {
-            if let Some((target, sure)) = self.says(rows, name, column) {
-                found.insert((target, sure));
-            }
-        }
-        let targets: std::collections::BTreeSet<Target> =
-            found.iter().map(|(target, _)| *target).collect();
+        let said = names.iter().enumerate().filter_map(|(nth, name)| self.says(rows, name, nth));
+        let targets: BTreeSet<Target> = said.map(|(target, _)| target).collect();
         // Two rows have to earn it.
         targets.len() * 2 - usize::from(self.rows == 2 && !targets.is_empty())
     }

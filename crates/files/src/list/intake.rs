@@ -48,12 +48,7 @@ pub struct Intake {
     separator: Separator,
     reading: Option<Reading>,
     rows: Rows,
-    decimal: Decimal,
-    heading: Heading,
-    columns: Columns,
-    match_by: MatchBy,
     draft: Option<Draft>,
-    is_done: bool,
 }
 
 /// Of the work, the part that is reading; the rest is the draft.
@@ -70,12 +65,7 @@ impl Intake {
             separator: Separator::Comma,
             reading: None,
             rows: Rows::default(),
-            decimal: Decimal::Dot,
-            heading: Heading { row: 0, rows: 0 },
-            columns: Columns::default(),
-            match_by: MatchBy::Nothing,
             draft: None,
-            is_done: false,
         };
         intake.begin();
         intake
@@ -124,8 +114,7 @@ impl Intake {
         }
         let Some(draft) = &mut self.draft else { return (2 * OF_READING, 2 * OF_READING) };
         let (done, of) = draft.step(plot, &self.rows, lines);
-        self.is_done = draft.is_done();
-        match self.is_done {
+        match draft.is_done() {
             true => (2 * OF_READING, 2 * OF_READING),
             false => (OF_READING + done * OF_READING / (of + 1), 2 * OF_READING),
         }
@@ -133,7 +122,7 @@ impl Intake {
 
     /// Reads all that is left.
     pub fn to_end(mut self, plot: &Plot) -> Self {
-        while !self.is_done {
+        while self.draft().is_none() {
             self.step(plot, usize::MAX);
         }
         self
@@ -161,7 +150,7 @@ impl Intake {
 
     /// What came of it; none before all is read.
     pub fn draft(&self) -> Option<&Draft> {
-        self.draft.as_ref().filter(|_| self.is_done)
+        self.draft.as_ref().filter(|draft| draft.is_done())
     }
 
     /// The sound lines as parts of one edit.
@@ -170,7 +159,7 @@ impl Intake {
     }
 
     fn begin(&mut self) {
-        (self.draft, self.is_done, self.rows) = (None, false, Rows::default());
+        (self.draft, self.rows) = (None, Rows::default());
         let (text, first_row) = match &self.source {
             Source::Sheet(text, first_row) => (text.clone(), Some(*first_row)),
             // As a file without a mark that was decoded.
@@ -195,24 +184,17 @@ impl Intake {
 
     fn begin_draft(&mut self, plot: &Plot) {
         let wishes = &self.wishes;
-        self.heading = wishes.heading.unwrap_or_else(|| Heading::find(&self.rows));
-        self.columns = Columns::guess(&self.rows, self.heading);
+        let heading = wishes.heading.unwrap_or_else(|| Heading::find(&self.rows));
+        let mut columns = Columns::guess(&self.rows, heading);
         if let Some(targets) = &wishes.targets {
-            self.columns.targets = fitted(targets, self.columns.targets.len());
+            columns.targets = fitted(targets, columns.targets.len());
         }
-        self.decimal = wishes.decimal.unwrap_or_else(|| Decimal::sniff(&self.rows, self.separator));
-        let possible = wishes.match_by.filter(|by| by.is_possible(&self.columns));
-        self.match_by = possible.unwrap_or_else(|| MatchBy::guess(&self.columns, plot));
-        let choices = Choices {
-            file: self.name.clone(),
-            heading: self.heading,
-            columns: self.columns.clone(),
-            decimal: self.decimal,
-            dates: wishes.dates,
-            match_by: self.match_by,
-        };
+        let decimal = wishes.decimal.unwrap_or_else(|| Decimal::sniff(&self.rows, self.separator));
+        let possible = wishes.match_by.filter(|by| by.is_possible(&columns));
+        let match_by = possible.unwrap_or_else(|| MatchBy::guess(&columns, plot));
+        let (file, dates) = (self.name.clone(), wishes.dates);
+        let choices = Choices { file, heading, columns, decimal, dates, match_by };
         self.draft = Some(Draft::new(plot, &self.rows, choices));
-        self.is_done = false;
     }
 }
 

@@ -115,23 +115,21 @@ impl Draft {
             let expected = format!("at most {}, one for each column", columns.targets.len());
             return Err(vec![(None, found, expected)]);
         }
-        // What the line says by itself finds its tree; then it is said of that tree.
+        // What the line says by itself finds its tree; then it is said of that tree, if there is one.
         let mut said = TreeDraft::new(TreeId::new(""));
         let mut halves = Halves::default();
         let faults = self.put_all(rows, row, columns, &mut said, &mut halves);
         if !faults.is_empty() {
             return Err(faults);
         }
-        let (before, own) = match self.check.find(&said, plot) {
-            Match::None => (None, None),
-            Match::One(ix) => (Some(plot.tree(ix).draft().clone()), Some(ix)),
+        let own = match self.check.find(&said, plot) {
+            Match::None => None,
+            Match::One(ix) => Some(ix),
             Match::Several(column, found) => {
                 let expected = "one tree that the line is about";
                 return Err(vec![(column_of(columns, column), found, expected.to_owned())]);
             }
         };
-        let mut draft = before.clone().unwrap_or_else(|| TreeDraft::new(said.id.clone()));
-        let mut halves = Halves::default();
         let named = plot.tree_ix(said.id.as_str());
         if named != own && !(named.is_none() && said.id.as_str().is_empty()) {
             let found = match own {
@@ -141,18 +139,21 @@ impl Draft {
             let expected = "its own id, or lines matched by tree_id";
             return Err(vec![(columns.of(Target::TreeId), found, expected.to_owned())]);
         }
-        self.put_all(rows, row, columns, &mut draft, &mut halves);
+        let mut draft = said;
+        if let Some(own) = own {
+            draft = plot.tree(own).draft().clone();
+            self.put_all(rows, row, columns, &mut draft, &mut halves);
+            draft.id = plot.tree(own).id().clone();
+        }
         if let Err((field, expected)) = cells::settle(halves, &mut draft) {
             let column = columns.of(Target::Field(field));
             return Err(vec![(column, "nothing".to_owned(), expected.to_owned())]);
         }
         add_notes(rows, row, columns, &mut draft);
-        if let Some(before) = &before {
-            draft.id = before.id.clone();
-        } else if draft.id.as_str().is_empty() {
+        if draft.id.as_str().is_empty() {
             draft.id = self.new_id(plot);
         }
-        self.judge(plot, (rows.line(row), columns), draft, before, own)
+        self.judge(plot, (rows.line(row), columns), draft, own)
     }
 
     fn judge(
@@ -160,17 +161,17 @@ impl Draft {
         plot: &Plot,
         (line, columns): (u64, &Columns),
         draft: TreeDraft,
-        before: Option<TreeDraft>,
         own: Option<TreeIx>,
     ) -> Result<What, Vec<Fault>> {
         if let Some(earlier) = self.check.first_about(&draft.id, line) {
             let found = format!("tree \"{}\" again, which line {earlier} is about", draft.id);
             return Err(vec![(None, found, "one line for each tree".to_owned())]);
         }
+        let before = own.map(|own| plot.tree(own).draft());
         let mut changed = Vec::new();
         for &field in F::ALL {
             let to = trees::cell(&draft, field);
-            let from = before.as_ref().map(|before| trees::cell(before, field)).unwrap_or_default();
+            let from = before.map(|before| trees::cell(before, field)).unwrap_or_default();
             if !field.says_the_same(&from, &to) {
                 changed.push((field, to, from));
             }
