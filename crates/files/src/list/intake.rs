@@ -184,7 +184,8 @@ impl Intake {
 
     fn begin_draft(&mut self, plot: &Plot) {
         let wishes = &self.wishes;
-        let heading = wishes.heading.unwrap_or_else(|| Heading::find(&self.rows));
+        let heading = wishes.heading.filter(|heading| heading.end() <= self.rows.len());
+        let heading = heading.unwrap_or_else(|| Heading::find(&self.rows));
         let mut columns = Columns::guess(&self.rows, heading);
         if let Some(targets) = &wishes.targets {
             columns.targets = fitted(targets, columns.targets.len());
@@ -230,6 +231,17 @@ mod tests {
         intake.wish(&plot(), Wishes::default());
         intake = intake.to_end(&plot());
         assert_eq!(counts(&intake).new, 2);
+    }
+
+    #[test]
+    fn a_header_beyond_the_last_row_is_none() {
+        let list = Source::Pasted("row,place\n1,1\n".to_owned());
+        let mut intake = Intake::new("list", list).to_end(&plot());
+        let heading = Some(Heading { row: 1, rows: 2 });
+        intake.wish(&plot(), Wishes { heading, ..Wishes::default() });
+        intake = intake.to_end(&plot());
+        let found = intake.draft().map(|draft| draft.choices().heading);
+        assert_eq!(found, Some(Heading { row: 0, rows: 1 }));
     }
 
     #[test]
