@@ -24,7 +24,7 @@ struct Row {
     line: u64,
     cells: Range<usize>,
     /// What was found where the row cannot be told apart into cells, and what was expected.
-    broken: Option<(String, &'static str)>,
+    broken: Option<Box<(String, String)>>,
 }
 
 impl Rows {
@@ -71,17 +71,27 @@ impl Rows {
     }
 
     /// What was found where a row cannot be told apart into cells, and what was expected.
-    pub fn broken(&self, row: usize) -> Option<(&str, &'static str)> {
-        self.rows[row].broken.as_ref().map(|(found, expected)| (found.as_str(), *expected))
+    pub fn broken(&self, row: usize) -> Option<(&str, &str)> {
+        let (found, expected) = &**self.rows[row].broken.as_ref()?;
+        Some((found, expected))
     }
 
-    fn push<'a>(&mut self, line: u64, cells: impl Iterator<Item = &'a str>) {
-        let start = self.ends.len();
+    fn push<'a>(&mut self, line: u64, cells: impl ExactSizeIterator<Item = &'a str>) {
+        let (start, count) = (self.ends.len(), cells.len());
         for cell in cells.take(caps::COLUMNS) {
             self.text.push_str(cell);
             self.ends.push(self.text.len());
         }
         self.rows.push(Row { line, cells: start..self.ends.len(), broken: None });
+        if count > caps::COLUMNS {
+            self.break_last(format!("{count} cells"), format!("at most {} cells", caps::COLUMNS));
+        }
+    }
+
+    fn break_last(&mut self, found: String, expected: impl Into<String>) {
+        if let Some(row) = self.rows.last_mut() {
+            row.broken = Some(Box::new((found, expected.into())));
+        }
     }
 }
 
@@ -95,6 +105,7 @@ pub struct Reading {
     line: u64,
     /// Whether lines are counted by row, as sheets number them.
     by_row: bool,
+    most_lines: usize,
     rows: Rows,
 }
 
@@ -102,7 +113,8 @@ impl Reading {
     /// Text whose lines are counted as they stand, from 1.
     pub fn new(text: String, separator: Separator) -> Self {
         let cells = Cells::parted_by(separator.byte());
-        Self { text, separator, cells, at: 0, line: 1, by_row: false, rows: Rows::default() }
+        let (most_lines, rows) = (caps::LINES as usize, Rows::default());
+        Self { text, separator, cells, at: 0, line: 1, by_row: false, most_lines, rows }
     }
 
     /// A sheet, written as CSV with commas, whose first row has this number.
@@ -113,8 +125,11 @@ impl Reading {
     /// Reads so many rows further; gives how many bytes are done, and of how many.
     pub fn step(&mut self, rows: usize) -> (usize, usize) {
         for _ in 0..rows {
-            if self.at >= self.text.len() || self.rows.len() as u64 >= caps::LINES {
-                self.at = self.text.len();
+            if self.at >= self.text.len() {
+                break;
+            }
+            if self.rows.len() >= self.most_lines {
+                self.pass_over_rest();
                 break;
             }
             self.row();
@@ -133,6 +148,15 @@ impl Reading {
         self.finish()
     }
 
+    /// Says in a row of its own that there was more.
+    fn pass_over_rest(&mut self) {
+        if !self.text[self.at..].trim().is_empty() {
+            self.rows.push(self.line, std::iter::once("…"));
+            self.rows.break_last("more lines".to_owned(), format!("at most {}", self.most_lines));
+        }
+        self.at = self.text.len();
+    }
+
     fn row(&mut self) {
         let bytes = self.text.as_bytes();
         let extent = Extent::of(bytes, self.at, self.separator.byte());
@@ -140,10 +164,9 @@ impl Reading {
         let cells = &self.cells;
         self.rows.push(self.line, (0..cells.len()).map(|nth| cells.get(nth).unwrap_or("\u{fffd}")));
         // A quote within a cell is often an inch or a nickname: only one at its start matters.
-        if let Some(broken) = extent.broken.filter(|broken| !broken.is_quote_within())
-            && let Some(row) = self.rows.rows.last_mut()
-        {
-            row.broken = Some((broken.found(), QUOTED));
+        if let Some(broken) = extent.broken.filter(|broken| !broken.is_quote_within()) {
+            let expected = if broken.is_of_quotes() { QUOTED } else { broken.expected() };
+            self.rows.break_last(broken.found(), expected);
         }
         self.at = extent.next;
         self.line += if self.by_row { 1 } else { extent.lines };
@@ -180,6 +203,32 @@ mod tests {
         assert_eq!(rows.len(), 3);
         assert_eq!(rows.broken(1), Some(("a quote that is not closed", QUOTED)));
         assert_eq!((rows.line(2), rows.cell(2, 1)), (3, "4"));
+    }
+
+    #[test]
+    fn what_breaks_a_row_is_told_with_what_was_expected() {
+        let long = "x".repeat(caps::CELL_BYTES + 1);
+        let text = format!("{long};1\na\rb;2\n{}\n3;4\n", ";".repeat(caps::COLUMNS));
+        let rows = Reading::new(text, Separator::Semicolon).to_end();
+        let expect = [
+            ("a cell longer than 32768 bytes", "a shorter cell, or a closing quote"),
+            ("a carriage return without a line feed", "line ends CRLF or LF"),
+            ("1001 cells", "at most 1000 cells"),
+        ];
+        assert_eq!([0, 1, 2].map(|row| rows.broken(row)), expect.map(Some));
+        assert_eq!(rows.broken(3), None);
+    }
+
+    #[test]
+    fn lines_beyond_the_most_are_told() {
+        let read = |text: &str| {
+            let reading = Reading::new(text.to_owned(), Separator::Semicolon);
+            Reading { most_lines: 2, ..reading }.to_end()
+        };
+        let rows = read("a;b\n1;2\n\n3;4\n");
+        assert_eq!((rows.len(), rows.line(2)), (3, 3));
+        assert_eq!(rows.broken(2), Some(("more lines", "at most 2")));
+        assert_eq!(read("a;b\n1;2\n\n").len(), 2);
     }
 
     #[test]

@@ -42,6 +42,11 @@ impl Broken {
         matches!(self.how, How::QuoteWithin)
     }
 
+    /// Whether it is a quote that does not fit, whatever parts the cells.
+    pub(crate) fn is_of_quotes(self) -> bool {
+        matches!(self.how, How::QuoteWithin | How::TextAfterQuote | How::NotClosed)
+    }
+
     pub(crate) fn found(self) -> String {
         match self.how {
             How::QuoteWithin => "a quote within a cell that has none around it".to_owned(),
