@@ -19,7 +19,9 @@ const MEDIAN_OF_NORMAL: f64 = 0.674_489_750_196_081_7;
 const MOST_STEPS: usize = 500;
 /// A step smaller than this, in metres over the whole plan, is none.
 const STILL_M: f64 = 1e-10;
-/// Residuals beyond so many standard deviations are suspicious.
+/// Residuals beyond so many standard deviations are suspicious: the bound of Iglewicz & Hoaglin
+/// (1993, How to Detect and Handle Outliers, ASQC) for scores by the median absolute
+/// deviation over 0.6745.
 const SUSPICIOUS: f64 = 3.5;
 /// Residuals below this never are: no receiver tells a centimetre.
 const BELIEVED_M: f64 = 0.02;
