@@ -12,4 +12,4 @@ pub use confirm::Confirm;
 pub use done::done_line;
 pub use made::made_once;
 pub use problems::{ProblemList, RefusedPlot};
-pub use progress::{JudgeProgress, Progress};
+pub use progress::{Bar, JudgeProgress, Progress};

@@ -30,8 +30,18 @@ pub fn JudgeProgress() -> impl IntoView {
     }
 }
 
+/// A bar with words before it and a way to stop.
 #[component]
-fn Bar(what: String, done: u64, of: u64, stop: impl Fn() + 'static) -> impl IntoView {
+pub fn Bar(
+    /// What is being done.
+    what: String,
+    /// Pieces done.
+    done: u64,
+    /// Pieces in all; 0: not known.
+    of: u64,
+    /// What stops it.
+    stop: impl Fn() + 'static,
+) -> impl IntoView {
     let share = (of > 0).then(|| done as f64 / of as f64);
     view! {
         <div class="progress" role="status">

@@ -14,8 +14,9 @@ mod workbook;
 use leptos::html;
 use leptos::prelude::*;
 
+use crate::parts::Bar;
 use crate::parts::lean::{changing, said, when};
-use crate::state::app;
+use crate::state::{Busy, app};
 use columns::columns;
 use lines::lines;
 use problems::problems;
@@ -63,15 +64,11 @@ pub fn BringList() -> impl IntoView {
     view! {
         <div class="bring">
             {source(bring)}
-            {changing(move || match bring.progress.get() {
-                Some(share) => view! {
-                    <div class="progress" role="status">
-                        <span>{bring.doing()}</span>
-                        <progress max="1" value=share></progress>
-                        <button class="button button-small" on:click=move |_| bring.stop()>"Stop"</button>
-                    </div>
+            {changing(move || match bring.busy.get() {
+                Some(Busy { what, done, of, .. }) => {
+                    let (done, of) = (done as u64, of as u64);
+                    view! { <Bar what done of stop=move || bring.put_away() /> }.into_any()
                 }
-                .into_any(),
                 None => ().into_any(),
             })}
             {changing(move || match bring.trouble.get() {

@@ -9,7 +9,7 @@ use leptos::task::spawn_local;
 use plot::{EditId, Problem};
 
 use super::workbook::Workbook;
-use crate::state::{App, Command, NewEdit};
+use crate::state::{App, Busy, Command, NewEdit};
 use crate::work::clock;
 
 /// Lines read between two looks at the clock.
@@ -24,14 +24,13 @@ pub(super) struct Bring {
     intake: StoredValue<Option<Intake>, LocalStorage>,
     /// What is shown of a list that was read to its end.
     pub(super) seen: RwSignal<Option<Seen>>,
-    /// How far something is that takes longer than a blink.
-    pub(super) progress: RwSignal<Option<f64>>,
+    /// What takes longer than a blink, and how far it is.
+    pub(super) busy: RwSignal<Option<Busy>>,
     pub(super) trouble: RwSignal<Option<String>>,
     /// The workbook that the list is a sheet of.
     pub(super) workbook: RwSignal<Option<Workbook>>,
     /// What was taken last.
     pub(super) taken: RwSignal<Option<Taken>>,
-    doing: RwSignal<&'static str>,
     /// Counts what was asked for: work for something older ends.
     turn: StoredValue<u64>,
 }
@@ -72,11 +71,10 @@ impl Bring {
             app,
             intake: StoredValue::new_local(None),
             seen: RwSignal::new(None),
-            progress: RwSignal::new(None),
+            busy: RwSignal::new(None),
             trouble: RwSignal::new(None),
             workbook: RwSignal::new(None),
             taken: RwSignal::new(None),
-            doing: RwSignal::new(READING),
             turn: StoredValue::new(0),
         }
     }
@@ -129,25 +127,21 @@ impl Bring {
         self.look(|intake| intake.name().to_owned()).unwrap_or_default()
     }
 
-    /// What takes its time.
-    pub(super) fn doing(self) -> &'static str {
-        self.doing.get()
+    /// Says what takes its time; `of` is 0 while nobody knows how long.
+    pub(super) fn say(self, what: &str, (done, of): (usize, usize)) {
+        self.busy.set(Some(Busy { what: what.to_owned(), done, of, ..Busy::default() }));
     }
 
     /// Ends what takes its time, and puts the list away.
-    pub(super) fn stop(self) {
-        self.next_turn();
-        self.put_away();
-    }
-
     pub(super) fn put_away(self) {
+        self.next_turn();
         self.intake.set_value(None);
         self.seen.set(None);
-        self.progress.set(None);
+        self.busy.set(None);
         self.forget_workbook();
     }
 
-    pub(super) fn next_turn(self) -> u64 {
+    fn next_turn(self) -> u64 {
         self.turn.update_value(|turn| *turn += 1);
         self.turn.get_value()
     }
@@ -158,7 +152,7 @@ impl Bring {
     }
 
     /// Whether nothing newer was asked for; not once the screen is gone.
-    pub(super) fn is_turn(self, turn: u64) -> bool {
+    fn is_turn(self, turn: u64) -> bool {
         self.turn.try_get_value() == Some(turn)
     }
 
@@ -170,8 +164,7 @@ impl Bring {
         };
         let name = self.name();
         let turn = self.next_turn();
-        self.doing.set("Taking the trees");
-        self.progress.set(Some(0.5));
+        self.say("Taking the trees", (0, 0));
         spawn_local(async move {
             // So that it is said before it is done.
             judge::pause(30).await;
@@ -194,7 +187,7 @@ impl Bring {
                     }));
                 }
                 Err(refusal) => {
-                    self.progress.set(None);
+                    self.busy.set(None);
                     self.trouble.set(Some(format!("Nothing was taken: {refusal}.")));
                 }
             }
@@ -216,7 +209,6 @@ impl Bring {
     /// Reads in short turns, until it is done or something newer is asked for.
     fn go_on(self) {
         let turn = self.next_turn();
-        self.doing.set(READING);
         spawn_local(async move {
             judge::breathe().await;
             if !self.is_turn(turn) {
@@ -239,7 +231,7 @@ impl Bring {
                     continue;
                 }
                 if now - begun > 300.0 {
-                    self.progress.set(Some(done as f64 / of as f64));
+                    self.say(READING, (done, of));
                 }
                 judge::breathe().await;
                 if !self.is_turn(turn) {
@@ -250,14 +242,14 @@ impl Bring {
             // What was read last, and what is shown, each in a turn of its own.
             judge::breathe().await;
             if self.is_turn(turn) {
-                self.progress.set(None);
+                self.busy.set(None);
                 self.seen.set(self.look(seen).flatten());
             }
         });
     }
 }
 
-const READING: &str = "Reading the list";
+pub(super) const READING: &str = "Reading the list";
 
 /// Cells of a column that are shown, and letters of each.
 const SAMPLES: usize = 3;

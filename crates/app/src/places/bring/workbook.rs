@@ -7,7 +7,7 @@ use serde_bytes::ByteBuf;
 use sheets::{FromSheets, Sheet, ToSheets};
 use web_sys::Worker;
 
-use super::state::Bring;
+use super::state::{Bring, READING};
 
 /// The workbook whose sheet is brought in.
 #[derive(Clone)]
@@ -21,16 +21,17 @@ pub(super) struct Workbook {
 impl Bring {
     /// Has a workbook read: its first sheet with a list.
     pub(super) fn open_workbook(self, name: String, bytes: Vec<u8>) {
-        self.stop();
+        self.put_away();
         self.taken.set(None);
         self.trouble.set(None);
-        self.progress.set(Some(0.0));
-        let turn = self.next_turn();
+        self.say(READING, (0, 0));
         let worker = StoredValue::new_local(None::<Worker>);
         let waiting = StoredValue::new_local(Some(ToSheets::Workbook(ByteBuf::from(bytes))));
         let workbook = Workbook { name: name.clone(), worker, names: Vec::new(), nth: 0 };
+        // Not once its list was put away, or the screen is gone.
+        let is_wanted = move || self.is_alive() && worker.with_value(Option::is_some);
         let hear = move |message: FromSheets| {
-            if !self.is_alive() {
+            if !is_wanted() {
                 return;
             }
             match message {
@@ -49,7 +50,7 @@ impl Bring {
             }
         };
         let broke = move || {
-            if self.is_turn(turn) {
+            if is_wanted() {
                 self.refuse(
                     "it needs more memory than is given, or its reader could not be fetched"
                         .to_owned(),
@@ -77,7 +78,7 @@ impl Bring {
 
     /// Has another sheet of it read.
     pub(super) fn other_sheet(self, nth: usize) {
-        self.progress.set(Some(0.0));
+        self.say(READING, (0, 0));
         self.workbook.with_untracked(|workbook| {
             if let Some(workbook) = workbook {
                 workbook.worker.with_value(|worker| {
@@ -107,7 +108,7 @@ impl Bring {
     fn refuse(self, why: String) {
         let name = self.workbook.with_untracked(|it| it.as_ref().map(|it| it.name.clone()));
         let name = name.unwrap_or_else(|| "The workbook".to_owned());
-        self.stop();
+        self.put_away();
         self.trouble.set(Some(format!("{name} cannot be read: {why}. Nothing was changed.")));
     }
 }
