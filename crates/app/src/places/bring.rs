@@ -30,6 +30,7 @@ use take::{take, taken};
 pub fn BringList() -> impl IntoView {
     let app = app();
     let bring = Bring::new(app);
+    on_cleanup(move || bring.forget_workbook());
     // A tree that changes meanwhile changes what the list brings.
     Effect::new(move |before: Option<()>| {
         app.version();
