@@ -8,4 +8,4 @@ mod message;
 mod read;
 
 pub use message::{FromSheets, ToSheets};
-pub use read::{MOST_BYTES, MOST_ROWS, Sheet, Unusable, read};
+pub use read::{MOST_BYTES, Sheet, Unusable, read};

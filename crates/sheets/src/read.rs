@@ -13,7 +13,7 @@ use cells::Cells;
 /// Most bytes that a workbook may unpack to (128 MiB).
 pub const MOST_BYTES: u64 = 128 << 20;
 /// Most rows of a sheet, empty ones between others with them.
-pub const MOST_ROWS: u32 = 200_000;
+const MOST_ROWS: u32 = 200_000;
 /// Most columns of a sheet.
 const MOST_COLUMNS: u32 = 1000;
 /// Most cells of a sheet that hold something.
@@ -49,7 +49,7 @@ const EXPECTED: &str = "a workbook that opens in a sheet program, saved as xlsx 
 ///
 /// # Errors
 /// No xlsx and no ods; one that is broken or has a password; one that unpacks to more than
-/// [`MOST_BYTES`]; a sheet with cells beyond [`MOST_ROWS`] rows or 1000 columns, or with more than
+/// [`MOST_BYTES`]; a sheet with cells beyond 200,000 rows or 1000 columns, or with more than
 /// 4,000,000 cells.
 pub fn read(bytes: &[u8], wanted: Option<usize>) -> Result<Sheet, Unusable> {
     if bytes.starts_with(b"\xd0\xcf\x11\xe0") {
