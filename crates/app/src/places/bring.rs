@@ -2,6 +2,7 @@
 
 mod columns;
 mod lines;
+mod more;
 mod problems;
 mod select;
 mod sniffed;

@@ -4,6 +4,7 @@ use files::list::{Line, What};
 use leptos::prelude::*;
 use plot::TreeField as F;
 
+use super::more::more;
 use super::state::{Bring, Seen};
 use super::words;
 use crate::parts::lean::{changing, changing_words, element, said};
@@ -84,22 +85,12 @@ pub(super) fn lines(bring: Bring) -> AnyView {
         });
         element("ol", "bring-lines", lines.unwrap_or_default())
     });
-    let more = changing(move || {
+    let rest = changing(move || {
         let of = match kind.get() {
             Some(one) => count(one),
             None => KINDS.into_iter().map(|(one, _)| count(one)).sum(),
         };
-        let left = of.saturating_sub(shown.get());
-        if left == 0 {
-            return ().into_any();
-        }
-        let press = move |_| shown.update(|shown| *shown += MORE);
-        view! {
-            <button class="button button-small" on:click=press>
-                {format!("Show {} more of {left}", left.min(MORE))}
-            </button>
-        }
-        .into_any()
+        more(shown, MORE, of)
     });
     let skipped = changing_words(move || bring.seen.with(|seen| seen.as_ref().and_then(skipped)));
     element(
@@ -109,7 +100,7 @@ pub(super) fn lines(bring: Bring) -> AnyView {
             said("h4", "", "The lines as they will be taken"),
             buttons,
             list,
-            more,
+            rest,
             element("p", "hint", vec![skipped]),
         ],
     )

@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use plot::{Problem, Weight};
 
+use super::more::more;
 use super::state::Bring;
 use crate::parts::lean::{changing, element, said};
 
@@ -24,22 +25,13 @@ pub(super) fn problems(bring: Bring) -> AnyView {
                 (faults, looks) => format!("Faults: {faults}, worth a look: {looks}"),
             };
             let lines = seen.problems.iter().take(shown.get()).map(one).collect();
-            let left = seen.problems.len().saturating_sub(shown.get());
-            let press = move |_| shown.update(|shown| *shown += MORE);
-            let more = (left > 0).then(|| {
-                view! {
-                    <button class="button button-small" on:click=press>
-                        {format!("Show {} more of {left}", left.min(MORE))}
-                    </button>
-                }
-            });
             let unlisted = (seen.unlisted > 0)
                 .then(|| said("p", "hint", format!("{} more are counted only.", seen.unlisted)));
             view! {
                 <section aria-label="Faults of the list">
                     <h4>{head}</h4>
                     {element("ul", "bring-problems", lines)}
-                    {more}
+                    {more(shown, MORE, seen.problems.len())}
                     {unlisted}
                 </section>
             }
