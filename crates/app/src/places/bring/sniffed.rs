@@ -1,24 +1,15 @@
 //! How the list is written: what was told from it, for a person to say otherwise.
 
-use files::list::{DateOrder, Decimal, Encoding, Heading, MatchBy, Separator};
+use files::list::{DateOrder, Decimal, Encoding, Heading, MatchBy, Separator, Wishes};
 use leptos::prelude::*;
 
 use super::select::{Options, select};
 use super::state::{Bring, Seen};
 use super::words;
-use crate::parts::lean::{changing, element, said};
+use crate::parts::lean::{changing, element, said, when};
 
 /// The selects, and the question that the list does not answer.
 pub(super) fn sniffed(bring: Bring) -> AnyView {
-    let of = move |read: fn(&Seen) -> String| {
-        move || bring.seen.with(|seen| seen.as_ref().map(read).unwrap_or_default())
-    };
-    let has_encoding = Memo::new(move |_| {
-        bring.seen.with(|it| it.as_ref().is_some_and(|it| it.encoding.is_some()))
-    });
-    let has_separator = Memo::new(move |_| {
-        bring.seen.with(|it| it.as_ref().is_some_and(|it| it.separator.is_some()))
-    });
     let sheets = Memo::new(move |_| {
         bring.workbook.with(|it| it.as_ref().map(|it| it.names.clone()).unwrap_or_default())
     });
@@ -39,33 +30,46 @@ pub(super) fn sniffed(bring: Bring) -> AnyView {
             move |nth| bring.other_sheet(nth.parse().unwrap_or_default()),
         )
     });
-    let encoding = changing(move || match has_encoding.get() {
-        false => ().into_any(),
-        true => select(
-            "Letters written in",
-            plain(&Encoding::ALL, words::encoding),
-            of(|seen| nth_of(&Encoding::ALL, seen.encoding)),
-            move |nth| bring.wish(|wishes| wishes.encoding = at(&Encoding::ALL, &nth)),
-        ),
-    });
-    let separator = changing(move || match has_separator.get() {
-        false => ().into_any(),
-        true => select(
-            "Cells parted by",
-            plain(&Separator::ALL, words::separator),
-            of(|seen| nth_of(&Separator::ALL, seen.separator)),
-            move |nth| bring.wish(|wishes| wishes.separator = at(&Separator::ALL, &nth)),
-        ),
-    });
-    let decimal = select(
+    let encoding = one_of(
+        bring,
+        "Letters written in",
+        (&Encoding::ALL, words::encoding),
+        |seen| seen.encoding,
+        |wishes, it| wishes.encoding = it,
+    );
+    let separator = one_of(
+        bring,
+        "Cells parted by",
+        (&Separator::ALL, words::separator),
+        |seen| seen.separator,
+        |wishes, it| wishes.separator = it,
+    );
+    let decimal = one_of(
+        bring,
         "Decimals after",
-        plain(&Decimal::ALL, words::decimal),
-        of(|seen| nth_of(&Decimal::ALL, Some(seen.decimal))),
-        move |nth| bring.wish(|wishes| wishes.decimal = at(&Decimal::ALL, &nth)),
+        (&Decimal::ALL, words::decimal),
+        |seen| Some(seen.decimal),
+        |wishes, it| wishes.decimal = it,
     );
     let selects = vec![sheet, encoding, separator, decimal, header(bring), matching(bring)];
     let read_as = said("h4", "", "How it is written");
     element("section", "", vec![read_as, element("div", "bring-selects", selects), days(bring)])
+}
+
+/// A select of all of a kind; nothing where the list has none of it.
+fn one_of<T: Copy + PartialEq + Send + Sync + 'static>(
+    bring: Bring,
+    label: &'static str,
+    (all, words): (&'static [T], fn(T) -> &'static str),
+    read: fn(&Seen) -> Option<T>,
+    wish: fn(&mut Wishes, Option<T>),
+) -> AnyView {
+    let is = move || bring.seen.with(|seen| seen.as_ref().and_then(read));
+    let make = move || {
+        let choose = move |nth: String| bring.wish(|wishes| wish(wishes, at(all, &nth)));
+        select(label, plain(all, words), move || nth_of(all, is()), choose)
+    };
+    when(move || is().is_some(), make)
 }
 
 /// Which line is the header.
@@ -79,14 +83,18 @@ fn header(bring: Bring) -> AnyView {
     };
     changing(move || {
         let rows = rows.get();
-        let line = |row: usize| bring.look(|intake| intake.rows().line(row)).unwrap_or_default();
+        // None beyond the last row.
+        let line = |row: usize| {
+            bring.look(|intake| (row < intake.rows().len()).then(|| intake.rows().line(row)))?
+        };
         let mut options: Options = vec![("none".to_owned(), "there is none".to_owned())];
         for (row, says) in &rows {
-            let words = format!("line {}: {says}", line(*row));
+            let words = format!("line {}: {says}", line(*row).unwrap_or_default());
             options.push((value(Heading { row: *row, rows: 1 }), words));
         }
         for (row, _) in rows.iter().take(6) {
-            let words = format!("lines {} and {} together", line(*row), line(*row) + 1);
+            let (Some(upper), Some(lower)) = (line(*row), line(*row + 1)) else { continue };
+            let words = format!("lines {upper} and {lower} together");
             options.push((value(Heading { row: *row, rows: 2 }), words));
         }
         let first = rows.first().map_or(0, |(row, _)| *row);
