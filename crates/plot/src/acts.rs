@@ -7,6 +7,7 @@ mod relabel;
 
 use time::Date;
 
+use crate::words::quoted;
 use crate::{EditPart, Plot, Refusal, Status, Tree, TreeField, TreeId, TreeIx, When, WhereGiven};
 
 /// What a person does to a tree.
@@ -85,14 +86,8 @@ pub struct Plan {
 /// # Errors
 /// Anything else.
 pub fn whole_number(field: TreeField, text: &str) -> Result<i32, Refusal> {
-    text.trim().parse().map_err(|_| {
-        let found = if text.trim().is_empty() {
-            "nothing".to_owned()
-        } else {
-            format!("\"{}\"", text.trim())
-        };
-        Refusal::new(field.as_str(), found, "a whole number")
-    })
+    let text = text.trim();
+    text.parse().map_err(|_| Refusal::new(field.as_str(), quoted(text), "a whole number"))
 }
 
 /// A day that a person chose.
@@ -100,10 +95,8 @@ pub fn whole_number(field: TreeField, text: &str) -> Result<i32, Refusal> {
 /// # Errors
 /// Anything but a day that exists, as `2031-06-14`.
 pub fn day_of(text: &str) -> Result<Date, Refusal> {
-    When::parse_date(text.trim()).ok_or_else(|| {
-        let found = if text.is_empty() { "nothing".to_owned() } else { format!("\"{text}\"") };
-        Refusal::new("day", found, "a day that exists, such as 2031-06-14")
-    })
+    When::parse_date(text.trim())
+        .ok_or_else(|| Refusal::new("day", quoted(text), "a day that exists, such as 2031-06-14"))
 }
 
 impl Plot {
@@ -140,6 +133,11 @@ impl Plot {
             .ok_or_else(|| Refusal::new("tree_id", format!("\"{tree}\""), "a tree_id of trees.csv"))
     }
 
+    /// Whether a tree stands or stood in the next place behind a tree, as places rise.
+    pub fn is_followed(&self, tree: &TreeId) -> bool {
+        self.of(tree).is_ok_and(|tree| plant::is_followed(self, tree))
+    }
+
     /// The trees that a tree carries, and those that they carry.
     fn carried(&self, tree: TreeIx) -> Vec<TreeIx> {
         let mut carried = vec![tree];
@@ -154,20 +152,22 @@ impl Plot {
     }
 }
 
-/// A place as a person says it.
-fn place_words(at: &WhereGiven, tree: Option<&Tree>) -> String {
-    match (at.row, at.place, tree) {
-        (Some(row), Some(place), _) => format!("row {row}, place {place}"),
-        (.., Some(tree)) => {
-            let spot = tree.spot();
-            format!("{:.1} m along, {:.1} m across", spot.x_m, spot.y_m)
-        }
-        _ => "no place".to_owned(),
-    }
+/// A row and place, and nothing else, as a line gives them.
+fn numbered(row: i32, place: i32) -> WhereGiven {
+    WhereGiven { row: Some(row), place: Some(place), ..WhereGiven::default() }
 }
 
+/// A row and place as a person says them.
+fn place_words(row: i32, place: i32) -> String {
+    format!("row {row}, place {place}")
+}
+
+/// Where a tree stands, as a person says it.
 fn place_of(tree: &Tree) -> String {
-    place_words(&tree.draft().location, Some(tree))
+    match (tree.row(), tree.place()) {
+        (Some(row), Some(place)) => place_words(row, place),
+        _ => format!("{:.1} m along, {:.1} m across", tree.spot().x_m, tree.spot().y_m),
+    }
 }
 
 /// A note with words of a day behind what it says.

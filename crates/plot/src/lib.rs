@@ -47,6 +47,7 @@ mod serial;
 mod traits;
 mod tree;
 mod weather;
+mod words;
 
 pub use acts::{Act, Plan, Scion, Stand, day_of, whole_number};
 pub use build::{Head, Plot};
@@ -66,3 +67,4 @@ pub use score::{Reading, Score, ScoreDraft};
 pub use traits::{Kind, Needs, Scale, Step, Trait};
 pub use tree::{Role, Status, Tree, TreeDraft, WhereGiven};
 pub use weather::{Weather, WeatherHour};
+pub use words::capital;

@@ -1,6 +1,6 @@
 //! The layers of the map: what colours and shapes stand for.
 
-use plot::{Plot, Round, TraitIx};
+use plot::{Plot, Round, TraitIx, capital};
 
 use crate::words;
 
@@ -125,10 +125,4 @@ impl Layer {
     pub fn needs_report(&self) -> bool {
         !matches!(self, Self::Trait(_) | Self::Vigour | Self::Cross)
     }
-}
-
-/// The same text with its first letter large.
-pub(crate) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -2,7 +2,8 @@
 
 use time::Date;
 
-use super::{Plan, Stand, place_of};
+use super::{Plan, Stand, numbered, place_of, place_words};
+use crate::words::{capital, cell_of};
 use crate::{
     EditPart, Plot, Refusal, Spot, Status, Tree, TreeField as F, TreeIx, TreeLine, WhereGiven,
 };
@@ -16,9 +17,8 @@ pub(super) fn plan(
     day: Option<Date>,
 ) -> Result<Plan, Refusal> {
     let id = plot.next_tree_id();
-    let (at, place, moved) = place(plot, stand)?;
-    let planted_on = day.map(|day| day.to_string()).unwrap_or_default();
-    let line = TreeLine::new(id.clone()).with(F::PlantedOn, planted_on);
+    let Put { at, words: place, moved } = put(plot, stand)?;
+    let line = TreeLine::new(id.clone()).with(F::PlantedOn, cell_of(day));
     let line = cells
         .iter()
         .fold(at_place(line, &at), |line, (field, text)| line.with(*field, text.trim()));
@@ -37,80 +37,109 @@ pub(super) fn plan(
             "{} trees behind it count one place further, from {} to {}. Their scores stay with \
              them.",
             moved.len(),
-            plot.tree(*first).name(),
-            plot.tree(*last).name()
+            plot.tree(first.0).name(),
+            plot.tree(last.0).name()
         ));
     }
     let mut parts = vec![EditPart::Add(line)];
-    parts.extend(moved.into_iter().map(|ix| {
-        let tree = plot.tree(ix);
-        let place = tree.place().unwrap_or_default() + 1;
-        EditPart::set(tree.id(), F::Place, place.to_string())
-    }));
+    parts.extend(
+        moved
+            .into_iter()
+            .map(|(ix, number)| EditPart::set(plot.tree(ix).id(), F::Place, number.to_string())),
+    );
     Ok(Plan { words: format!("{did} {named} in {place}"), will_be, parts })
 }
 
-/// Where it is, in words, too, and the trees that count one place further then.
-fn place(plot: &Plot, stand: &Stand) -> Result<(WhereGiven, String, Vec<TreeIx>), Refusal> {
-    let none = Vec::new();
-    let (behind, moves_on) = match stand {
-        Stand::At(row, place) => {
-            let at = WhereGiven { row: Some(*row), place: Some(*place), ..WhereGiven::default() };
-            return Ok((at, format!("row {row}, place {place}"), none));
-        }
+/// Where a new tree is put.
+struct Put {
+    at: WhereGiven,
+    words: String,
+    /// The trees that count one place further then, with their new places.
+    moved: Vec<(TreeIx, i32)>,
+}
+
+impl Put {
+    fn new(at: WhereGiven, words: String) -> Self {
+        Self { at, words, moved: Vec::new() }
+    }
+}
+
+fn put(plot: &Plot, stand: &Stand) -> Result<Put, Refusal> {
+    match stand {
+        Stand::At(row, place) => Ok(Put::new(numbered(*row, *place), place_words(*row, *place))),
         Stand::With(tree) => {
             let tree = trunk(plot, plot.of(tree)?);
-            return Ok((tree.draft().location, place_of(tree), none));
+            Ok(Put::new(tree.draft().location, place_of(tree)))
         }
-        Stand::Behind(tree) => (trunk(plot, plot.of(tree)?), false),
-        Stand::BehindMovingOn(tree) => (trunk(plot, plot.of(tree)?), true),
-    };
-    let location = behind.draft().location;
-    let has_own_spot = location.spot.is_some() || location.globe.is_some();
-    let (Some(row), Some(place)) = (location.row, location.place) else {
-        let spot =
-            Spot { x_m: behind.spot().x_m + plot.head().layout.place_spacing_m, ..behind.spot() };
-        let at = WhereGiven { row: location.row, spot: Some(to_mm(spot)), ..WhereGiven::default() };
-        return Ok((at, format!("one place behind {}", behind.name()), none));
-    };
-    let number = place.checked_add(1).ok_or_else(|| {
-        Refusal::new("place", place.to_string(), "a place that can be followed by another")
-    })?;
-    let in_row = || {
-        plot.trees_ix().filter(move |(_, tree)| tree.row() == Some(row) && tree.carrier().is_none())
-    };
-    let at_number =
-        |wanted: i32| in_row().map(|(_, tree)| tree).find(|tree| tree.place() == Some(wanted));
-    let mut at = WhereGiven { row: Some(row), place: Some(number), ..WhereGiven::default() };
-    let words = format!("row {row}, place {number}");
-    let next = at_number(number);
-    if next.is_none() || moves_on {
-        // As far from the tree before as that one is from its own.
-        let step = at_number(place - 1).filter(|_| has_own_spot).map(|before| Spot {
-            x_m: behind.spot().x_m - before.spot().x_m,
-            y_m: behind.spot().y_m - before.spot().y_m,
-        });
-        let step = step.unwrap_or(Spot { x_m: plot.head().layout.place_spacing_m, y_m: 0.0 });
-        if has_own_spot {
-            at.spot = Some(to_mm(match next {
-                Some(next) => middle(behind.spot(), next.spot()),
-                None => {
-                    Spot { x_m: behind.spot().x_m + step.x_m, y_m: behind.spot().y_m + step.y_m }
-                }
-            }));
-        }
-        let moved = in_row().filter(|(_, tree)| next.is_some() && tree.place() > Some(place));
-        let mut moved: Vec<TreeIx> = moved.map(|(ix, _)| ix).collect();
-        moved.sort_by_key(|&ix| plot.tree(ix).place());
-        return Ok((at, words, moved));
+        Stand::Behind(tree) => behind(plot, trunk(plot, plot.of(tree)?), false),
+        Stand::BehindMovingOn(tree) => behind(plot, trunk(plot, plot.of(tree)?), true),
     }
-    let next = next.unwrap_or(behind);
-    let between = WhereGiven {
-        place: Some(place),
-        spot: Some(to_mm(middle(behind.spot(), next.spot()))),
-        ..at
+}
+
+fn behind(plot: &Plot, tree: &Tree, moves_on: bool) -> Result<Put, Refusal> {
+    let location = tree.draft().location;
+    let (Some(row), Some(place)) = (location.row, location.place) else {
+        let spot = Some(to_mm(one_further(plot, tree, None)));
+        let at = WhereGiven { row: location.row, spot, ..WhereGiven::default() };
+        return Ok(Put::new(at, format!("one place behind {}", tree.name())));
     };
-    Ok((between, format!("row {row}, between places {place} and {number}"), none))
+    let number = place_behind(place)?;
+    let next = in_place(plot, row, number);
+    if let Some(next) = next
+        && !moves_on
+    {
+        let spot = Some(to_mm(middle(tree.spot(), next.spot())));
+        let at = WhereGiven { spot, ..numbered(row, place) };
+        return Ok(Put::new(at, format!("row {row}, between places {place} and {number}")));
+    }
+    let mut put = Put::new(numbered(row, number), place_words(row, number));
+    if location.spot.is_some() || location.globe.is_some() {
+        put.at.spot = Some(to_mm(match next {
+            Some(next) => middle(tree.spot(), next.spot()),
+            None => {
+                let before = place.checked_sub(1).and_then(|place| in_place(plot, row, place));
+                one_further(plot, tree, before)
+            }
+        }));
+    }
+    if next.is_some() {
+        for (ix, _) in trunks(plot, row).filter(|(_, tree)| tree.place() > Some(place)) {
+            let number = plot.tree(ix).place().unwrap_or_default();
+            put.moved.push((ix, place_behind(number)?));
+        }
+        put.moved.sort_by_key(|&(_, number)| number);
+    }
+    Ok(put)
+}
+
+/// Whether a tree stands or stood in the next place.
+pub(super) fn is_followed(plot: &Plot, tree: TreeIx) -> bool {
+    let tree = trunk(plot, tree);
+    let next = tree.place().and_then(|place| place.checked_add(1));
+    tree.row().zip(next).is_some_and(|(row, next)| in_place(plot, row, next).is_some())
+}
+
+fn place_behind(place: i32) -> Result<i32, Refusal> {
+    let expected = "a place that can be followed by another";
+    place.checked_add(1).ok_or_else(|| Refusal::new("place", place.to_string(), expected))
+}
+
+/// The trees in the ground of a row.
+fn trunks(plot: &Plot, row: i32) -> impl Iterator<Item = (TreeIx, &Tree)> {
+    plot.trees_ix().filter(move |(_, tree)| tree.row() == Some(row) && tree.carrier().is_none())
+}
+
+fn in_place(plot: &Plot, row: i32, place: i32) -> Option<&Tree> {
+    trunks(plot, row).map(|(_, tree)| tree).find(|tree| tree.place() == Some(place))
+}
+
+/// As far from a tree as that is from the one before it; without one, a place along the row.
+fn one_further(plot: &Plot, tree: &Tree, before: Option<&Tree>) -> Spot {
+    let (spot, spacing_m) = (tree.spot(), plot.head().layout.place_spacing_m);
+    let (x_m, y_m) = before.map_or((spacing_m, 0.0), |before| {
+        (spot.x_m - before.spot().x_m, spot.y_m - before.spot().y_m)
+    });
+    Spot { x_m: spot.x_m + x_m, y_m: spot.y_m + y_m }
 }
 
 /// The tree that stands in the ground.
@@ -132,14 +161,12 @@ fn to_mm(spot: Spot) -> Spot {
 }
 
 fn at_place(line: TreeLine, at: &WhereGiven) -> TreeLine {
-    let say = |number: Option<f64>| number.map(|number| number.to_string()).unwrap_or_default();
-    let whole = |number: Option<i32>| number.map(|number| number.to_string()).unwrap_or_default();
-    line.with(F::Row, whole(at.row))
-        .with(F::Place, whole(at.place))
-        .with(F::X, say(at.spot.map(|spot| spot.x_m)))
-        .with(F::Y, say(at.spot.map(|spot| spot.y_m)))
-        .with(F::Lon, say(at.globe.map(|globe| globe.lon)))
-        .with(F::Lat, say(at.globe.map(|globe| globe.lat)))
+    line.with(F::Row, cell_of(at.row))
+        .with(F::Place, cell_of(at.place))
+        .with(F::X, cell_of(at.spot.map(|spot| spot.x_m)))
+        .with(F::Y, cell_of(at.spot.map(|spot| spot.y_m)))
+        .with(F::Lon, cell_of(at.globe.map(|globe| globe.lon)))
+        .with(F::Lat, cell_of(at.globe.map(|globe| globe.lat)))
 }
 
 /// Who stands or stood there.
@@ -159,9 +186,4 @@ pub(super) fn neighbours(plot: &Plot, at: &WhereGiven) -> Vec<String> {
         )),
     };
     plot.trees().iter().filter(here).filter_map(said).collect()
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }

@@ -4,8 +4,9 @@
 use time::Date;
 
 use super::plant::neighbours;
-use super::{Plan, noted, place_of};
-use crate::{EditPart, Plot, Refusal, TreeField as F, TreeIx, WhereGiven};
+use super::{Plan, noted, numbered, place_of, place_words};
+use crate::words::{capital, quoted};
+use crate::{EditPart, Plot, Refusal, TreeField as F, TreeIx};
 
 /// The tree stands in a row and place, whatever metres or degrees its line gave.
 pub(super) fn moving(
@@ -20,13 +21,13 @@ pub(super) fn moving(
     if one.carrier().is_some() {
         return Err(Refusal::new("grafted_on", "a graft", "a tree: a graft moves with its tree"));
     }
-    let to = WhereGiven { row: Some(row), place: Some(place), ..WhereGiven::default() };
-    if one.draft().location == to {
+    let (to, there) = (numbered(row, place), place_words(row, place));
+    let location = one.draft().location;
+    if location == to {
         return Err(Refusal::new("place", "the place where it stands", "another place"));
     }
     let set = |field, text: String| EditPart::set(one.id(), field, text);
     let mut parts = vec![set(F::Row, row.to_string()), set(F::Place, place.to_string())];
-    let location = one.draft().location;
     if location.spot.is_some() {
         parts.extend([set(F::X, String::new()), set(F::Y, String::new())]);
     }
@@ -34,7 +35,7 @@ pub(super) fn moving(
         parts.extend([set(F::Lon, String::new()), set(F::Lat, String::new())]);
     }
     let from = place_of(one);
-    let mut will_be = vec![format!("Row {row}, place {place}: {name}, so far in {from}.")];
+    let mut will_be = vec![format!("{}: {name}, so far in {from}.", capital(&there))];
     will_be.extend(neighbours(plot, &to));
     let grafts = plot.carried(tree).len();
     if grafts > 0 {
@@ -42,9 +43,9 @@ pub(super) fn moving(
     }
     let words = if truly {
         parts.push(noted(one, day, &format!("moved from {from}")));
-        format!("Moved {name} from {from} to row {row}, place {place}")
+        format!("Moved {name} from {from} to {there}")
     } else {
-        format!("{name} is in row {row}, place {place}, not in {from}")
+        format!("{name} is in {there}, not in {from}")
     };
     Ok(Plan { words, will_be, parts })
 }
@@ -75,9 +76,8 @@ pub(super) fn plan(
     let mut note = None;
     for &(field, text) in &changed {
         let before = field.of(one);
-        let shown =
-            |text: &str| if text.is_empty() { "nothing".to_owned() } else { format!("\"{text}\"") };
-        will_be.push(format!("{}: {}, so far {}.", field.label(), shown(text), shown(&before)));
+        let (label, now, so_far) = (field.label(), quoted(text), quoted(&before));
+        will_be.push(format!("{label}: {now}, so far {so_far}."));
         if field == F::Tag && truly {
             note = Some(match before.as_str() {
                 "" => "tagged".to_owned(),

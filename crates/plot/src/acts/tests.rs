@@ -26,6 +26,12 @@ fn plot() -> Plot {
     add("T00003-4", at(1, 3), &|it| it.note = Some("old".into()));
     let own = WhereGiven { spot: Some(Spot { x_m: 0.1, y_m: 9.0 }), ..at(4, 1) };
     add("Q", own, &|_| ());
+    // Numbers at the end of what a number can be, which metres of one's own allow.
+    let far = |place| WhereGiven { spot: Some(Spot { x_m: 2.0, y_m: 12.0 }), ..at(5, place) };
+    add("L", far(i32::MIN), &|_| ());
+    add("M", far(1), &|_| ());
+    add("N", far(2), &|_| ());
+    add("O", far(i32::MAX), &|_| ());
     add("G", WhereGiven::default(), &|it| it.grafted_on = Some(TreeId::new("T00001-8")));
     plot
 }
@@ -119,6 +125,34 @@ fn behind_a_tree_is_the_next_place_or_between() {
          with them.\n\
          + T00004-2 row=1 place=2 planted_on=2031-11-20\nT00002-6 place=3\nT00003-4 place=4",
     );
+}
+
+#[test]
+fn no_place_is_counted_past_the_last_number() {
+    let last = "place: found 2147483647, expected a place that can be followed by another";
+    check(Act::Plant(Stand::Behind(id("O")), Vec::new()), last);
+    check(Act::Plant(Stand::BehindMovingOn(id("M")), Vec::new()), last);
+    check(
+        Act::Plant(Stand::Behind(id("L")), Vec::new()),
+        "Planted T00004-2 in row 5, place -2147483647\n\
+         Row 5, place -2147483647: a new tree T00004-2, planted 2031-11-20.\n\
+         + T00004-2 row=5 place=-2147483647 x_m=2.75 y_m=12 planted_on=2031-11-20",
+    );
+}
+
+#[test]
+fn a_tree_is_followed_by_what_stands_or_stood_in_the_next_place() {
+    let plot = plot();
+    for (tree, expected) in [
+        ("T00001-8", true),
+        ("G", true), // as the tree that carries it
+        ("T00002-6", true),
+        ("T00003-4", false),
+        ("O", false),
+        ("Z", false),
+    ] {
+        assert_eq!(plot.is_followed(&id(tree)), expected, "{tree}");
+    }
 }
 
 #[test]

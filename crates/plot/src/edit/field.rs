@@ -1,5 +1,6 @@
 //! The cells of a tree's line that may be changed: all but its name.
 
+use crate::words::cell_of as say;
 use crate::{Role, Status, Tree, TreeCell, TreeDraft};
 
 macro_rules! fields {
@@ -93,9 +94,6 @@ impl TreeField {
 
     /// What the cell of a draft says.
     pub fn in_draft(self, draft: &TreeDraft) -> String {
-        fn say<T: ToString>(value: Option<T>) -> String {
-            value.map(|value| value.to_string()).unwrap_or_default()
-        }
         match self {
             Self::Tag => say(draft.tag.as_deref()),
             Self::Genotype => say(draft.genotype.as_ref()),

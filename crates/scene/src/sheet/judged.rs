@@ -1,11 +1,10 @@
 //! Sheets of what a report found: verdict, luck, pressure.
 
-use plot::TreeIx;
+use plot::{TreeIx, capital};
 use proof::{Reason, TreeReport, Verdict};
 
 use super::{Draft, Found, Sources};
 use crate::breaks::Breaks;
-use crate::layer::capital;
 use crate::words::{self, percent};
 use crate::{Class, Kind};
 

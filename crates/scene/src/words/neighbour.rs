@@ -1,10 +1,9 @@
 //! A tree and its neighbours, as far as they are known, in one line each.
 
-use plot::Plot;
+use plot::{Plot, capital};
 use proof::{Known, Look, Nearby, Neighbour, Report, Span};
 
 use super::{disease, metres, percent, score, share_of, when};
-use crate::layer::capital;
 use crate::neighbours::{Tells, tells};
 
 /// Probability of having been able to be infected below which a clean neighbour is called
