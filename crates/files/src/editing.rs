@@ -215,7 +215,9 @@ fn fill(sheet: &TreeSheet<'_>, edit: &mut Edit) -> Result<(), Refusal> {
     for part in std::mem::take(&mut edit.parts) {
         match part {
             EditPart::Set { tree, field, to, .. } => {
-                let from = sheet.text(tree.as_str(), field).ok_or_else(|| no_tree(&tree))?;
+                let from = sheet
+                    .text(tree.as_str(), field)
+                    .ok_or_else(|| Refusal::no_tree(tree.as_str()))?;
                 if !field.says_the_same(&from, &to) {
                     parts.push(EditPart::Set { tree, field, from: from.into(), to });
                 }
@@ -285,11 +287,9 @@ fn fits(sheet: &TreeSheet<'_>, part: &EditPart) -> Result<(), Refusal> {
     match part {
         EditPart::Set { field, from, to, .. } => {
             caps::check_cell(field.as_str(), to)?;
-            let now = sheet.text(tree.as_str(), *field).ok_or_else(|| no_tree(tree))?;
-            if !field.says_the_same(&now, from) && !field.says_the_same(&now, to) {
-                let expected = format!("\"{from}\", as the tree had when it was changed");
-                return Err(Refusal::new(field.as_str(), format!("\"{now}\""), expected));
-            }
+            let now =
+                sheet.text(tree.as_str(), *field).ok_or_else(|| Refusal::no_tree(tree.as_str()))?;
+            field.check(&now, from, to)?;
         }
         EditPart::Add(line) => {
             caps::check_cell("tree_id", line.id.as_str())?;
@@ -309,10 +309,6 @@ fn fits(sheet: &TreeSheet<'_>, part: &EditPart) -> Result<(), Refusal> {
         }
     }
     Ok(())
-}
-
-fn no_tree(tree: &TreeId) -> Refusal {
-    Refusal::new("tree_id", format!("\"{tree}\""), "a tree_id of trees.csv")
 }
 
 #[cfg(test)]

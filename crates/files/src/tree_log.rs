@@ -136,9 +136,7 @@ fn read(record: TreeRecord<'_>, findings: &mut Findings, acts: &mut Vec<Act>) {
 /// Makes the cell say what a change leads to.
 fn changed(sheet: &mut TreeSheet<'_>, change: &TreeChange) -> Result<(), Refusal> {
     let (tree, field) = (change.tree.as_str(), change.cell.into());
-    let now = sheet
-        .text(tree, field)
-        .ok_or_else(|| Refusal::new("tree_id", format!("\"{tree}\""), "a tree_id of trees.csv"))?;
+    let now = sheet.text(tree, field).ok_or_else(|| Refusal::no_tree(tree))?;
     change.check(&now)?;
     if now != *change.to {
         sheet.set(tree, field, &change.to);

@@ -129,8 +129,7 @@ impl Plot {
     }
 
     fn of(&self, tree: &TreeId) -> Result<TreeIx, Refusal> {
-        self.tree_ix(tree.as_str())
-            .ok_or_else(|| Refusal::new("tree_id", format!("\"{tree}\""), "a tree_id of trees.csv"))
+        self.tree_ix(tree.as_str()).ok_or_else(|| Refusal::no_tree(tree.as_str()))
     }
 
     /// Whether a tree stands or stood in the next place behind a tree, as places rise.

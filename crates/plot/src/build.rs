@@ -195,9 +195,8 @@ impl Plot {
                 "an id of its own",
             ));
         }
-        let tree = self.tree_ix(draft.tree.as_str()).ok_or_else(|| {
-            Refusal::new("tree_id", format!("\"{}\"", draft.tree), "a tree_id of trees.csv")
-        })?;
+        let tree = draft.tree.as_str();
+        let tree = self.tree_ix(tree).ok_or_else(|| Refusal::no_tree(tree))?;
         let trait_ix = self.trait_ix(draft.trait_id.as_str()).ok_or_else(|| {
             Refusal::new("trait", format!("\"{}\"", draft.trait_id), "a trait id of plot.json")
         })?;

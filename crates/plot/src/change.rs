@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::{Refusal, ScoreId, Status, TreeId, When};
+use crate::{Refusal, ScoreId, Status, TreeField, TreeId, When};
 
 /// A cell of a tree's line that a walk may change.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -32,10 +32,7 @@ impl TreeCell {
 
     /// Whether two texts say the same in this cell: an empty status and `alive` do.
     pub fn says_the_same(self, one: &str, other: &str) -> bool {
-        match self {
-            Self::Status => one == other || Status::parse(one) == Status::parse(other),
-            Self::Note => one == other,
-        }
+        TreeField::from(self).says_the_same(one, other)
     }
 }
 
@@ -68,11 +65,7 @@ impl TreeChange {
     /// A status that is none; words that are neither what it comes from nor what it leads to.
     pub fn check(&self, now: &str) -> Result<(), Refusal> {
         self.status()?;
-        if self.cell.says_the_same(now, &self.from) || self.cell.says_the_same(now, &self.to) {
-            return Ok(());
-        }
-        let expected = format!("\"{}\", as the tree had when it was changed", self.from);
-        Err(Refusal::new(self.cell.as_str(), format!("\"{now}\""), expected))
+        TreeField::from(self.cell).check(now, &self.from, &self.to)
     }
 
     /// The status that it sets; none for a change of the note.

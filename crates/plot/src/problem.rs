@@ -65,6 +65,11 @@ impl Refusal {
         Self { column, found: found.into(), expected: expected.into() }
     }
 
+    /// A tree that is not there.
+    pub fn no_tree(id: &str) -> Self {
+        Self::new("tree_id", format!("\"{id}\""), "a tree_id of trees.csv")
+    }
+
     /// The same with its file and line.
     pub fn at(self, weight: Weight, file: &str, line: Option<u64>) -> Problem {
         Problem {

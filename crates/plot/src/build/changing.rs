@@ -10,21 +10,17 @@ impl Plot {
     /// # Errors
     /// No such tree; a status that is none; a cell that says neither what the change comes from nor
     /// what it leads to.
-    pub fn change_tree(&mut self, mut change: TreeChange) -> Result<(), Refusal> {
-        let ix = self.tree_ix(change.tree.as_str()).ok_or_else(|| {
-            Refusal::new("tree_id", format!("\"{}\"", change.tree), "a tree_id of trees.csv")
-        })?;
+    pub fn change_tree(&mut self, change: TreeChange) -> Result<(), Refusal> {
+        let tree = change.tree.as_str();
+        let ix = self.tree_ix(tree).ok_or_else(|| Refusal::no_tree(tree))?;
         let status = change.status()?;
         change.check(self.cell_of(ix, change.cell))?;
-        self.intern(&mut change.round);
-        self.intern(&mut change.scorer);
         let draft = &mut self.trees[ix.get()].draft;
         match status {
             Some(status) => draft.status = status,
             None => draft.note = (!change.to.is_empty()).then(|| change.to.clone()),
         }
-        self.changes.push(change);
-        Ok(())
+        self.remember_change(change)
     }
 
     /// Keeps a change that the trees show already.

@@ -1,7 +1,7 @@
 //! The cells of a tree's line that may be changed: all but its name.
 
 use crate::words::cell_of as say;
-use crate::{Role, Status, Tree, TreeCell, TreeDraft};
+use crate::{Refusal, Role, Status, Tree, TreeCell, TreeDraft};
 
 macro_rules! fields {
     ($($(#[$doc:meta])* $variant:ident = $word:literal),+ $(,)?) => {
@@ -123,6 +123,18 @@ impl TreeField {
             Self::Role => one == other || Role::parse(one) == Role::parse(other),
             _ => one == other,
         }
+    }
+
+    /// Whether a cell that says `now` may be changed from one text to another.
+    ///
+    /// # Errors
+    /// It says neither what the change comes from nor what it leads to.
+    pub fn check(self, now: &str, from: &str, to: &str) -> Result<(), Refusal> {
+        if self.says_the_same(now, from) || self.says_the_same(now, to) {
+            return Ok(());
+        }
+        let expected = format!("\"{from}\", as the tree had when it was changed");
+        Err(Refusal::new(self.as_str(), format!("\"{now}\""), expected))
     }
 }
 
