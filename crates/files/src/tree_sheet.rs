@@ -92,15 +92,13 @@ impl<'a> TreeSheet<'a> {
         TreeField::ALL.iter().all(is_same)
     }
 
-    /// Names of columns that are not known here and yet filled in a tree's record.
-    pub(crate) fn filled_unknown(&self, tree: &str) -> Vec<&str> {
-        let Some(&at) = self.of_tree.get(tree) else { return Vec::new() };
-        let record = self.piece(at);
-        let unknown = self.header.known.iter().enumerate().filter(|(_, known)| known.is_none());
-        unknown
-            .filter(|&(nth, _)| cell_text(record, nth).is_some_and(|text| !text.is_empty()))
-            .map(|(nth, _)| self.header.names[nth].as_str())
-            .collect()
+    /// The first column that is not known here and yet filled in a tree's record.
+    pub(crate) fn filled_unknown(&self, tree: &str) -> Option<&str> {
+        let record = self.piece(*self.of_tree.get(tree)?);
+        let mut unknown = self.header.known.iter().enumerate().filter(|(_, known)| known.is_none());
+        let is_filled = |nth| cell_text(record, nth).is_some_and(|text| !text.is_empty());
+        let (nth, _) = unknown.find(|&(nth, _)| is_filled(nth))?;
+        Some(&self.header.names[nth])
     }
 
     /// Makes a cell say something else; a column that is missing is added, empty in each tree's
@@ -165,12 +163,12 @@ impl<'a> TreeSheet<'a> {
     }
 
     /// The file as it is now, and the trees that have a record in it.
-    pub(crate) fn finish(mut self) -> (Vec<u8>, HashMap<String, usize>) {
+    pub(crate) fn finish(self) -> (Vec<u8>, HashMap<String, usize>) {
         let mut bytes = Vec::with_capacity(self.bytes.len() + 1024);
         for at in 0..self.pieces.len() {
             bytes.extend_from_slice(self.piece(at));
         }
-        (bytes, std::mem::take(&mut self.of_tree))
+        (bytes, self.of_tree)
     }
 
     fn piece(&self, at: usize) -> &[u8] {

@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use crate::{EditId, TreeId, When};
 
-pub use edits::Edits;
+pub use edits::{Edits, Later};
 pub use field::TreeField;
 
 /// What a person changed of the trees, in one go.

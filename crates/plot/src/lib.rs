@@ -55,7 +55,7 @@ pub use calendar::{Season, When};
 pub use change::{TreeCell, TreeChange};
 pub use code::Code;
 pub use cross::{Cross, CrossKey};
-pub use edit::{Edit, EditPart, Edits, TreeField, TreeLine};
+pub use edit::{Edit, EditPart, Edits, Later, TreeField, TreeLine};
 pub use geodesy::{Globe, NoFit, Origin, OriginFit, fit_origin};
 pub use hour::{HourStamp, LocalHour};
 pub use ids::{EditId, GenotypeId, ScoreId, ScoreIx, TraitId, TraitIx, TreeId, TreeIx};

@@ -3,15 +3,15 @@
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
-use plot::{Edit, EditId, EditPart, Refusal, TreeField, TreeId, TreeLine, When};
+use plot::{Edit, EditId, EditPart, Later, Refusal, TreeField, TreeId, TreeLine, When};
 
 use crate::Book;
 use crate::tree_sheet::TreeSheet;
 
 /// What may keep an added line from going.
 struct InTheWay<'a> {
-    /// By tree: an edit that touched it since.
-    later: HashMap<&'a TreeId, &'a Edit>,
+    /// What was made since.
+    later: Later<'a>,
     /// By tree: a graft on it.
     grafts: HashMap<&'a TreeId, &'a TreeId>,
 }
@@ -33,7 +33,7 @@ impl Book {
             Refusal::new("edit", format!("\"{edit}\""), "an edit of this plot on this device")
         })?;
         let mut inverse = link.inverse(id, done_on, by);
-        let later = self.edits.touched_later(&link.id);
+        let later = self.edits.later(&link.id);
         // A graft that goes, too, is not in the way.
         let own: HashSet<&TreeId> = link.parts.iter().map(EditPart::tree).collect();
         let stays = self.plot.trees().iter().filter(|tree| !own.contains(tree.id()));
@@ -49,16 +49,15 @@ impl Book {
                             "the line it changed",
                         )
                     })?;
-                    let added = added_behind(*field, &now, from);
-                    if let Some(added) = added {
+                    if let Some(added) = added_behind(*field, &now, from) {
                         let kept = [&**to, added].join(if to.is_empty() { "" } else { "; " });
                         (*from, *to) = (now.into(), kept.into());
-                    } else if !field.says_the_same(&now, from)
-                        // It may say the same again: what made it so could not be undone then.
-                        || in_the_way.later.contains_key(tree)
-                            && self.edits.later(&link.id, tree, *field).is_some()
-                    {
-                        return Err(self.changed_since(&link.id, tree, *field, &now));
+                        continue;
+                    }
+                    // It may say the same again: what made it so could not be undone then.
+                    let later = in_the_way.later.of_cell(tree, *field);
+                    if later.is_some() || !field.says_the_same(&now, from) {
+                        return Err(changed_since(later, tree, *field, &now));
                     }
                 }
                 EditPart::TakeOut(line) => self.may_go(sheet, &in_the_way, line)?,
@@ -70,15 +69,6 @@ impl Book {
             }
         }
         Ok(inverse)
-    }
-
-    fn changed_since(&self, link: &EditId, tree: &TreeId, field: TreeField, now: &str) -> Refusal {
-        let later = self.edits.later(link, tree, field);
-        let found = match later {
-            Some(later) => format!("\"{}\", made after it", later.words),
-            None => format!("that {} of \"{tree}\" says \"{now}\" by now", field.as_str()),
-        };
-        Refusal::new("edit", found, "nothing that changed it since: undo that first")
     }
 
     /// Whether an added line may be taken out again.
@@ -100,21 +90,31 @@ impl Book {
             let found = format!("\"{graft}\" grafted on \"{id}\"");
             return refuse(found, "no graft on a tree whose line is to go");
         }
-        if let Some(later) = way.later.get(&line.id) {
-            let found = format!("\"{}\", made after it", later.words);
-            return refuse(found, "nothing that changed the tree since: undo that first");
+        if let Some(later) = way.later.of_tree(&line.id) {
+            let expected = "nothing that changed the tree since: undo that first";
+            return refuse(made_after(later), expected);
         }
         let unknown = sheet.filled_unknown(id);
-        if !sheet.has(id) || !sheet.says(line) || !unknown.is_empty() {
-            let more = unknown.first().map(|column| format!(", also in column {column}"));
-            let found = format!(
-                "a line of \"{id}\" that says something else by now{}",
-                more.unwrap_or_default()
-            );
+        if !sheet.has(id) || !sheet.says(line) || unknown.is_some() {
+            let more = unknown.map(|column| format!(", also in column {column}"));
+            let more = more.unwrap_or_default();
+            let found = format!("a line of \"{id}\" that says something else by now{more}");
             return refuse(found, "the line as it was added");
         }
         Ok(())
     }
+}
+
+fn changed_since(later: Option<&Edit>, tree: &TreeId, field: TreeField, now: &str) -> Refusal {
+    let found = match later {
+        Some(later) => made_after(later),
+        None => format!("that {} of \"{tree}\" says \"{now}\" by now", field.as_str()),
+    };
+    Refusal::new("edit", found, "nothing that changed it since: undo that first")
+}
+
+fn made_after(later: &Edit) -> String {
+    format!("\"{}\", made after it", later.words)
 }
 
 /// What was put behind a note since it said `then`.

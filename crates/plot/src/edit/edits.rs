@@ -11,6 +11,25 @@ pub struct Edits {
     all: Vec<Edit>,
 }
 
+/// The edits that came to stand after another one.
+#[derive(Debug, Default)]
+pub struct Later<'a> {
+    of_tree: HashMap<&'a TreeId, &'a Edit>,
+    of_cell: HashMap<(&'a TreeId, TreeField), &'a Edit>,
+}
+
+impl<'a> Later<'a> {
+    /// The first that touched a tree's line.
+    pub fn of_tree(&self, tree: &TreeId) -> Option<&'a Edit> {
+        self.of_tree.get(tree).copied()
+    }
+
+    /// The first that made a cell say something else.
+    pub fn of_cell(&self, tree: &TreeId, field: TreeField) -> Option<&'a Edit> {
+        self.of_cell.get(&(tree, field)).copied()
+    }
+}
+
 impl Edits {
     /// Adds what was made.
     pub fn push(&mut self, edit: Edit) {
@@ -56,24 +75,18 @@ impl Edits {
         Some(link)
     }
 
-    /// The first edit that came to stand after this one and made that cell say something else.
-    pub fn later(&self, than: &EditId, tree: &TreeId, field: TreeField) -> Option<&Edit> {
-        let is_it = |part: &EditPart| match part {
-            EditPart::Set { tree: of, field: this, .. } => of == tree && *this == field,
-            EditPart::Add(_) | EditPart::TakeOut(_) => false,
-        };
-        self.standing_after(than).find(|edit| edit.parts.iter().any(is_it))
-    }
-
-    /// The trees whose lines edits touched that came to stand after this one, each with the first.
-    pub fn touched_later(&self, than: &EditId) -> HashMap<&TreeId, &Edit> {
-        let mut touched = HashMap::new();
+    /// What came to stand after this edit, by what it touched.
+    pub fn later(&self, than: &EditId) -> Later<'_> {
+        let mut later = Later::default();
         for edit in self.standing_after(than) {
             for part in &edit.parts {
-                touched.entry(part.tree()).or_insert(edit);
+                later.of_tree.entry(part.tree()).or_insert(edit);
+                if let EditPart::Set { tree, field, .. } = part {
+                    later.of_cell.entry((tree, *field)).or_insert(edit);
+                }
             }
         }
-        touched
+        later
     }
 
     /// What was made or done again after this one, and stands.
