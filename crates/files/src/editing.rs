@@ -55,9 +55,8 @@ impl Book {
         done_on: When,
         by: Option<Arc<str>>,
     ) -> Result<Vec<u8>, Refusal> {
-        let sheet = self.sheet()?;
+        let mut sheet = self.sheet()?;
         let inverse = self.inverse(&sheet, edit, id, done_on, by)?;
-        let mut sheet = sheet;
         apply(&mut sheet, &inverse)?;
         self.keep(sheet.finish(), inverse)
     }
@@ -73,18 +72,16 @@ impl Book {
     }
 
     pub(crate) fn sheet(&self) -> Result<TreeSheet<'_>, Refusal> {
-        let bytes = self.files.get(trees::FILE).map_or(&[][..], Vec::as_slice);
-        TreeSheet::of(bytes, &self.plot)
+        TreeSheet::of(self.trees_file(), &self.plot)
+    }
+
+    fn trees_file(&self) -> &[u8] {
+        self.files.get(trees::FILE).map_or(&[], Vec::as_slice)
     }
 
     /// The row and place that a line of a graft gives itself follow those of its carrier.
     fn take_grafts_along(&self, sheet: &TreeSheet<'_>, edit: &mut Edit) {
         let is_place = |field| matches!(field, TreeField::Row | TreeField::Place);
-        let moves =
-            |part: &EditPart| matches!(part, EditPart::Set { field, .. } if is_place(*field));
-        if !edit.parts.iter().any(moves) {
-            return;
-        }
         let mut moved: HashMap<(&str, TreeField), Arc<str>> = HashMap::new();
         for part in &edit.parts {
             if let EditPart::Set { tree, field, to, .. } = part
@@ -92,6 +89,9 @@ impl Book {
             {
                 moved.insert((tree.as_str(), *field), to.clone());
             }
+        }
+        if moved.is_empty() {
+            return;
         }
         let mut more = Vec::new();
         // A graft is always taken in after its carrier.
@@ -170,8 +170,7 @@ impl Book {
 
     /// What a file is faulted for that the one before was not.
     fn first_new(&self, problems: Vec<Problem>) -> Refusal {
-        let before = self.files.get(trees::FILE).map_or(&[][..], Vec::as_slice);
-        let mut known = read(before, &self.plot).1;
+        let mut known = read(self.trees_file(), &self.plot).1;
         let is_same = |one: &Problem, other: &Problem| {
             (&one.column, &one.found, &one.expected)
                 == (&other.column, &other.found, &other.expected)

@@ -4,7 +4,6 @@ use std::collections::HashSet;
 
 use plot::{Refusal, TreeChange};
 
-use crate::tree_sheet::TreeSheet;
 use crate::{Book, caps, changes, trees};
 
 impl Book {
@@ -24,8 +23,7 @@ impl Book {
         if self.plot.tree_ix(change.tree.as_str()).is_none() {
             return Err(self.plot.change_tree(change).expect_err("there is no such tree"));
         }
-        let bytes = self.files.get(trees::FILE).map_or(&[][..], Vec::as_slice);
-        let mut sheet = TreeSheet::of(bytes, &self.plot)?;
+        let mut sheet = self.sheet()?;
         let from = sheet.text(change.tree.as_str(), change.cell.into());
         change.from = from.ok_or_else(|| no_line(&change))?.into();
         self.back_to_its_words(&mut change);

@@ -1,7 +1,5 @@
 //! A log of changes and edits taken once more over the files it began with.
 
-use std::collections::HashSet;
-
 use plot::{Edit, EditPart, Problem, Refusal, TreeChange, TreeId, Weight};
 
 use crate::changes::{self, ChangeColumn};
@@ -70,7 +68,6 @@ impl Book {
         }
         let mut sheet = self.sheet()?;
         let mut fitting = Vec::new();
-        let mut touched: HashSet<&TreeId> = HashSet::new();
         for act in acts {
             let fits = match act {
                 Act::Change(change) => changed(&mut sheet, change),
@@ -79,16 +76,10 @@ impl Book {
             };
             match fits {
                 Err(refusal) => refused.push((act.name(), refusal)),
-                Ok(()) => {
-                    fitting.push(act);
-                    match act {
-                        Act::Change(change) => _ = touched.insert(&change.tree),
-                        Act::Edit(edit) => touched.extend(edit.parts.iter().map(EditPart::tree)),
-                        Act::Past(_) => {}
-                    }
-                }
+                Ok(()) => fitting.push(act),
             }
         }
+        let touched = fitting.iter().flat_map(|act| act.touched()).collect();
         let (bytes, trees) = sheet.finish();
         self.put_trees(bytes, &trees, &touched)?;
         for act in fitting {
@@ -107,6 +98,15 @@ impl Book {
 }
 
 impl Act {
+    /// The trees whose lines it changes.
+    fn touched(&self) -> Vec<&TreeId> {
+        match self {
+            Self::Change(change) => vec![&change.tree],
+            Self::Edit(edit) => edit.parts.iter().map(EditPart::tree).collect(),
+            Self::Past(_) => Vec::new(),
+        }
+    }
+
     fn name(&self) -> String {
         match self {
             Self::Change(change) => format!("tree \"{}\"", change.tree),
