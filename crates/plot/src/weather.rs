@@ -88,11 +88,6 @@ impl Weather {
         &self.hours
     }
 
-    /// Whether there is no hour at all.
-    pub fn is_empty(&self) -> bool {
-        self.hours.is_empty()
-    }
-
     /// What was measured in an hour; none in a gap.
     pub fn at(&self, hour: LocalHour) -> Option<&WeatherHour> {
         let nth = self.hours.binary_search_by_key(&hour, |one| one.at).ok()?;
