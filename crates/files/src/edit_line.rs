@@ -13,7 +13,6 @@ pub(crate) fn line(edit: &Edit) -> Vec<u8> {
         id: edit.id.as_str().into(),
         words: edit.words.as_ref().into(),
         done_on: edit.done_on,
-        by: edit.by.as_deref().map(Cow::from),
         undoes: edit.undoes.as_ref().map(|id| id.as_str().into()),
         parts,
     };
@@ -27,7 +26,6 @@ pub(crate) fn edit(record: &[u8]) -> Result<Edit, String> {
         id: EditId::new(line.id),
         words: line.words.into(),
         done_on: line.done_on,
-        by: line.by.map(Into::into),
         undoes: line.undoes.map(EditId::new),
         parts: line.parts.into_iter().map(Part::read).collect::<Result<_, _>>()?,
     })
@@ -38,8 +36,6 @@ struct Line<'a> {
     id: Cow<'a, str>,
     words: Cow<'a, str>,
     done_on: When,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    by: Option<Cow<'a, str>>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     undoes: Option<Cow<'a, str>>,
     parts: Vec<Part<'a>>,

@@ -53,10 +53,9 @@ impl Book {
         edit: &EditId,
         id: EditId,
         done_on: When,
-        by: Option<Arc<str>>,
     ) -> Result<Vec<u8>, Refusal> {
         let mut sheet = self.sheet()?;
-        let inverse = self.inverse(&sheet, edit, id, done_on, by)?;
+        let inverse = self.inverse(&sheet, edit, id, done_on)?;
         apply(&mut sheet, &inverse)?;
         self.keep(sheet.finish(), inverse)
     }

@@ -21,8 +21,6 @@ pub struct Edit {
     pub words: Arc<str>,
     /// When it was made.
     pub done_on: When,
-    /// Who made it.
-    pub by: Option<Arc<str>>,
     /// The edit that it takes back.
     pub undoes: Option<EditId>,
     /// What is done; no cell and no line twice.
@@ -66,18 +64,18 @@ impl Edit {
         done_on: When,
         parts: Vec<EditPart>,
     ) -> Self {
-        Self { id, words: words.into(), done_on, by: None, undoes: None, parts }
+        Self { id, words: words.into(), done_on, undoes: None, parts }
     }
 
     /// The edit that takes this one back: its parts the other way, the last first.
-    pub fn inverse(&self, id: EditId, done_on: When, by: Option<Arc<str>>) -> Self {
+    pub fn inverse(&self, id: EditId, done_on: When) -> Self {
         // Every second link of a chain undoes, the others do again.
         let words = match self.words.strip_prefix(UNDONE) {
             Some(words) => words.into(),
             None => format!("{UNDONE}{}", self.words).into(),
         };
         let parts = self.parts.iter().rev().map(EditPart::inverse).collect();
-        Self { id, words, done_on, by, undoes: Some(self.id.clone()), parts }
+        Self { id, words, done_on, undoes: Some(self.id.clone()), parts }
     }
 }
 

@@ -88,7 +88,7 @@ impl App {
             }
             Command::TurnOver(edit) => {
                 let id = EditId::new(clock::new_id());
-                return self.edit(|book| book.turn_over(&edit, id, scored_on, None));
+                return self.edit(|book| book.turn_over(&edit, id, scored_on));
             }
             Command::Score(new) => ScoreDraft {
                 id,

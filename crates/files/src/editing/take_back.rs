@@ -1,7 +1,6 @@
 //! What leads back to where an edit came from, and why it sometimes cannot.
 
 use std::collections::{HashMap, HashSet};
-use std::sync::Arc;
 
 use plot::{Edit, EditId, EditPart, Later, Refusal, TreeField, TreeId, TreeLine, When};
 
@@ -27,12 +26,11 @@ impl Book {
         edit: &EditId,
         id: EditId,
         done_on: When,
-        by: Option<Arc<str>>,
     ) -> Result<Edit, Refusal> {
         let link = self.edits.last_link(edit).ok_or_else(|| {
             Refusal::new("edit", format!("\"{edit}\""), "an edit of this plot on this device")
         })?;
-        let mut inverse = link.inverse(id, done_on, by);
+        let mut inverse = link.inverse(id, done_on);
         let later = self.edits.later(&link.id);
         // A graft that goes, too, is not in the way.
         let own: HashSet<&TreeId> = link.parts.iter().map(EditPart::tree).collect();

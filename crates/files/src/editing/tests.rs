@@ -69,12 +69,12 @@ fn check(before: &str, parts: Vec<EditPart>, after: Result<&str, &str>) {
                 assert_eq!(replayed.plot().trees(), book.plot().trees());
                 assert_eq!(replayed.edits(), book.edits());
             }
-            book.turn_over(&EditId::new("e"), EditId::new("u"), day(), None).expect("undone");
+            book.turn_over(&EditId::new("e"), EditId::new("u"), day()).expect("undone");
             same_as_read(&book);
             if !after.contains("note") || before.contains("note") {
                 assert_eq!(text(&book), before, "undone");
             }
-            book.turn_over(&EditId::new("e"), EditId::new("r"), day(), None).expect("again");
+            book.turn_over(&EditId::new("e"), EditId::new("r"), day()).expect("again");
             assert_eq!(text(&book), after, "done again");
         }
         (done, after) => panic!("{done:?} instead of {after:?}"),
@@ -219,7 +219,7 @@ fn a_moved_tree_takes_its_grafts_and_scores_along() {
 #[test]
 fn an_added_tree_is_not_taken_out_while_something_refers_to_it() {
     let refused = |book: &mut Book| {
-        let undone = book.turn_over(&EditId::new("e"), EditId::new("u"), day(), None);
+        let undone = book.turn_over(&EditId::new("e"), EditId::new("u"), day());
         undone.expect_err("refused").to_string()
     };
     let trees = "tree_id,row,place,grafted_on,tag,colour\nA,1,1,,,\n";
@@ -257,7 +257,7 @@ fn an_added_tree_is_not_taken_out_while_something_refers_to_it() {
     let mut book = book_of(trees, "");
     let graft = EditPart::Add(line(&[("tree_id", "G"), ("grafted_on", "B")]));
     book.edit(edit("e", vec![add("B", "1", "2"), graft])).expect("added");
-    book.turn_over(&EditId::new("e"), EditId::new("u"), day(), None).expect("undone");
+    book.turn_over(&EditId::new("e"), EditId::new("u"), day()).expect("undone");
     assert_eq!(text(&book), trees);
     let mut book = added("");
     book.edit(edit("t", vec![set("B", "tag", "x")])).expect("tagged");
@@ -267,8 +267,8 @@ fn an_added_tree_is_not_taken_out_while_something_refers_to_it() {
          undo that first"
     );
     // That undone, and so is the adding.
-    book.turn_over(&EditId::new("t"), EditId::new("u1"), day(), None).expect("undone");
-    book.turn_over(&EditId::new("e"), EditId::new("u2"), day(), None).expect("undone");
+    book.turn_over(&EditId::new("t"), EditId::new("u1"), day()).expect("undone");
+    book.turn_over(&EditId::new("e"), EditId::new("u2"), day()).expect("undone");
     assert_eq!(text(&book), trees);
     assert_eq!(book.plot().trees().len(), 1);
     // A cell that another program filled.
@@ -290,7 +290,7 @@ fn an_id_that_was_taken_out_is_not_given_again() {
     assert_eq!(id, TreeId::of_serial(2));
     let one = book.edit(edit("e", vec![add(id.as_str(), "1", "2")])).expect("added");
     let other =
-        book.turn_over(&EditId::new("e"), EditId::new("u"), day(), None).expect("taken out again");
+        book.turn_over(&EditId::new("e"), EditId::new("u"), day()).expect("taken out again");
     assert_eq!(book.plot().next_tree_id(), TreeId::of_serial(3));
     let mut replayed = book_of("tree_id,row,place\nT00001-8,1,1\n", "");
     assert_eq!(replayed.replay_trees([TreeRecord::Edit(&one), TreeRecord::Edit(&other)]), []);
@@ -325,7 +325,7 @@ fn a_note_keeps_what_was_added_behind_when_an_edit_is_undone() {
             after: None,
         };
         book.change_tree(change).expect("told");
-        book.turn_over(&EditId::new("e"), EditId::new("u"), day(), None).expect("undone");
+        book.turn_over(&EditId::new("e"), EditId::new("u"), day()).expect("undone");
         assert_eq!(text(&book), format!("tree_id,row,place,note\nA,1,1,{after}\n"));
     }
 }
@@ -411,7 +411,7 @@ fn a_list_of_twenty_thousand_lines_is_one_edit_and_one_undo() {
     let mut replayed = book_of(trees, "s1,A,girth,3,2031-01-01\n");
     assert_eq!(replayed.replay_trees([TreeRecord::Edit(&record)]), []);
     assert_eq!(replayed.plot().trees(), book.plot().trees());
-    book.turn_over(&EditId::new("list"), EditId::new("u"), day(), None).expect("undone");
+    book.turn_over(&EditId::new("list"), EditId::new("u"), day()).expect("undone");
     assert_eq!(text(&book), trees);
     assert_eq!(book.plot().next_tree_id(), TreeId::of_serial(20_001));
 }

@@ -21,7 +21,7 @@ fn check(acts: &str, standing: &str, undo: Option<&str>, redo: Option<&str>) {
             }
         };
         let link = edits.last_link(&of.expect("something to turn over").id).expect("its link");
-        edits.push(link.inverse(EditId::new(nth.to_string()), link.done_on, None));
+        edits.push(link.inverse(EditId::new(nth.to_string()), link.done_on));
     }
     let stands: String =
         edits.made().filter(|(_, stands)| *stands).map(|(edit, _)| edit.words.as_ref()).collect();
@@ -50,10 +50,10 @@ fn an_inverse_of_an_inverse_is_the_edit_again() {
     assert_eq!(added.cells.len(), 1, "an empty cell says nothing");
     let mut edit = edit("a");
     edit.parts.push(EditPart::Add(added));
-    let undone = edit.inverse(EditId::new("u"), edit.done_on, None);
+    let undone = edit.inverse(EditId::new("u"), edit.done_on);
     assert_eq!(&*undone.words, "Undone: a");
     assert!(matches!(&undone.parts[0], EditPart::TakeOut(line) if line.id.as_str() == "B"));
-    let again = undone.inverse(EditId::new("r"), edit.done_on, None);
+    let again = undone.inverse(EditId::new("r"), edit.done_on);
     assert_eq!((&again.parts, &again.words), (&edit.parts, &edit.words));
 }
 

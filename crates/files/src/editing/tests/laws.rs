@@ -45,9 +45,8 @@ fn perform(book: &mut Book, act: &Act, name: &str) -> Option<Vec<u8>> {
         let trees = book.plot().trees();
         (!trees.is_empty()).then(|| at.get(trees).id().clone())
     };
-    let over = |book: &mut Book, of: Option<EditId>| {
-        book.turn_over(&of?, EditId::new(name), day(), None).ok()
-    };
+    let over =
+        |book: &mut Book, of: Option<EditId>| book.turn_over(&of?, EditId::new(name), day()).ok();
     let parts = match act {
         Act::Add(on, at) => {
             let line = TreeLine::new(book.plot().next_tree_id());
@@ -120,7 +119,7 @@ proptest! {
         prop_assert_eq!(slowly.files(), book.files());
         let mut nth = acts.len();
         while let Some(last) = book.edits().to_undo().map(|it| it.id.clone()) {
-            let undone = book.turn_over(&last, EditId::new(nth.to_string()), day(), None);
+            let undone = book.turn_over(&last, EditId::new(nth.to_string()), day());
             prop_assert!(undone.is_ok(), "{:?} of {:?}", undone, book.edits());
             nth += 1;
         }
