@@ -51,6 +51,8 @@ pub struct Plot {
     words: HashSet<Arc<str>>,
     /// The greatest number that an id of our own ever had here.
     greatest_serial: u32,
+    /// Counts how often other trees came to stand in the list, or the same in another order.
+    order: u64,
 }
 
 /// Metres beyond which a position is taken for a mistake: a plot is no larger than this.
@@ -121,6 +123,7 @@ impl Plot {
             scores_of: Vec::new(),
             words: HashSet::new(),
             greatest_serial: 0,
+            order: 0,
         })
     }
 

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use files::Book;
 use leptos::prelude::*;
 use plot::{
-    Edit, EditId, EditPart, Refusal, ScoreDraft, ScoreId, TraitId, TreeChange, TreeId, When,
+    Edit, EditId, EditPart, Plot, Refusal, ScoreDraft, ScoreId, TraitId, TreeChange, TreeId, When,
 };
 
 use super::{App, Standing};
@@ -144,14 +144,13 @@ impl App {
 
     fn edit(self, make: impl FnOnce(&mut Book) -> Result<Vec<u8>, Refusal>) -> Result<(), Refusal> {
         let chosen = self.chosen.get_untracked();
-        let before = self
-            .plot_now(|plot| (plot.trees().len(), chosen.map(|tree| plot.tree(tree).id().clone())));
+        let before =
+            self.plot_now(|plot| (plot.order(), chosen.map(|tree| plot.tree(tree).id().clone())));
         let record = self.in_book(make)?;
         self.keep_edit(record);
         self.trees_changed();
-        if let Some((trees, chosen)) = before {
-            let now = self.plot_now(|plot| plot.trees().len());
-            if now != Some(trees) {
+        if let Some((order, chosen)) = before {
+            if self.plot_now(Plot::order) != Some(order) {
                 self.forget_reports();
             }
             let again = chosen.and_then(|id| self.plot_now(|plot| plot.tree_ix(id.as_str()))?);

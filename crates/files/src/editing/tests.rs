@@ -217,6 +217,21 @@ fn a_moved_tree_takes_its_grafts_and_scores_along() {
 }
 
 #[test]
+fn the_order_of_the_trees_is_another_one_when_any_gets_another_index() {
+    let mut book = book_of("tree_id,row,place,grafted_on\nA,1,1,\nB,1,1,\n", "");
+    let mut check = |parts, is_other: bool, ids: &str| {
+        let before = book.plot().order();
+        book.edit(edit(&format!("to {ids}"), parts)).expect("an edit");
+        let now: String = book.plot().trees().iter().map(|tree| tree.id().as_str()).collect();
+        assert_eq!(now, ids);
+        assert_eq!(book.plot().order() != before, is_other, "{ids}");
+    };
+    check(vec![set("A", "place", "2")], false, "AB");
+    check(vec![set("A", "place", "1"), set("A", "grafted_on", "B")], true, "BA");
+    check(vec![add("C", "1", "3")], true, "BAC");
+}
+
+#[test]
 fn an_added_tree_is_not_taken_out_while_something_refers_to_it() {
     let refused = |book: &mut Book| {
         let undone = book.turn_over(&EditId::new("e"), EditId::new("u"), day());

@@ -51,6 +51,9 @@ impl Plot {
             }
             now.push(ix);
         }
+        let is_same = now.len() == other.trees.len()
+            && now.iter().enumerate().all(|(nth, ix)| ix.is_some_and(|ix| ix.get() == nth));
+        self.order += u64::from(!is_same);
         let mut scores_of = vec![Vec::new(); other.trees.len()];
         for (before, scores) in std::mem::take(&mut self.scores_of).into_iter().enumerate() {
             if let Some(ix) = now[before] {
@@ -65,6 +68,11 @@ impl Plot {
         self.words.extend(other.words);
         (self.trees, self.tree_by_id) = (other.trees, other.tree_by_id);
         Ok(())
+    }
+
+    /// Another number whenever a [`TreeIx`] of before may be that of another tree, or of none.
+    pub fn order(&self) -> u64 {
+        self.order
     }
 
     /// Keeps in mind that an id was given, so that [`next_tree_id`](Self::next_tree_id) never gives
