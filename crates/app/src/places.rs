@@ -23,27 +23,15 @@ use crate::work::mirror::{self, NotInStep};
 /// Makes the view of a place, as often as it is gone to.
 pub type Make = fn() -> AnyView;
 
-/// A function that fetches a place's piece and gives what makes its view; in unit tests, which run
-/// undivided wasm, the piece is always there.
+/// A function that fetches a place's piece and gives what makes its view.
 macro_rules! fetched {
     ($name:ident, $place:path) => {
         #[doc = concat!("Fetches the place ", stringify!($place), ".")]
         ///
         /// # Errors
         /// The piece could not be fetched; calling again tries anew.
-        #[cfg(not(test))]
         #[wasm_split_helpers::wasm_split($name, fallible)]
         pub fn $name() -> Result<Make, SplitLoaderError> {
-            Ok(|| $place().into_any())
-        }
-
-        /// The piece that is always there.
-        #[cfg(test)]
-        #[doc = concat!("The place ", stringify!($name), ", which is always there.")]
-        ///
-        /// # Errors
-        /// None.
-        pub async fn $name() -> Result<Make, SplitLoaderError> {
             Ok(|| $place().into_any())
         }
     };
@@ -65,17 +53,7 @@ pub type Step = fn(App) -> Pin<Box<dyn Future<Output = Result<(), NotInStep>>>>;
 ///
 /// # Errors
 /// The piece could not be fetched; calling again tries anew.
-#[cfg(not(test))]
 #[wasm_split_helpers::wasm_split(in_step, fallible)]
 pub fn in_step() -> Result<Step, SplitLoaderError> {
-    Ok(|app| Box::pin(mirror::step(app)))
-}
-
-/// What keeps a folder in step, which is always there.
-///
-/// # Errors
-/// None.
-#[cfg(test)]
-pub async fn in_step() -> Result<Step, SplitLoaderError> {
     Ok(|app| Box::pin(mirror::step(app)))
 }

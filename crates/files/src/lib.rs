@@ -37,6 +37,7 @@ mod events;
 mod findings;
 mod folder;
 mod head;
+pub mod journal;
 #[cfg(test)]
 mod laws;
 pub mod list;

@@ -4,6 +4,7 @@
 mod count;
 mod needs;
 
+use std::ops::Add as _;
 use std::process::Command;
 use std::time::Instant;
 
@@ -36,66 +37,66 @@ pub(crate) fn test(options: &Testing) -> Result<()> {
         options.stages.is_empty() || options.stages.iter().any(|word| name.contains(word))
     };
     let (mut total, mut told) = (Count::default(), Vec::new());
-    for (name, make) in STAGES.iter().filter(|(name, _)| wanted(name)) {
-        println!("\n== {name}");
-        let began = Instant::now();
-        let count = match make() {
-            Ok(Some(Stage::Program(mut command))) => count::run(&mut command),
-            Ok(Some(Stage::Ours(check))) => Count::of(&check()),
-            Ok(None) => Count::default(),
-            Err(error) => Count::of(&Err(error)),
-        };
-        told.push(format!("{name:<24} {count} ({} s)", began.elapsed().as_secs()));
-        total = total + count;
+    for beside in STAGES {
+        let stages: Vec<_> = beside.iter().filter(|(name, _)| wanted(name)).collect();
+        let (counts, lines): (Vec<_>, Vec<_>) = std::thread::scope(|scope| {
+            let running: Vec<_> =
+                stages.iter().map(|(name, make)| scope.spawn(|| run(name, *make))).collect();
+            running.into_iter().map(|stage| stage.join().expect("a stage's thread")).unzip()
+        });
+        total = counts.into_iter().fold(total, Count::add);
+        told.extend(lines);
     }
     println!("\n{}\n\n{total}", told.join("\n"));
     ensure!(total.failed == 0, "{} failed", total.failed);
     Ok(())
 }
 
-type Make = fn() -> Result<Option<Stage>>;
+/// What a stage counted, and the line that tells it.
+#[expect(clippy::print_stdout, reason = "what runs is told")]
+fn run(name: &str, make: Make) -> (Count, String) {
+    println!("\n== {name}");
+    let began = Instant::now();
+    let count = match make() {
+        Ok(Stage::Program(mut command)) => count::run(&mut command),
+        Ok(Stage::Ours(check)) => Count::of(&check()),
+        Err(error) => Count::of(&Err(error)),
+    };
+    (count, format!("{name:<24} {count} ({} s)", began.elapsed().as_secs()))
+}
 
-const STAGES: &[(&str, Make)] = &[
-    ("format", || program(cargo().args(["fmt", "--all", "--check"]))),
-    ("tidy", || Ok(Some(Stage::Ours(crate::tidy::tidy)))),
-    ("clippy native", || program(cargo().args(CLIPPY).args(["--all-targets", "--", "-Dwarnings"]))),
-    ("clippy browser", || {
+type Make = fn() -> Result<Stage>;
+
+/// One after the other; those in one line at the same time: the browser's build keeps one core busy
+/// for minutes, and locks nothing that native tests wait for.
+const STAGES: &[&[(&str, Make)]] = &[
+    &[("format", || program(cargo().args(["fmt", "--all", "--check"])))],
+    &[("tidy", || Ok(Stage::Ours(crate::tidy::tidy)))],
+    &[("clippy native", || {
+        program(cargo().args(CLIPPY).args(["--all-targets", "--", "-Dwarnings"]))
+    })],
+    &[("clippy browser", || {
         build::add_wasm_target()?;
         program(cargo().args(CLIPPY).args(BROWSER).args(["--all-targets", "--", "-Dwarnings"]))
-    }),
-    ("native tests", || program(cargo().args(["test", "--no-fail-fast"]))),
-    ("build", || {
-        needs::native_program()?;
-        Ok(Some(Stage::Ours(|| build::build(&Building::default()).map(|_| ()))))
-    }),
-    ("browser unit tests", browser_unit_tests),
-    ("browser journeys", browser_journeys),
-    ("second opinion", second_opinion),
+    })],
+    &[
+        ("native tests", || program(cargo().args(["test", "--no-fail-fast"]))),
+        ("build", || Ok(Stage::Ours(|| build::build(&Building::default()).map(|_| ())))),
+    ],
+    &[("browser journeys", browser_journeys)],
+    &[("second opinion", second_opinion)],
 ];
 
 const CLIPPY: &[&str] = &["clippy", "-q"];
 const BROWSER: &[&str] = &["--target", "wasm32-unknown-unknown", "-p", "app", "-p", "judge"];
 
-fn program(command: &mut Command) -> Result<Option<Stage>> {
-    Ok(Some(Stage::Program(std::mem::replace(command, Command::new("true")))))
+fn program(command: &mut Command) -> Result<Stage> {
+    Ok(Stage::Program(std::mem::replace(command, Command::new("true"))))
 }
 
-fn browser_unit_tests() -> Result<Option<Stage>> {
-    let (_, driver) = needs::chromium()?;
-    build::add_wasm_target()?;
-    let runner = needs::wasm_test_runner()?;
-    program(
-        cargo()
-            .args(["test", "--no-fail-fast", "--lib"])
-            .args(BROWSER)
-            .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUNNER", runner)
-            .env("CHROMEDRIVER", driver)
-            .env("WASM_BINDGEN_TEST_TIMEOUT", "120"),
-    )
-}
-
-fn browser_journeys() -> Result<Option<Stage>> {
-    let (chromium, _) = needs::chromium()?;
+fn browser_journeys() -> Result<Stage> {
+    needs::native_program()?;
+    let chromium = needs::chromium()?;
     let folder = top().join("tests/browser");
     needs::npm_packages(&folder)?;
     let mut npm = Command::new("npm");
@@ -107,7 +108,7 @@ fn browser_journeys() -> Result<Option<Stage>> {
 }
 
 /// Compares with general-purpose libraries; a script of its own, since it needs Python.
-fn second_opinion() -> Result<Option<Stage>> {
+fn second_opinion() -> Result<Stage> {
     let script = top().join("tests/second-opinion/run");
     ensure!(script.is_file(), "{} is missing", script.display());
     let mut command = Command::new(script);

@@ -6,7 +6,6 @@
 //! is a log of its own: which plots there are, and which one is open. Opening another plot leaves
 //! the earlier one on the shelf.
 
-mod journal;
 mod lock;
 mod plot_log;
 mod shelf;

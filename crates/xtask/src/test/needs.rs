@@ -5,36 +5,20 @@ use std::process::Command;
 
 use anyhow::{Context, Result};
 
-use crate::shell::{cargo, run, target_dir, top};
+use crate::shell::{cargo, run};
 
-/// Chromium and its driver, from Debian's packages where they are missing.
-pub(super) fn chromium() -> Result<(PathBuf, PathBuf)> {
+/// Chromium, from Debian's package where it is missing.
+pub(super) fn chromium() -> Result<PathBuf> {
     let browser = || found(&["chromium", "chromium-browser", "google-chrome"]);
-    let driver = || found(&["chromedriver"]);
-    if browser().is_none() || driver().is_none() {
-        apt(&["chromium", "chromium-driver"])?;
+    if browser().is_none() {
+        apt(&["chromium"])?;
     }
-    Ok((
-        browser().context("no chromium, not even after installing it")?,
-        driver().context("no chromedriver, not even after installing it")?,
-    ))
+    browser().context("no chromium, not even after installing it")
 }
 
 /// The `leeward` program and this one, as the journeys call them.
 pub(super) fn native_program() -> Result<()> {
     run(cargo().args(["build", "-q", "-p", "cli", "-p", "xtask", "-p", "crossing", "--bins"]))
-}
-
-/// The runner of the browser's unit tests.
-pub(super) fn wasm_test_runner() -> Result<PathBuf> {
-    if found(&["pkg-config"]).is_none() || !has_openssl() {
-        apt(&["pkg-config", "libssl-dev"])?;
-    }
-    let bin = "wasm-test-runner";
-    run(cargo().args(["build", "-q", "-p", "xtask", "--features", "runner", "--bin", bin]))?;
-    let target = target_dir();
-    let target = if target.is_absolute() { target } else { top().join(target) };
-    Ok(target.join("debug").join(bin))
 }
 
 /// The packages that `package-lock.json` pins.
@@ -46,11 +30,6 @@ pub(super) fn npm_packages(folder: &Path) -> Result<()> {
     }
     run(Command::new("npm").current_dir(folder).args(["ci", "--no-fund", "--no-audit"]))?;
     Ok(std::fs::write(installed, lock)?)
-}
-
-fn has_openssl() -> bool {
-    let known = Command::new("pkg-config").args(["--exists", "openssl"]).status();
-    known.is_ok_and(|status| status.success())
 }
 
 fn found(names: &[&str]) -> Option<PathBuf> {

@@ -6,9 +6,9 @@ use wasm_bindgen::prelude::*;
 
 use files::FileSet;
 
-use super::journal::{self, Record};
 use super::store::{Closed, Log, Store};
 use crate::work::message::{Kept, NewPlot, OfTrees, Outside};
+use files::journal::{self, Record};
 
 /// A file: its name, a zero byte, its bytes.
 const FILE: u8 = b'F';

@@ -3,9 +3,9 @@
 use serde::{Deserialize, Serialize};
 use wasm_bindgen::prelude::*;
 
-use super::journal;
 use super::store::{Closed, Log, Store};
 use crate::work::message::{NewPlot, OnShelf, Outside};
+use files::journal;
 
 /// The name of the shelf's log.
 pub const FILE: &str = "shelf.log";

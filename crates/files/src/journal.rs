@@ -113,7 +113,6 @@ fn next_head(bytes: &[u8], from: usize) -> usize {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use wasm_bindgen_test::wasm_bindgen_test;
 
     /// Payloads that look like heads, ends and nothing at all.
     const PAYLOADS: [&[u8]; 5] = [b"a,b\n", b"", b"+L 3 00000000\nabc\n", b"\n+\n+L", b"last"];
@@ -126,7 +125,7 @@ mod tests {
         read.records.iter().map(|record| record.payload).collect()
     }
 
-    #[wasm_bindgen_test]
+    #[test]
     fn what_is_written_is_read() {
         let log = log();
         let read = read(&log);
@@ -135,12 +134,12 @@ mod tests {
     }
 
     /// The checksum is that of Python's `zlib.crc32(b"L123")`.
-    #[wasm_bindgen_test]
+    #[test]
     fn a_record_is_text_that_an_editor_shows() {
         assert_eq!(record(b'L', b"123"), b"+L 3 878f8259\n123\n");
     }
 
-    #[wasm_bindgen_test]
+    #[test]
     fn a_log_cut_anywhere_gives_its_whole_records() {
         let log = log();
         let ends: Vec<usize> = PAYLOADS
@@ -158,7 +157,7 @@ mod tests {
         }
     }
 
-    #[wasm_bindgen_test]
+    #[test]
     fn a_log_of_a_newer_format_is_told_from_ours() {
         let check = |format: &str, expected: bool| {
             let bytes = [record(VERSION, format.as_bytes()), log()].concat();
@@ -175,7 +174,7 @@ mod tests {
         assert!(!read(&version()).is_newer, "ours");
     }
 
-    #[wasm_bindgen_test]
+    #[test]
     fn damage_costs_the_record_it_hit_and_none_behind() {
         let log = log();
         for at in 0..log.len() {
