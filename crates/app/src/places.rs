@@ -1,6 +1,6 @@
-//! The five places, the forms of a new plot and of a changed tree, a list on its way in, and what
-//! keeps a folder in step. Each is a piece of wasm of its own, fetched
-//! when it is first wanted.
+//! The five places, the forms of a new plot and of a changed tree, a list on its way in, what reads
+//! a plot, and what keeps a folder in step. Each is a piece of wasm of its own, fetched when it is
+//! first wanted.
 
 mod bring;
 mod card;
@@ -18,6 +18,7 @@ use leptos::prelude::*;
 use wasm_split_helpers::SplitLoaderError;
 
 use crate::state::App;
+use crate::state::reading::{self, Reading};
 use crate::work::mirror::{self, NotInStep};
 
 /// Makes the view of a place, as often as it is gone to.
@@ -56,4 +57,13 @@ pub type Step = fn(App) -> Pin<Box<dyn Future<Output = Result<(), NotInStep>>>>;
 #[wasm_split_helpers::wasm_split(in_step, fallible)]
 pub fn in_step() -> Result<Step, SplitLoaderError> {
     Ok(|app| Box::pin(mirror::step(app)))
+}
+
+/// Fetches what reads a plot.
+///
+/// # Errors
+/// The piece could not be fetched; calling again tries anew.
+#[wasm_split_helpers::wasm_split(reading, fallible)]
+pub fn reading() -> Result<Reading, SplitLoaderError> {
+    Ok(|app, to_read| Box::pin(reading::in_pieces(app, to_read)))
 }

@@ -13,6 +13,7 @@ mod in_step;
 mod judged;
 mod lookup;
 mod open;
+pub mod reading;
 mod saving;
 mod theme;
 mod together;

@@ -10,7 +10,7 @@ use crate::bundle::{Bundle, files_under, pack_beside, worth_packing};
 use crate::shell::{cargo, output, run, target_dir, top};
 
 /// What a first visit may cost on the wire.
-const FIRST_LOAD_LIMIT_BYTES: usize = 350 * 1000;
+const FIRST_LOAD_LIMIT_BYTES: usize = 280 * 1000;
 
 /// How to build.
 #[derive(clap::Args, Clone, Debug, Default)]

@@ -47,14 +47,20 @@ for (const [size, viewport] of [["phone", phone], ["laptop", laptop], ["narrow",
   }
 }
 
-test("a place whose piece cannot be fetched says so, and is there once it can", async () => {
+test("a piece that cannot be fetched is told, and is there once it can", async () => {
   const visit = await open({ context: { serviceWorkers: "block" } });
   const { page } = visit;
-  await page.route(/\/app-[0-9a-f]+\/(?!app_bg)[^/]+\.wasm$/, (route) => route.abort());
+  const without = (name) => page.route(new RegExp(`/app-[0-9a-f]+/split_${name}\\.wasm$`), (route) => route.abort());
+  await without("reading");
   await page.goto(site.address);
   await ready(page);
   await page.getByText("Open the demo plot").click();
-  await page.getByRole("alert").getByText("could not be fetched").waitFor();
+  await page.getByRole("alert").getByText("reads plots could not be fetched").waitFor();
+  await page.screenshot({ path: join(artefacts, "missing-reading-phone-light.png") });
+  await page.unrouteAll();
+  await without("map");
+  await page.getByText("Open the demo plot").click();
+  await page.getByRole("alert").getByText("It could not be fetched").waitFor();
   await page.screenshot({ path: join(artefacts, "missing-piece-phone-light.png") });
   await page.unrouteAll();
   await page.getByRole("button", { name: "Try again" }).click();

@@ -1,19 +1,13 @@
-//! Opening a plot: from files to an open book, in pieces, so that the page never freezes.
+//! Opening a plot: what was read comes in place of what is open.
 
-use files::{Book, FileSet, Opening};
+use files::Book;
 use leptos::prelude::*;
 use plot::Problem;
 
 use super::App;
+use super::reading::Read;
 use crate::route::Route;
-use crate::work::clock;
 use crate::work::pick::{NotPicked, Picked};
-
-/// Lines read between two looks at the clock.
-const LINES_AT_ONCE: usize = 500;
-/// How long is read between two looks at what the person does, milliseconds. A look costs a few of
-/// them: browsers make those wait who ask for the next turn again and again.
-const READ_MS: f64 = 40.0;
 
 /// Where an open plot came from.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -62,18 +56,19 @@ impl App {
     /// be used, the open plot stays and [`App::refused`](App) says why.
     pub async fn open(self, picked: Picked, origin: Origin) {
         self.refused.set(None);
+        self.trouble.set(None);
         if self.would_lose_scores() {
             return;
         }
         let name = picked.name.clone();
-        match self.read_on(picked.into_opening()).await {
-            Some((Some(book), problems)) => {
+        match self.read(picked).await {
+            Some(Read { book: Some(book), problems, .. }) => {
                 self.show(Some(book));
                 self.problems.set(problems);
                 self.put(&origin);
                 Route::Map.go();
             }
-            Some((None, problems)) => self.refused.set(Some(Refused { name, problems })),
+            Some(Read { problems, .. }) => self.refused.set(Some(Refused { name, problems })),
             None => {}
         }
     }
@@ -104,44 +99,6 @@ impl App {
                 busy.stop = true;
             }
         });
-    }
-
-    /// Reads files to the end; none when they are no plot.
-    pub(super) async fn read(self, files: FileSet) -> Option<(Book, Vec<Problem>)> {
-        let (book, problems) = self.read_on(Opening::new(files)).await?;
-        Some((book?, problems))
-    }
-
-    /// None: the person stopped it.
-    pub(super) async fn read_on(
-        self,
-        mut opening: Opening,
-    ) -> Option<(Option<Book>, Vec<Problem>)> {
-        let what = "Reading the plot".to_owned();
-        self.busy.set(Some(Busy { what, ..Busy::default() }));
-        let mut looked = clock::since_opened_ms();
-        loop {
-            let (done, of) = opening.step(LINES_AT_ONCE);
-            if done >= of {
-                break;
-            }
-            if clock::since_opened_ms() - looked < READ_MS {
-                continue;
-            }
-            self.busy.update(|busy| {
-                if let Some(busy) = busy {
-                    (busy.done, busy.of) = (done, of);
-                }
-            });
-            judge::breathe().await;
-            if self.busy.with_untracked(|busy| busy.as_ref().is_some_and(|busy| busy.stop)) {
-                self.busy.set(None);
-                return None;
-            }
-            looked = clock::since_opened_ms();
-        }
-        self.busy.set(None);
-        Some(opening.finish())
     }
 
     /// Puts a book, or none, in place of the open one.

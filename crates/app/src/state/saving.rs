@@ -1,14 +1,16 @@
 //! What is on disk: the page's side of the keeper.
 
-use files::{FileSet, TreeRecord};
+use files::FileSet;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use serde_bytes::{ByteBuf, Bytes};
 
-use super::{App, Origin};
+use super::reading::{Read, ToRead};
+use super::{App, Origin, Refused};
 
 use crate::work::clock;
-use crate::work::message::{Files, FromKeeper, Kept, NewPlot, OfTrees, Outside, ToKeeper};
+use crate::work::message::{Files, FromKeeper, Kept, NewPlot, Outside, ToKeeper};
+use crate::work::pick::Picked;
 use judge::link;
 
 pub use crate::work::message::{OnShelf, Standing};
@@ -253,17 +255,20 @@ impl App {
 
     async fn reopen(self, kept: Kept) {
         let Kept { id, files, lines, trees, outside, torn } = kept;
-        let Some((mut book, mut problems)) = self.read(FileSet::from(files)).await else { return };
-        let before = book.plot().scores().len();
-        // Trees first: an edit may have added one that was scored.
-        problems.extend(book.replay_trees(trees.iter().map(|record| match record {
-            OfTrees::Changes(lines) => TreeRecord::Changes(lines),
-            OfTrees::Edit(record) => TreeRecord::Edit(record),
-            OfTrees::Past(record) => TreeRecord::Past(record),
-        })));
-        problems.extend(book.replay(&lines));
-        let newest =
-            book.plot().scores()[before..].iter().map(|score| score.scored_on.date()).max();
+        let picked = Picked::from(FileSet::from(files));
+        let to_read = ToRead { picked, trees, lines: lines.into_vec() };
+        let Some(Read { book, problems, scores_in_files }) = self.read(to_read).await else {
+            return;
+        };
+        let Some(book) = book else {
+            let name = "the plot that is kept in this browser".to_owned();
+            self.refused.set(Some(Refused { name, problems }));
+            return;
+        };
+        let newest = book.plot().scores()[scores_in_files..]
+            .iter()
+            .map(|score| score.scored_on.date())
+            .max();
         self.saving.update(|saving| {
             *saving = Saving { standing: saving.standing, outside, torn, ..Saving::default() };
         });

@@ -5,8 +5,11 @@ use std::collections::BTreeMap;
 use files::{Book, Choice, Conflict, FileSet};
 use leptos::prelude::*;
 use plot::Weight;
+use serde_bytes::ByteBuf;
 
+use super::reading::{Read, ToRead};
 use super::{App, Origin, Refused};
+use crate::work::message::OfTrees;
 use crate::work::pick::Picked;
 
 /// What two folders of one plot make, before a person has taken it.
@@ -27,7 +30,7 @@ impl App {
         self.refused.set(None);
         let name = picked.name.clone();
         let refuse = |problems| self.refused.set(Some(Refused { name: name.clone(), problems }));
-        let (book, problems) = self.read_on(picked.into_opening()).await?;
+        let Read { book, problems, .. } = self.read(picked).await?;
         let is_sound = problems.iter().all(|problem| problem.weight != Weight::Fault);
         let Some(theirs) = book.filter(|_| is_sound).map(Book::into_files) else {
             refuse(problems);
@@ -79,14 +82,19 @@ impl App {
     /// Takes a plot united with what another folder of it held in place of the open one, as it was
     /// at a version. False: something happened meanwhile, so that it has to be united anew.
     pub(super) async fn put_in_place(self, merged: FileSet, version: u64, origin: &Origin) -> bool {
-        let Some((mut book, problems)) = self.read(merged).await else { return false };
+        // What was edited here can still be undone, and ids stay given.
+        let past = |ours: &Book| {
+            ours.edit_records().map(|record| OfTrees::Past(ByteBuf::from(record))).collect()
+        };
+        let trees = self.book_now(past).unwrap_or_default();
+        let Some(Read { book: Some(book), problems, .. }) =
+            self.read(ToRead { trees, ..ToRead::from(merged) }).await
+        else {
+            return false;
+        };
         if self.version_now() != version {
             return false;
         }
-        // What was edited here can still be undone, and ids stay given.
-        let past: Vec<Vec<u8>> =
-            self.book_now(|ours| ours.edit_records().collect()).unwrap_or_default();
-        book.replay_trees(past.iter().map(|record| files::TreeRecord::Past(record)));
         self.show(Some(book));
         self.problems.set(problems);
         self.put(origin);

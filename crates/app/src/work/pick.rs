@@ -13,13 +13,15 @@ use super::folders::{self, FILES, ToDo};
 /// Most bytes in all (512 MiB): what a phone can hold in memory.
 const BYTES: u64 = 512 << 20;
 
-/// Files that a person handed in.
+/// Files that a person handed in, or one zip of them.
 #[derive(Debug, Default)]
 pub struct Picked {
     /// What the person would call it.
     pub name: String,
     /// The files by their path.
     pub files: FileSet,
+    /// A zip that holds the files.
+    pub zip: Option<Vec<u8>>,
     /// Files too large to be read, with their bytes.
     pub left_out: Vec<(String, u64)>,
     bytes: u64,
@@ -57,7 +59,7 @@ pub async fn folder() -> Result<Picked, NotPicked> {
 /// The files of a file input.
 ///
 /// # Errors
-/// No file; a file that cannot be read; too much in all; a zip that cannot be unpacked.
+/// No file; a file that cannot be read; too much in all.
 pub async fn of_list(list: &FileList) -> Result<Picked, NotPicked> {
     let files: Vec<File> = (0..list.length()).filter_map(|nth| list.get(nth)).collect();
     of_files(files).await
@@ -90,20 +92,10 @@ pub async fn of_drop(transfer: &DataTransfer) -> Result<Picked, NotPicked> {
     }
 }
 
-/// A zip of a plot folder.
-///
-/// # Errors
-/// What is no zip, or holds too much.
-pub fn of_zip(name: &str, bytes: &[u8]) -> Result<Picked, NotPicked> {
-    let files =
-        files::unpack(name, bytes).map_err(|problem| NotPicked::Unusable(problem.into()))?;
-    Ok(Picked { name: name.to_owned(), files, ..Picked::default() })
-}
-
 /// A zip that comes with the page.
 ///
 /// # Errors
-/// It cannot be fetched, or as [`of_zip`].
+/// It cannot be fetched.
 pub async fn fetched(name: &str, address: &str) -> Result<Picked, NotPicked> {
     let response = JsFuture::from(window().fetch_with_str(address)).await?;
     let response: web_sys::Response = response.unchecked_into();
@@ -112,7 +104,11 @@ pub async fn fetched(name: &str, address: &str) -> Result<Picked, NotPicked> {
         return Err(unusable(name, found, "a file that comes with the page"));
     }
     let buffer = JsFuture::from(response.array_buffer()?).await?;
-    of_zip(name, &Uint8Array::new(&buffer).to_vec())
+    Ok(of_zip(name, Uint8Array::new(&buffer).to_vec()))
+}
+
+fn of_zip(name: &str, bytes: Vec<u8>) -> Picked {
+    Picked { name: name.to_owned(), zip: Some(bytes), ..Picked::default() }
 }
 
 async fn of_files(files: Vec<File>) -> Result<Picked, NotPicked> {
@@ -122,7 +118,7 @@ async fn of_files(files: Vec<File>) -> Result<Picked, NotPicked> {
     {
         picked.take("archive.zip".to_owned(), only).await?;
         let bytes = picked.files.remove("archive.zip").unwrap_or_default();
-        return of_zip(&only.name(), &bytes);
+        return Ok(of_zip(&only.name(), bytes));
     }
     for file in &files {
         let within: WithPath = file.clone().unchecked_into();
@@ -154,14 +150,27 @@ pub async fn of_folder(folder: &FileSystemDirectoryHandle) -> Result<Picked, Not
     Ok(picked)
 }
 
+impl From<FileSet> for Picked {
+    fn from(files: FileSet) -> Self {
+        Self { files, ..Self::default() }
+    }
+}
+
 impl Picked {
     /// What reads it to the end, told of the files that were left out.
-    pub fn into_opening(self) -> Opening {
-        let mut opening = Opening::new(self.files);
+    ///
+    /// # Errors
+    /// A zip that is none, or holds too much.
+    pub fn into_opening(self) -> Result<Opening, Problem> {
+        let files = match self.zip {
+            Some(zip) => files::unpack(&self.name, &zip)?,
+            None => self.files,
+        };
+        let mut opening = Opening::new(files);
         for (file, bytes) in &self.left_out {
             opening.leave_out(file, *bytes);
         }
-        opening
+        Ok(opening)
     }
 
     /// Reads a file, unless its size alone says that it is too large.

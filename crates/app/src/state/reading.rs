@@ -1,0 +1,115 @@
+//! From files to an open book, in pieces, so that the page never freezes. It is fetched when a plot
+//! is first opened: a visitor who looks at the first page need not wait for it.
+
+use std::pin::Pin;
+
+use files::{Book, FileSet, TreeRecord};
+use leptos::prelude::*;
+use plot::Problem;
+
+use super::{App, Busy};
+use crate::work::clock;
+use crate::work::message::OfTrees;
+use crate::work::pick::Picked;
+
+/// Lines read between two looks at the clock.
+const LINES_AT_ONCE: usize = 500;
+/// How long is read between two looks at what the person does, milliseconds. A look costs a few of
+/// them: browsers make those wait who ask for the next turn again and again.
+const READ_MS: f64 = 40.0;
+
+/// Files, and what was made of them since they were written.
+#[derive(Debug, Default)]
+pub struct ToRead {
+    /// The files, or a zip of them.
+    pub picked: Picked,
+    /// What was made of the trees since.
+    pub trees: Vec<OfTrees>,
+    /// Lines of `scores.csv` taken since.
+    pub lines: Vec<u8>,
+}
+
+/// What was read.
+pub struct Read {
+    /// The book; none where the files are no plot.
+    pub book: Option<Book>,
+    /// Every fault and notice.
+    pub problems: Vec<Problem>,
+    /// Scores in the files themselves.
+    pub scores_in_files: usize,
+}
+
+/// Reads; none: the person stopped it.
+pub type Reading = fn(App, ToRead) -> Pin<Box<dyn Future<Output = Option<Read>>>>;
+
+impl From<Picked> for ToRead {
+    fn from(picked: Picked) -> Self {
+        Self { picked, ..Self::default() }
+    }
+}
+
+impl From<FileSet> for ToRead {
+    fn from(files: FileSet) -> Self {
+        Picked::from(files).into()
+    }
+}
+
+impl App {
+    /// None: the person stopped it, or what reads could not be fetched; that is told.
+    pub(super) async fn read(self, to_read: impl Into<ToRead>) -> Option<Read> {
+        let Ok(reading) = crate::places::reading().await else {
+            let why = "The part of the page that reads plots could not be fetched, and it was not \
+                       kept on this machine yet. Nothing is lost: load the page again once there \
+                       is a network.";
+            self.trouble.set(Some(why.to_owned()));
+            return None;
+        };
+        reading(self, to_read.into()).await
+    }
+}
+
+/// Reads in pieces, told by [`App::busy`](App); none: the person stopped it.
+pub async fn in_pieces(app: App, to_read: ToRead) -> Option<Read> {
+    let mut opening = match to_read.picked.into_opening() {
+        Ok(opening) => opening,
+        Err(problem) => {
+            return Some(Read { book: None, problems: vec![problem], scores_in_files: 0 });
+        }
+    };
+    let what = "Reading the plot".to_owned();
+    app.busy.set(Some(Busy { what, ..Busy::default() }));
+    let mut looked = clock::since_opened_ms();
+    loop {
+        let (done, of) = opening.step(LINES_AT_ONCE);
+        if done >= of {
+            break;
+        }
+        if clock::since_opened_ms() - looked < READ_MS {
+            continue;
+        }
+        app.busy.update(|busy| {
+            if let Some(busy) = busy {
+                (busy.done, busy.of) = (done, of);
+            }
+        });
+        judge::breathe().await;
+        if app.busy.with_untracked(|busy| busy.as_ref().is_some_and(|busy| busy.stop)) {
+            app.busy.set(None);
+            return None;
+        }
+        looked = clock::since_opened_ms();
+    }
+    app.busy.set(None);
+    let (mut book, mut problems) = opening.finish();
+    let scores_in_files = book.as_ref().map_or(0, |book| book.plot().scores().len());
+    if let Some(book) = &mut book {
+        // Trees first: an edit may have added one that was scored.
+        problems.extend(book.replay_trees(to_read.trees.iter().map(|record| match record {
+            OfTrees::Changes(lines) => TreeRecord::Changes(lines),
+            OfTrees::Edit(record) => TreeRecord::Edit(record),
+            OfTrees::Past(record) => TreeRecord::Past(record),
+        })));
+        problems.extend(book.replay(&to_read.lines));
+    }
+    Some(Read { book, problems, scores_in_files })
+}
