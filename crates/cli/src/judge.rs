@@ -1,24 +1,33 @@
 //! One loop for every command that judges a disease, and what is said beside its numbers.
 
 use anyhow::anyhow;
+use files::Book;
 use plot::{Plot, Season};
 use proof::{Options, Report, Run, Unusable, Verdict};
 use scene::words;
 
 use crate::progress::Progress;
 
-/// Judges a disease in the seasons given (none: all).
+/// A judgement that has not begun, of a disease in the seasons given (none: all).
 ///
 /// # Errors
 /// No trait of the plot counts for the disease.
-pub(crate) fn judge(plot: &Plot, disease: &str, seasons: &[i32]) -> anyhow::Result<Report> {
+pub(crate) fn run_of(plot: &Plot, disease: &str, seasons: &[i32]) -> anyhow::Result<Run> {
     let seasons = seasons.iter().map(|&year| Season(year)).collect();
     let options = Options { seasons, ..Options::default() };
-    let mut run = Run::new(plot, disease, &options).map_err(|unusable| match unusable {
+    Run::new(plot, disease, &options).map_err(|unusable| match unusable {
         Unusable::NoSuchDisease { disease, known } => {
             anyhow!("--disease: found \"{disease}\", expected a disease of plot.json ({known})")
         }
-    })?;
+    })
+}
+
+/// Judges a disease in the seasons given (none: all).
+///
+/// # Errors
+/// As [`run_of`].
+pub(crate) fn judge(plot: &Plot, disease: &str, seasons: &[i32]) -> anyhow::Result<Report> {
+    let mut run = run_of(plot, disease, seasons)?;
     let mut progress = Progress::new(format!("judging {}", words::disease(disease)));
     loop {
         let at = run.step();
@@ -30,9 +39,11 @@ pub(crate) fn judge(plot: &Plot, disease: &str, seasons: &[i32]) -> anyhow::Resu
 }
 
 /// Says how much each season tested, what the data could not carry, and what proof means.
-pub(crate) fn tell(plot: &Plot, report: &Report) {
-    for season in &report.seasons {
-        eprintln!("{}", words::season(plot, &report.disease, season));
+pub(crate) fn tell(book: &Book, report: &Report) {
+    let plot = book.plot();
+    for seen in &report.seasons {
+        let test = words::season_test(plot, book.weather(), &report.disease, seen);
+        eprintln!("{}", words::season(plot, &report.disease, seen, &test).join(" "));
     }
     for limit in &report.limits {
         eprintln!("{}", words::limit(&report.disease, limit));

@@ -8,6 +8,7 @@ mod merge;
 mod near;
 mod progress;
 mod proof;
+mod season;
 mod simulate;
 mod spatial;
 mod table;
@@ -31,6 +32,8 @@ enum Command {
     Inspect(inspect::Call),
     /// Who is proven, who was merely missed: one line for each tree or graft that was scored.
     Proof(proof::Call),
+    /// How hard each season tested, and what the weather allowed in it.
+    Season(season::Call),
     /// A tree's nearest neighbours with distance, bearing, worst score and its date.
     Near(near::Call),
     /// Two folders of one plot made one: lines united by their ids, nothing dropped.
@@ -55,6 +58,7 @@ fn main() -> ExitCode {
     let answer = match Cli::parse().command {
         Command::Inspect(call) => inspect::run(&call),
         Command::Proof(call) => proof::run(&call),
+        Command::Season(call) => season::run(&call),
         Command::Near(call) => near::run(&call),
         Command::Merge(call) => merge::run(&call),
         Command::Simulate(call) => simulate::run(&call),

@@ -73,7 +73,7 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
     } else {
         table(call.by, plot, &report).print(call.format)?;
     }
-    judge::tell(plot, &report);
+    judge::tell(&book, &report);
     Ok(if report.fit.is_some() { Answer::Done } else { Answer::No })
 }
 

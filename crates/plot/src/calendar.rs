@@ -5,7 +5,7 @@ use std::cmp::Ordering;
 use std::fmt;
 use time::format_description::well_known::Rfc3339;
 use time::macros::format_description;
-use time::{Date, OffsetDateTime, Time, UtcOffset};
+use time::{Date, Month, OffsetDateTime, Time, UtcOffset};
 
 /// A date, or a date with time and offset, as ISO 8601 / RFC 3339 writes it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -98,6 +98,16 @@ impl Season {
         let before_start = u8::from(date.month()) < starts_month;
         Self(date.year() - i32::from(before_start))
     }
+
+    /// Its first and its last day, when seasons start on the first of `starts_month` (1 to 12).
+    pub fn days(self, starts_month: u8) -> (Date, Date) {
+        let first = |year: i32| {
+            let month = Month::try_from(starts_month).unwrap_or(Month::January);
+            Date::from_calendar_date(year, month, 1).unwrap_or(Date::MAX)
+        };
+        let next = first(self.0.saturating_add(1));
+        (first(self.0), next.previous_day().unwrap_or(next))
+    }
 }
 
 impl fmt::Display for Season {
@@ -135,6 +145,8 @@ mod tests {
         assert_eq!(Season::of(day("2031-01-01"), 1), Season(2031));
         assert_eq!(Season::of(day("2031-06-30"), 7), Season(2030));
         assert_eq!(Season::of(day("2031-07-01"), 7), Season(2031));
+        assert_eq!(Season(2031).days(1), (day("2031-01-01"), day("2031-12-31")));
+        assert_eq!(Season(2031).days(7), (day("2031-07-01"), day("2032-06-30")));
     }
 
     #[test]

@@ -190,6 +190,21 @@ pub struct SeasonStrength {
     pub median_dose: Option<f64>,
 }
 
+impl SeasonStrength {
+    /// A season in which nobody looked.
+    pub fn unseen(season: Season) -> Self {
+        Self {
+            season,
+            rounds: 0,
+            scored: 0,
+            infected: 0,
+            checks_scored: 0,
+            checks_infected: 0,
+            median_dose: None,
+        }
+    }
+}
+
 /// What a cross did.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct CrossReport {

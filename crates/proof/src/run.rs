@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use crate::Report;
 use crate::case::Case;
 use crate::judge::Findings;
-use crate::report::Limit;
+use crate::report::{Limit, SeasonStrength};
 use crate::search::{ENOUGH_FOR_FIT, Search};
 
 /// What to look at.
@@ -95,6 +95,12 @@ impl Run {
             _ => Some(Search::plan(&case, &options.without, &mut limits)),
         };
         Ok(Self { case, limits, search })
+    }
+
+    /// What each season saw, without any fit: no median dose.
+    pub fn seasons(&self) -> Vec<SeasonStrength> {
+        let (limits, weighed) = (Vec::new(), Vec::new());
+        Findings { case: &self.case, limits, weighed, weights: None }.seasons()
     }
 
     /// Does a bounded piece of work: fits one hypothesis.

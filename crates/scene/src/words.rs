@@ -28,5 +28,5 @@ pub(crate) use numbers::from_to;
 pub use numbers::{count, day, metres, number, percent, season_name, share_of, when};
 pub use reasons::reasons;
 pub use scores::{score, severity};
-pub use season::{Strength, season, strength};
+pub use season::{SeasonTest, season, season_test, strength};
 pub use settle::settle;

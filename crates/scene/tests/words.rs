@@ -1,6 +1,6 @@
 //! The sentences, word by word.
 
-use plot::{Head, Layout, Plot, Season, When};
+use plot::{Head, HourStamp, Layout, Plot, Season, Weather, WeatherHour, When};
 use proof::{
     Estimate, Judgement, Known, Limit, Neighbour, Neighbourhood, Reason, SeasonStrength, Span,
     Verdict,
@@ -133,20 +133,56 @@ fn how_much_a_season_tested() {
         checks_infected,
         median_dose: None,
     };
+    let said = |plot: &Plot, of: &str, weather: &Weather, checks: (usize, usize)| {
+        let seen = season(checks.0, checks.1);
+        words::season(plot, of, &seen, &words::season_test(plot, weather, of, &seen))
+    };
+    let none = Weather::default();
     for (checks, sentence) in [
-        ((12, 1), "In 2031 only 1 of 12 susceptible checks took scab: this season tests little."),
-        ((12, 0), "In 2031, none of 12 susceptible checks took scab: this season tests nothing."),
+        (
+            (12, 1),
+            "In 2031 only 1 of 12 susceptible checks took scab: this season was quiet, it tests \
+             little.",
+        ),
+        (
+            (12, 0),
+            "In 2031, none of 12 susceptible checks took scab: this season was quiet, it tests \
+             nothing.",
+        ),
         ((12, 6), "In 2031, 6 of 12 susceptible checks took scab: this season is a fair test."),
-        ((12, 12), "In 2031, all 12 susceptible checks took scab: this season tests hard."),
+        ((12, 12), "In 2031, all 12 susceptible checks took scab: this season is a strong test."),
+        (
+            (1, 1),
+            "In 2031, the only susceptible check took scab: this season is a fair test, and so few \
+             checks can tell no more.",
+        ),
         (
             (0, 0),
             "In 2031 no susceptible check was scored; 34 of 900 trees took scab. How hard this \
              season tested cannot be said.",
         ),
     ] {
-        assert_eq!(words::season(&plot(1), "scab", &season(checks.0, checks.1)), sentence);
+        assert_eq!(said(&plot(1), "scab", &none, checks), [sentence]);
     }
-    assert!(words::season(&plot(7), "scab", &season(12, 1)).starts_with("In 2031/32 only 1"));
+    assert!(said(&plot(7), "scab", &none, (12, 1))[0].starts_with("In 2031/32 only 1"));
+    // Ten hours of wetness at 18 °C on 2 and 9 May, and a record that ends on the 10th.
+    let hours = (0..40 * 24).map(|nth| {
+        let at =
+            HourStamp::parse("2031-04-01T00:00").expect("an hour").hour.plus(nth).expect("one");
+        let wet = [31, 38].contains(&(nth / 24)) && (9..19).contains(&at.of_day());
+        let leaf_wetness = Some(f64::from(u8::from(wet)));
+        WeatherHour { temp_c: Some(18.0), leaf_wetness, ..WeatherHour::unknown(at) }
+    });
+    let weather = Weather::new(hours.collect()).expect("each hour once");
+    assert_eq!(
+        said(&plot(1), "scab", &weather, (12, 0))[1..],
+        [
+            "The weather from 1 April 2031 to 31 October 2031 had 2 infection periods of scab; it \
+             holds 19\u{a0}% of the hours.",
+            "The weather would have allowed more than was seen: scab was not about, or the checks \
+             are no good ones.",
+        ]
+    );
 }
 
 #[test]

@@ -1,5 +1,5 @@
 //! What a season could do to a plot: wetness spells, infection periods of scab, fire blight and
-//! canker, and how disease progressed on each tree.
+//! canker, how disease progressed on each tree, and how hard the season tested.
 //!
 //! # Glossary
 //! - **wet hour**: an hour in which leaves were wet, measured or told by rain and humidity; *dry*
@@ -37,17 +37,20 @@
 //! assert_eq!(spells[0].ascospores, Outcome::Reached(Grade::Light));
 //! ```
 
+mod allowed;
 mod canker;
 mod fire_blight;
 mod progress;
 mod scab;
 mod scab_table;
 mod spells;
+mod strength;
 #[cfg(test)]
 mod testing;
 mod tree_progress;
 mod wetness;
 
+pub use allowed::{Allowed, Rule, allowed};
 pub use canker::{
     CankerMonth, LEAF_SCAR_DAYS, LEAF_SCAR_HOURS, LeafFall, canker_months, leaf_fall_wetness,
 };
@@ -56,6 +59,7 @@ pub use progress::{Undefined, audpc, audps};
 pub use scab::{Exposure, Grade, Outcome, ScabSpell, Sureness, counts_from, scab_spells};
 pub use scab_table::{Needed, Span, needed, revised_minimum_hours};
 pub use spells::{SCAB_BREAK_HOURS, Spell, spells};
+pub use strength::{ENOUGH_CHECKS, Seen, Strength, Surprise, Tested, ToldBy, strength};
 pub use tree_progress::{TreeProgress, progress_of};
 pub use wetness::is_wet;
 

@@ -1,61 +1,141 @@
-//! How much a season tested, in one sentence.
+//! How much a season tested, in a few sentences.
 
-use plot::Plot;
+use ::season::{Allowed, Rule, Seen, Strength, Surprise, Tested, ToldBy};
+use plot::{Plot, Weather};
 use proof::SeasonStrength;
+use time::Date;
 
-use super::{count, disease, season_name, share_of};
+use super::{count, day, disease, percent, season_name, share_of};
 
-/// How hard a season tested, by the share of susceptible checks that took the disease.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Strength {
-    /// No susceptible check was scored: nothing says how hard.
-    Unknown,
-    /// No check took it.
-    Nothing,
-    /// At most 30 % did. At that rate it takes nine clean seasons to bring a tree's chance of an
-    /// escape to 5 % (0.7⁹ = 0.04).
-    Little,
-    /// At most 70 % did.
-    Fair,
-    /// More did.
-    Hard,
+/// How much a season tested, and what the weather allowed in it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SeasonTest {
+    /// How much, and why one thinks so.
+    pub tested: Tested,
+    /// What the weather allowed; none: the record does not hold it.
+    pub allowed: Option<Allowed>,
 }
 
-/// The limits are common practice, without a source.
-pub fn strength(season: &SeasonStrength) -> Strength {
-    if season.checks_scored == 0 {
-        return Strength::Unknown;
-    }
-    match season.checks_infected as f64 / season.checks_scored as f64 {
-        0.0 => Strength::Nothing,
-        share if share <= 0.3 => Strength::Little,
-        share if share <= 0.7 => Strength::Fair,
-        _ => Strength::Hard,
+/// Joins what a season saw of a disease with what the weather allowed up to the last look.
+pub fn season_test(plot: &Plot, weather: &Weather, of: &str, seen: &SeasonStrength) -> SeasonTest {
+    let traits = plot.traits_of_disease(of);
+    let rounds = plot.rounds(|score| traits.contains(&score.trait_ix));
+    let last_look = rounds.iter().filter(|it| it.season == seen.season).map(|it| it.last_day).max();
+    let allowed = ::season::allowed(plot, weather, of, seen.season, last_look);
+    let counts = Seen {
+        trees: seen.scored,
+        infected: seen.infected,
+        checks: seen.checks_scored,
+        checks_infected: seen.checks_infected,
+    };
+    SeasonTest { tested: ::season::strength(&counts, allowed.as_ref()), allowed }
+}
+
+/// The word for how hard a season tested.
+pub fn strength(strength: Strength) -> &'static str {
+    match strength {
+        Strength::Unknown => "cannot tell",
+        Strength::Quiet => "quiet",
+        Strength::Fair => "fair",
+        Strength::Strong => "strong",
     }
 }
 
-/// `In 2031 only 1 of 12 susceptible checks took scab: this season tests little.`
-pub fn season(plot: &Plot, of: &str, season: &SeasonStrength) -> String {
-    let (of, name) = (disease(of), season_name(plot, season.season));
-    let checks = |all: usize| if all == 1 { "susceptible check" } else { "susceptible checks" };
-    let share = share_of(season.checks_infected, season.checks_scored);
-    let checks = format!("{share} {} took {of}", checks(season.checks_scored));
-    match strength(season) {
-        Strength::Unknown => format!(
-            "In {name} no susceptible check was scored; {} took {of}. How hard this season tested \
-             cannot be said.",
-            trees(season)
+/// `In 2031 only 1 of 12 susceptible checks took scab: this season was quiet, it tests little.`, and
+/// what the weather allowed.
+pub fn season(plot: &Plot, of: &str, seen: &SeasonStrength, test: &SeasonTest) -> Vec<String> {
+    let (of, name) = (disease(of), season_name(plot, seen.season));
+    let mut lines = vec![told(&of, &name, seen, &test.tested)];
+    lines.extend(test.allowed.as_ref().map(|allowed| said_of_weather(&of, allowed)));
+    lines.extend(test.tested.surprise.map(|surprise| said_of_surprise(&of, surprise).to_owned()));
+    lines
+}
+
+fn told(of: &str, name: &str, seen: &SeasonStrength, tested: &Tested) -> String {
+    let all = seen.checks_scored;
+    let checks = match (all, seen.checks_infected) {
+        (1, 0) => format!("the only susceptible check stayed free of {of}"),
+        (1, _) => format!("the only susceptible check took {of}"),
+        (all, some) => format!("{} susceptible checks took {of}", share_of(some, all)),
+    };
+    let trees = format!("{} took {of}", trees(seen));
+    match (tested.told_by, tested.strength) {
+        (ToldBy::Checks, Strength::Quiet) if seen.checks_infected == 0 => {
+            format!("In {name}, {checks}: this season was quiet, it tests nothing.")
+        }
+        (ToldBy::Checks, Strength::Quiet) => {
+            format!("In {name} only {checks}: this season was quiet, it tests little.")
+        }
+        (ToldBy::Checks, Strength::Fair) if tested.few_checks => format!(
+            "In {name}, {checks}: this season is a fair test, and so few checks can tell no more."
         ),
-        Strength::Nothing => format!("In {name}, {checks}: this season tests nothing."),
-        Strength::Little => format!("In {name} only {checks}: this season tests little."),
-        Strength::Fair => format!("In {name}, {checks}: this season is a fair test."),
-        Strength::Hard => format!("In {name}, {checks}: this season tests hard."),
+        (ToldBy::Checks, Strength::Fair) => {
+            format!("In {name}, {checks}: this season is a fair test.")
+        }
+        (ToldBy::Checks, _) => format!("In {name}, {checks}: this season is a strong test."),
+        (ToldBy::Trees, strength) => {
+            let beside = if all == 0 { String::new() } else { format!(" ({checks})") };
+            let word = self::strength(strength);
+            format!("In {name}, {trees}{beside}: this season is a {word} test.")
+        }
+        (ToldBy::Weather, _) => format!(
+            "In {name} the weather allowed no infection: this season was quiet, it tests nothing."
+        ),
+        (ToldBy::Nothing, _) if seen.scored == 0 => {
+            format!("In {name} nobody looked for {of}. How hard this season tested cannot be said.")
+        }
+        (ToldBy::Nothing, _) => format!(
+            "In {name} no susceptible check was scored; {trees}. How hard this season tested \
+             cannot be said."
+        ),
     }
 }
 
-fn trees(season: &SeasonStrength) -> String {
-    match season.infected {
-        0 => format!("none of {}", count(season.scored, "tree")),
-        some => format!("{some} of {}", count(season.scored, "tree")),
+fn trees(seen: &SeasonStrength) -> String {
+    match seen.infected {
+        0 => format!("none of {}", count(seen.scored, "tree")),
+        some => format!("{some} of {}", count(seen.scored, "tree")),
+    }
+}
+
+fn said_of_weather(of: &str, allowed: &Allowed) -> String {
+    let n = allowed.periods;
+    let what = match allowed.rule {
+        Rule::ScabWetness => match n {
+            0 => format!("no wetness long and warm enough for {of}"),
+            1 => format!("1 infection period of {of}"),
+            n => format!("{n} infection periods of {of}"),
+        },
+        Rule::Blossoms => match n {
+            0 => "no day on which open flowers could be infected".to_owned(),
+            1 => "1 day on which open flowers could be infected".to_owned(),
+            n => format!("{n} days on which open flowers could be infected"),
+        },
+        Rule::CankerMonths => match n {
+            0 => format!("no month that favoured {of}"),
+            1 => format!("1 month that favoured {of}"),
+            n => format!("{n} months that favoured {of}"),
+        },
+    };
+    let span = |first: Date, last: Date| format!("{} to {}", day(first), day(last));
+    let mut line = format!("The weather from {} had {what}", span(allowed.from, allowed.to));
+    if allowed.unclear > 0 {
+        line.push_str(&format!("; of {} more the record does not tell", allowed.unclear));
+    }
+    if allowed.known < 1.0 {
+        line.push_str(&format!("; it holds {} of the hours", percent(allowed.known)));
+    }
+    line + "."
+}
+
+fn said_of_surprise(of: &str, surprise: Surprise) -> String {
+    match surprise {
+        Surprise::AllowedAndQuiet => format!(
+            "The weather would have allowed more than was seen: {of} was not about, or the checks \
+             are no good ones."
+        ),
+        Surprise::NotAllowedAndSeen => {
+            format!("That does not explain the {of} that was seen: is the station near, and sound?")
+        }
     }
 }

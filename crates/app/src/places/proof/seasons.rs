@@ -4,21 +4,35 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 use proof::{Report, SeasonStrength};
-use scene::words::{self, Strength};
+use scene::words;
+use season::Strength;
 
 use crate::state::app;
 
-/// A sentence for each season, with the share of susceptible checks that took the disease.
+/// For each season how hard it tested, why one thinks so, and the share of susceptible checks that
+/// took the disease.
 #[component]
 pub fn Seasons(report: Arc<Report>) -> impl IntoView {
-    let lines = app().plot_now(|plot| {
-        let said = |season: &SeasonStrength| {
-            (words::season(plot, &report.disease, season), bar(season), weak(season))
+    let lines = app().book_now(|book| {
+        let line = |seen: &SeasonStrength| {
+            let plot = book.plot();
+            let test = words::season_test(plot, book.weather(), &report.disease, seen);
+            let said = words::season(plot, &report.disease, seen, &test);
+            (test.tested.strength, words::season_name(plot, seen.season), bar(seen), said)
         };
-        report.seasons.iter().map(said).collect::<Vec<_>>()
+        report.seasons.iter().map(line).collect::<Vec<_>>()
     });
-    let line = |(words, bar, weak): (String, AnyView, bool)| {
-        view! { <li class:season-weak=weak>{bar}<span>{words}</span></li> }
+    let line = |(strength, name, bar, said): (Strength, String, AnyView, Vec<String>)| {
+        let mut said = said.into_iter();
+        let first = said.next();
+        view! {
+            <li class:season-weak=strength < Strength::Fair>
+                <h3>{name} ": " {words::strength(strength)}</h3>
+                {bar}
+                <p>{first}</p>
+                {said.map(|words| view! { <p class="hint">{words}</p> }).collect_view()}
+            </li>
+        }
     };
     view! {
         <section aria-labelledby="proof-seasons">
@@ -26,10 +40,6 @@ pub fn Seasons(report: Arc<Report>) -> impl IntoView {
             <ul class="season-list">{lines.unwrap_or_default().into_iter().map(line).collect_view()}</ul>
         </section>
     }
-}
-
-fn weak(season: &SeasonStrength) -> bool {
-    matches!(words::strength(season), Strength::Nothing | Strength::Little | Strength::Unknown)
 }
 
 /// One box for each check, full where it took the disease: twelve at most, then in proportion.
