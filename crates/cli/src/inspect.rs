@@ -104,7 +104,7 @@ fn counts(book: &Book, push: &mut impl FnMut(&str, String, usize)) {
         push("seedlings of cross", name, seedlings);
     }
     counts_of_scores(plot, push);
-    push("events", String::new(), book.events().len());
+    push("events", String::new(), plot.events().len());
     push("hours of weather", String::new(), book.weather().hours().len());
 }
 

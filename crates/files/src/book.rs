@@ -6,7 +6,7 @@ use crate::findings::Findings;
 use crate::scores::{self, ScoreColumn, ScoreColumn as C};
 use crate::table::{Column, Header, Table};
 use crate::written::Lines;
-use crate::{Event, FileSet, caps, write_with_ends};
+use crate::{FileSet, caps, write_with_ends};
 
 /// A plot folder held in memory.
 #[derive(Clone, Debug)]
@@ -16,7 +16,6 @@ pub struct Book {
     pub(crate) files: FileSet,
     /// The header of `scores.csv`; none while there is no such file that can be read.
     pub(crate) scores: Option<Header>,
-    pub(crate) events: Vec<Event>,
     pub(crate) weather: Weather,
     pub(crate) edits: Edits,
 }
@@ -33,18 +32,12 @@ impl Book {
         let files = write_with_ends(&plot, ends);
         let scores = Some(Header::full::<ScoreColumn>());
         let (base, edits) = (String::new(), Edits::default());
-        let (events, weather) = (Vec::new(), Weather::default());
-        Self { plot, base, files, scores, events, weather, edits }
+        Self { plot, base, files, scores, weather: Weather::default(), edits }
     }
 
     /// The plot.
     pub fn plot(&self) -> &Plot {
         &self.plot
-    }
-
-    /// What was done to the plot, in the order of `events.csv`.
-    pub fn events(&self) -> &[Event] {
-        &self.events
     }
 
     /// The hours of `weather.csv`, on one clock of standard time; none where there is no such file.

@@ -2,11 +2,9 @@
 
 use std::ops::RangeInclusive;
 
-use plot::{Refusal, Weight};
-use time::Date;
-
 use crate::findings::{Findings, quoted};
 use crate::table::{Column, Line, Table, columns};
+use plot::{Event, Refusal, Weight};
 
 pub(crate) const FILE: &str = "events.csv";
 
@@ -14,28 +12,6 @@ columns!(EventColumn:
     Date = "date", From = "from", To = "to", Kind = "kind", Rows = "rows", Note = "note",
 );
 use EventColumn as C;
-
-/// Something that was done to the plot, or befell it: a spray, pruning, hail, frost …
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Event {
-    /// First day.
-    pub from: Date,
-    /// Last day; the same for a single day.
-    pub to: Date,
-    /// `spray`, `pruning`, `hail`, `frost`, or a word of one's own.
-    pub kind: String,
-    /// Row numbers; empty: the whole plot.
-    pub rows: Vec<RangeInclusive<i32>>,
-    /// Free words.
-    pub note: Option<String>,
-}
-
-impl Event {
-    /// Whether it concerned a row.
-    pub fn concerns(&self, row: i32) -> bool {
-        self.rows.is_empty() || self.rows.iter().any(|rows| rows.contains(&row))
-    }
-}
 
 /// Reads the whole file; the sound lines become events, the others are told.
 pub(crate) fn read(bytes: &[u8], findings: &mut Findings) -> Vec<Event> {
@@ -131,8 +107,10 @@ mod tests {
         let mut findings = Findings::of(FILE);
         let events = read(csv.as_bytes(), &mut findings);
         assert_eq!(events.len(), 2);
-        assert!(events[0].concerns(5) && !events[0].concerns(8));
-        assert!(events[1].concerns(8));
+        assert!(events[0].concerns(Some(5)) && !events[0].concerns(Some(8)));
+        assert!(events[0].concerns(None), "nobody knows");
+        assert!(events[1].concerns(Some(8)));
+        assert!(events[0].is_spray() && !events[1].is_spray());
         let told: Vec<String> = findings.into_problems().iter().map(ToString::to_string).collect();
         assert_eq!(
             told,

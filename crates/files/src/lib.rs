@@ -63,7 +63,6 @@ pub use caps::{
     ARCHIVE_BYTES, ARCHIVE_FILES, CELL_BYTES, COLUMNS, CSV_BYTES, HEAD_BYTES, LINES, PHOTO_BYTES,
     PROBLEMS, bytes_allowed, too_large,
 };
-pub use events::Event;
 pub use folder::{FileSet, base, is_hidden};
 pub use merge::{CONFLICTS, Choice, Conflict, Merged, decide, merge, undecided};
 pub use opening::{Opening, open};

@@ -1,6 +1,6 @@
 //! A plot folder read in bounded steps, so that half a million scores do not freeze a page.
 
-use plot::{Edits, Head, Layout, Origin, Plot, Problem, Weather, Weight};
+use plot::{Edits, Event, Head, Layout, Origin, Plot, Problem, Weather, Weight};
 
 use crate::events;
 use crate::findings::Findings;
@@ -9,7 +9,7 @@ use crate::scores::{self, Hints, ScoreReading};
 use crate::table::Header;
 use crate::trees::{self, TreeReading};
 use crate::weather::{self, WeatherReading};
-use crate::{Book, Event, FileSet, caps, head};
+use crate::{Book, FileSet, caps, head};
 
 const HEAD: &str = "plot.json";
 
@@ -149,8 +149,11 @@ impl Opening {
         }
         let Self { base, files, scores, events, weather, .. } = self;
         let edits = Edits::default();
-        let plot = self.plot.filter(|_| self.usable);
-        (plot.map(|plot| Book { plot, base, files, scores, events, weather, edits }), problems)
+        let plot = self.plot.filter(|_| self.usable).map(|mut plot| {
+            plot.set_events(events);
+            plot
+        });
+        (plot.map(|plot| Book { plot, base, files, scores, weather, edits }), problems)
     }
 
     fn read_head(&mut self) {

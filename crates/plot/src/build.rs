@@ -10,9 +10,9 @@ use by_name::ByName;
 use hashbrown::{HashMap, HashSet};
 
 use crate::{
-    Cross, CrossKey, GenotypeId, Kind, Layout, Origin, Reading, Refusal, Role, Score, ScoreDraft,
-    ScoreId, ScoreIx, Season, Spot, Status, Trait, TraitId, TraitIx, Tree, TreeChange, TreeDraft,
-    TreeIx, WhereGiven,
+    Cross, CrossKey, Event, GenotypeId, Kind, Layout, Origin, Reading, Refusal, Role, Score,
+    ScoreDraft, ScoreId, ScoreIx, Season, Spot, Status, Trait, TraitId, TraitIx, Tree, TreeChange,
+    TreeDraft, TreeIx, WhereGiven,
 };
 
 /// What `plot.json` says: everything but trees and scores.
@@ -40,6 +40,7 @@ pub struct Plot {
     trees: Vec<Tree>,
     scores: Vec<Score>,
     changes: Vec<TreeChange>,
+    events: Vec<Event>,
     tree_by_id: ByName,
     trait_by_id: HashMap<TraitId, TraitIx>,
     score_by_id: ByName,
@@ -115,6 +116,7 @@ impl Plot {
             trees: Vec::new(),
             scores: Vec::new(),
             changes: Vec::new(),
+            events: Vec::new(),
             tree_by_id: ByName::default(),
             trait_by_id,
             score_by_id: ByName::default(),
@@ -235,6 +237,14 @@ impl Plot {
     /// What `plot.json` says.
     pub fn head(&self) -> &Head {
         &self.head
+    }
+    /// What was done to it and what befell it, in the order of `events.csv`.
+    pub fn events(&self) -> &[Event] {
+        &self.events
+    }
+    /// Says what was done to it and what befell it.
+    pub fn set_events(&mut self, events: Vec<Event>) {
+        self.events = events;
     }
     /// All trees, in the order in which they were taken in.
     pub fn trees(&self) -> &[Tree] {

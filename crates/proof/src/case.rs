@@ -1,6 +1,8 @@
 //! What the scores say about one disease, laid out for the fit: who stood where, which genotype
 //! it is, and in which interval of each season it was infected or stayed clean.
 
+mod sprays;
+
 use std::collections::{BTreeMap, HashMap};
 
 use plot::{
@@ -10,6 +12,7 @@ use plot::{
 
 use crate::surroundings::Surroundings;
 use crate::{Options, Part};
+use sprays::Sprays;
 
 /// One disease in one plot, as numbers. Sites are the trees with at least one usable score,
 /// ordered by tree id, so that nothing depends on the order of lines in a file.
@@ -58,6 +61,8 @@ pub(crate) struct Site {
     pub(crate) vigour: Vec<f64>,
     pub(crate) group: usize,
     pub(crate) histories: Vec<History>,
+    /// Seasons in which clean looks after a spray were left out.
+    pub(crate) sprayed: Vec<usize>,
     pub(crate) rounds_scored: usize,
     /// The reading of the highest severity; of a clean tree, a clean one.
     pub(crate) worst: Sighting,
@@ -177,6 +182,7 @@ impl Case {
             families: Vec::new(),
         };
         let mut group_of: BTreeMap<GenotypeId, usize> = BTreeMap::new();
+        let mut of_sites: Vec<Readings> = Vec::new();
         for (ix, tree) in trees {
             let mut readings = Readings::new(case.rounds.len());
             for (_, score) in plot.scores_of(ix).filter(|(_, score)| wanted(score)) {
@@ -198,7 +204,6 @@ impl Case {
                 case.groups.len() - 1
             });
             case.groups[group].sites.push(site);
-            let histories = case.histories(&readings, tree);
             case.sites.push(Site {
                 tree: ix,
                 x_m: tree.spot().x_m,
@@ -206,7 +211,8 @@ impl Case {
                 role: tree.role(),
                 vigour: Vec::new(),
                 group,
-                histories,
+                histories: Vec::new(),
+                sprayed: Vec::new(),
                 rounds_scored: readings.severity.iter().flatten().count(),
                 worst,
                 first_infected: readings.first_infected,
@@ -214,7 +220,9 @@ impl Case {
                 unscored_nearby: Vec::new(),
                 nearest_infected: None,
             });
+            of_sites.push(readings);
         }
+        case.tell_histories(plot, &of_sites);
         case.count_checks();
         case.settle_standings(plot, options.without.contains(&Part::CrossShares));
         case.look_around(plot);
@@ -298,39 +306,65 @@ impl Case {
         self.sites.iter().filter(learns).filter(|site| site.first_infected.is_some()).count()
     }
 
-    fn histories(&self, readings: &Readings, tree: &Tree) -> Vec<History> {
-        let planted = tree.draft().planted_on;
-        let mut histories = Vec::new();
-        for (nth, span) in self.seasons.iter().enumerate() {
-            let too_early = |at: &usize| planted.is_some_and(|day| self.rounds[*at].last_day < day);
-            let start = (span.first..span.end).find(|at| !too_early(at)).unwrap_or(span.end);
-            let (mut clean_end, mut infected, mut scored_end) = (start, None, start);
-            let mut worst = 0.0_f64;
-            for at in start..span.end {
-                let Some(severity) = readings.severity[at] else { continue };
-                worst = worst.max(severity);
-                scored_end = at + 1;
-                if infected.is_none() {
-                    if severity > 0.0 {
-                        infected = Some(at);
-                    } else {
-                        clean_end = at + 1;
-                    }
+    /// What each site showed, season by season, once it is known which sprays held.
+    fn tell_histories(&mut self, plot: &Plot, readings: &[Readings]) {
+        let sprays = Sprays::of(plot);
+        let held = sprays.held(self, readings);
+        for (site, readings) in readings.iter().enumerate() {
+            let tree = plot.tree(self.sites[site].tree);
+            for (nth, held) in held.iter().enumerate() {
+                let span = &self.seasons[nth];
+                let cut = held.then(|| sprays.cut(self, span, tree.row())).flatten();
+                let (history, is_cut) = self.history(nth, readings, tree, cut);
+                self.sites[site].histories.extend(history);
+                if is_cut {
+                    self.sites[site].sprayed.push(nth);
                 }
             }
-            if clean_end > start || infected.is_some() {
-                let severity_permille = permille(worst);
-                histories.push(History {
-                    season: nth,
-                    start,
-                    clean_end,
-                    infected,
-                    scored_end,
-                    severity_permille,
-                });
+        }
+    }
+
+    /// What a tree showed in a season, and whether clean looks were left out: from `cut` on they
+    /// are no test, since it had been sprayed.
+    fn history(
+        &self,
+        nth: usize,
+        readings: &Readings,
+        tree: &Tree,
+        cut: Option<usize>,
+    ) -> (Option<History>, bool) {
+        let span = &self.seasons[nth];
+        let planted = tree.draft().planted_on;
+        let too_early = |at: &usize| planted.is_some_and(|day| self.rounds[*at].last_day < day);
+        let start = (span.first..span.end).find(|at| !too_early(at)).unwrap_or(span.end);
+        let (mut clean_end, mut infected, mut scored_end) = (start, None, start);
+        let (mut worst, mut is_cut) = (0.0_f64, false);
+        for at in start..span.end {
+            let Some(severity) = readings.severity[at] else { continue };
+            if severity == 0.0 && infected.is_none() && cut.is_some_and(|cut| at >= cut) {
+                is_cut = true;
+                continue;
+            }
+            worst = worst.max(severity);
+            scored_end = at + 1;
+            if infected.is_none() {
+                if severity > 0.0 {
+                    infected = Some(at);
+                } else {
+                    clean_end = at + 1;
+                }
             }
         }
-        histories
+        let severity_permille = permille(worst);
+        let history = (clean_end > start || infected.is_some()).then_some(History {
+            season: nth,
+            start,
+            clean_end,
+            infected,
+            scored_end,
+            severity_permille,
+        });
+        (history, is_cut)
     }
 
     /// Families in the order of their kin, whatever the order of trees.

@@ -140,7 +140,8 @@ impl Findings<'_> {
 
     /// Over all its seasons, up to the last round in which it was scored.
     fn dose(&self, site: usize) -> Option<f64> {
-        self.average(|fitted| fitted.doses[site].iter().map(|dose| dose.seen).sum())
+        // A sum of nothing is 0, not −0.
+        self.average(|fitted| fitted.doses[site].iter().map(|dose| dose.seen).sum::<f64>() + 0.0)
     }
 
     fn severity_by_dose(

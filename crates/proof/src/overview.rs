@@ -92,6 +92,7 @@ impl Findings<'_> {
                     infected,
                     checks_scored: span.checks_scored,
                     checks_infected: span.checks_infected,
+                    sprayed: self.case.sites.iter().filter(|it| it.sprayed.contains(&nth)).count(),
                     median_dose: median(judged),
                 }
             })

@@ -1,5 +1,7 @@
 //! Why a verdict is what it is, the weightiest reason first.
 
+use std::collections::BTreeSet;
+
 use plot::When;
 
 use crate::case::Standing;
@@ -55,19 +57,17 @@ impl Findings<'_> {
         if facts.witnesses < FEW_WITNESSES {
             reasons.push(Reason::FewWitnesses);
         }
-        let mut quiet: Vec<usize> = sites
+        let season = |nth: usize| self.case.seasons[nth].season;
+        let sprayed = sites.iter().flat_map(|&site| &self.case.sites[site].sprayed).copied();
+        let sprayed: BTreeSet<usize> = sprayed.collect();
+        reasons.extend(sprayed.into_iter().map(|nth| Reason::Sprayed { season: season(nth) }));
+        let quiet: BTreeSet<usize> = sites
             .iter()
             .flat_map(|&site| &self.case.sites[site].histories)
             .map(|history| history.season)
             .filter(|&season| self.case.seasons[season].is_quiet())
             .collect();
-        quiet.sort_unstable();
-        quiet.dedup();
-        reasons.extend(
-            quiet
-                .into_iter()
-                .map(|nth| Reason::QuietSeason { season: self.case.seasons[nth].season }),
-        );
+        reasons.extend(quiet.into_iter().map(|nth| Reason::QuietSeason { season: season(nth) }));
         reasons
     }
 }

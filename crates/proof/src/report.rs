@@ -186,6 +186,8 @@ pub struct SeasonStrength {
     pub checks_scored: usize,
     /// Susceptible checks seen infected.
     pub checks_infected: usize,
+    /// Trees whose clean looks after a spray are no test.
+    pub sprayed: usize,
     /// Dose of the median judged tree in this season; none without a fit.
     pub median_dose: Option<f64>,
 }
@@ -200,6 +202,7 @@ impl SeasonStrength {
             infected: 0,
             checks_scored: 0,
             checks_infected: 0,
+            sprayed: 0,
             median_dose: None,
         }
     }
@@ -407,6 +410,11 @@ pub enum Reason {
     CopiesClean {
         /// How many others.
         copies: usize,
+    },
+    /// It was sprayed in that season: its clean looks after that are no test.
+    Sprayed {
+        /// The season.
+        season: Season,
     },
     /// No susceptible check took the disease in that season: it tests nothing.
     QuietSeason {

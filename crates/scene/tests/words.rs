@@ -131,6 +131,7 @@ fn how_much_a_season_tested() {
         infected: 34,
         checks_scored,
         checks_infected,
+        sprayed: 0,
         median_dose: None,
     };
     let said = |plot: &Plot, of: &str, weather: &Weather, checks: (usize, usize)| {

@@ -1,6 +1,6 @@
 //! What counts as clean, infected, unknown or not at risk, and in which interval.
 
-use plot::{Role, TreeDraft};
+use plot::{Event, Role, TreeDraft, When};
 
 use super::*;
 use crate::testing::{copy_of, plot_of, score, tree, with_role};
@@ -135,4 +135,79 @@ fn copies_share_a_group_and_checks_are_known() {
         ("E", 1, Standing::Member(0)),
     ];
     assert_eq!(groups, expected);
+}
+
+/// Twenty trees in two rows, every fifth a susceptible check, looked at on 1 June, July and August
+/// 2031 and 2032; `took` is who shows scab on 1 August 2031.
+fn sprayed(took: &[&str], events: Vec<Event>) -> Case {
+    let ids: Vec<String> = (0..20).map(|nth| format!("T{nth:02}")).collect();
+    let trees: Vec<TreeDraft> = ids
+        .iter()
+        .enumerate()
+        .map(|(nth, id)| {
+            let (row, place) = (1 + nth as i32 / 10, 1 + nth as i32 % 10);
+            let role = if nth % 5 == 0 { Role::SusceptibleCheck } else { Role::Seedling };
+            with_role(role, tree(id, row, place))
+        })
+        .collect();
+    let days = ["06-01", "07-01", "08-01"];
+    let mut scores = Vec::new();
+    for (year, (nth, day)) in
+        [2031, 2032].iter().flat_map(|year| days.iter().enumerate().map(move |day| (year, day)))
+    {
+        for id in &ids {
+            let infected = *year == 2031 && nth == 2 && took.contains(&id.as_str());
+            let value = Some(f64::from(u8::from(infected)));
+            scores.push(score(id, "leaf", value, &format!("{year}-{day}")));
+        }
+    }
+    let mut plot = plot_of(&trees, &scores);
+    plot.set_events(events);
+    gather(&plot, "scab")
+}
+
+fn spray(day: &str, rows: Vec<std::ops::RangeInclusive<i32>>) -> Event {
+    let day = When::parse_date(day).expect("a day");
+    Event { from: day, to: day, kind: "spray".into(), rows, note: None }
+}
+
+/// Of each season the rounds that count as clean, of a tree by its number.
+fn clean_ends(case: &Case, tree: usize) -> Vec<(usize, usize)> {
+    let spans = case.sites[tree].histories.iter();
+    spans.map(|it| (it.season, it.clean_end - case.seasons[it.season].first)).collect()
+}
+
+#[test]
+fn clean_looks_after_a_spray_are_no_test() {
+    // Sprayed between the first and the second look of 2031, row 1 alone.
+    let case = sprayed(&[], vec![spray("2031-06-20", vec![1..=1])]);
+    assert_eq!(clean_ends(&case, 1), [(0, 1), (1, 3)]);
+    assert_eq!(case.sites[1].sprayed, [0]);
+    assert_eq!(clean_ends(&case, 11), [(0, 3), (1, 3)], "the other row was not sprayed");
+    assert!(case.sites[11].sprayed.is_empty());
+    // Before the first look: that season says nothing of the tree, the next one does.
+    let case = sprayed(&[], vec![spray("2031-05-20", vec![])]);
+    assert_eq!(clean_ends(&case, 1), [(1, 3)]);
+    assert_eq!(case.seasons[0].checks_scored, 0, "sprayed checks test nothing either");
+    // After the last look, and what is no spray: nothing changes.
+    let hail = Event { kind: "hail".into(), ..spray("2031-05-20", vec![]) };
+    let case = sprayed(&[], vec![spray("2031-08-02", vec![]), hail]);
+    assert_eq!(clean_ends(&case, 1), [(0, 3), (1, 3)]);
+}
+
+#[test]
+fn a_spray_that_let_the_disease_through_is_a_test_all_the_same() {
+    // Row 1 and 2 sprayed: of four checks two took it afterwards.
+    let events = || vec![spray("2031-06-20", vec![])];
+    let case = sprayed(&["T00", "T05"], events());
+    assert_eq!(clean_ends(&case, 1), [(0, 3), (1, 3)]);
+    assert!(case.sites.iter().all(|site| site.sprayed.is_empty()));
+    // One of four is no more than chance.
+    let case = sprayed(&["T00"], events());
+    assert_eq!(clean_ends(&case, 1), [(0, 1), (1, 3)]);
+    // What was seen infected stays so.
+    assert_eq!(case.sites[0].histories[0].infected, Some(2));
+    // Many trees tell it, too.
+    let many = ["T01", "T02", "T03", "T04", "T06", "T07", "T08"];
+    assert_eq!(clean_ends(&sprayed(&many, events()), 9), [(0, 3), (1, 3)]);
 }

@@ -49,6 +49,10 @@ fn said(plot: &Plot, name: &str, reason: &Reason) -> String {
         Reason::CopiesClean { copies } => {
             format!("{copies} other copies of the same genotype stayed clean too.")
         }
+        Reason::Sprayed { season } => format!(
+            "It was sprayed in {}: its clean looks after that are no test.",
+            season_name(plot, *season)
+        ),
         Reason::QuietSeason { season } => format!(
             "No susceptible check took {name} in {}: that season tests nothing.",
             season_name(plot, *season)

@@ -47,6 +47,7 @@ pub fn season(plot: &Plot, of: &str, seen: &SeasonStrength, test: &SeasonTest) -
     let (of, name) = (disease(of), season_name(plot, seen.season));
     let mut lines = vec![told(&of, &name, seen, &test.tested)];
     lines.extend(test.allowed.as_ref().map(|allowed| said_of_weather(&of, allowed)));
+    lines.extend(sprayed(seen));
     lines.extend(test.tested.surprise.map(|surprise| said_of_surprise(&of, surprise).to_owned()));
     lines
 }
@@ -88,6 +89,14 @@ fn told(of: &str, name: &str, seen: &SeasonStrength, tested: &Tested) -> String 
             "In {name} no susceptible check was scored; {trees}. How hard this season tested \
              cannot be said."
         ),
+    }
+}
+
+fn sprayed(seen: &SeasonStrength) -> Option<String> {
+    match seen.sprayed {
+        0 => None,
+        1 => Some("The clean looks of 1 tree after a spray are no test.".to_owned()),
+        more => Some(format!("The clean looks of {more} trees after a spray are no test.")),
     }
 }
 

@@ -266,6 +266,7 @@ pub(crate) fn report(plot: &Plot) -> Report {
             infected: 20,
             checks_scored: 5,
             checks_infected: 4,
+            sprayed: 0,
             median_dose: Some(1.4),
         }],
         crosses: Vec::new(),
