@@ -23,6 +23,7 @@ const WALLS: &[Wall] = &[
     wall("epidemic", &["plot", "spatial"]),
     Wall { tests_may_use: &["files"], ..wall("walk", &["plot"]) },
     wall("season", &["plot"]),
+    wall("vigour", &["plot", "spatial"]),
     Wall { tests_may_use: &["files"], ..wall("scene", &["plot", "proof", "spatial", "walk"]) },
     Wall { is_browser: true, ..wall("judge", &["plot", "files", "proof"]) },
     Wall { is_browser: true, ..wall("sheets", &["files", "judge"]) },
@@ -32,10 +33,16 @@ const WALLS: &[Wall] = &[
     },
     Wall {
         tests_may_use: &["crossing"],
-        ..wall("cli", &["plot", "files", "spatial", "proof", "epidemic", "walk", "scene"])
+        ..wall(
+            "cli",
+            &["plot", "files", "spatial", "proof", "epidemic", "walk", "vigour", "scene"],
+        )
     },
     wall("xtask", &[]),
-    wall("crossing", &["plot", "files", "spatial", "proof", "epidemic", "walk", "season", "scene"]),
+    wall(
+        "crossing",
+        &["plot", "files", "spatial", "proof", "epidemic", "walk", "season", "vigour", "scene"],
+    ),
 ];
 
 /// Crates whose types only a browser has.
