@@ -10,7 +10,7 @@ use by_name::ByName;
 use hashbrown::{HashMap, HashSet};
 
 use crate::{
-    Cross, CrossKey, GenotypeId, Kind, Layout, Origin, Reading, Refusal, Role, Score, ScoreDraft,
+    Cross, CrossKey, GenotypeId, Layout, Origin, Reading, Refusal, Role, Score, ScoreDraft,
     ScoreId, ScoreIx, Season, Spot, Status, Trait, TraitId, TraitIx, Tree, TreeChange, TreeDraft,
     TreeIx, WhereGiven,
 };
@@ -318,17 +318,6 @@ impl Plot {
             other.trait_ix == needed
                 && self.season_of(other) == season
                 && other.value.is_some_and(|value| value >= needs.at_least)
-        })
-    }
-
-    /// The trait that tells how strong a tree grows, known by its id: `trunk_diameter` or
-    /// `trunk_girth` (a number), else `vigour` (a number or a score).
-    pub fn vigour_trait(&self) -> Option<TraitIx> {
-        ["trunk_diameter", "trunk_girth", "vigour"].into_iter().find_map(|id| {
-            let ix = self.trait_ix(id)?;
-            let one = self.trait_of(ix);
-            let measured = matches!(one.kind, Kind::Number { .. }) || id == "vigour";
-            (one.disease.is_none() && measured).then_some(ix)
         })
     }
 

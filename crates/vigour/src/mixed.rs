@@ -202,10 +202,8 @@ impl Mixed {
         let cost = |free: &[f64]| self.deviance(free);
         let (mut free, mut deviance) = lowest(&self.starts(), &bounds, cost);
         // A second valley: little correlation.
-        let low: Vec<f64> = spans
-            .iter()
-            .map(|span| if span.is_ratio { span.start } else { 0.1 })
-            .collect();
+        let low: Vec<f64> =
+            spans.iter().map(|span| if span.is_ratio { span.start } else { 0.1 }).collect();
         if low != self.starts() {
             let other = lowest(&low, &bounds, cost);
             if other.1 < deviance - 1e-7 {
@@ -291,8 +289,12 @@ impl Mixed {
         let factor = self.pattern.factor(&values)?;
         let unknowns = factor.solve(&self.right);
         let fitted = |row: &Vec<(u32, f64)>| weighted(row, &unknowns);
-        let squares: f64 =
-            self.rows.iter().zip(&self.values).map(|(row, value)| value * (value - fitted(row))).sum();
+        let squares: f64 = self
+            .rows
+            .iter()
+            .zip(&self.values)
+            .map(|(row, value)| value * (value - fitted(row)))
+            .sum();
         let free = (self.values.len() - self.rank) as f64;
         let rest = squares / free;
         if rest.is_nan() || rest <= 0.0 {
@@ -303,8 +305,8 @@ impl Mixed {
             // The mean counts once, whatever the number of coefficients that share it.
             log_c += libm::log(self.mean_within as f64);
         }
-        let deviance = free * (1.0 + libm::log(2.0 * std::f64::consts::PI * rest)) + log_c
-            - log_precision;
+        let deviance =
+            free * (1.0 + libm::log(2.0 * std::f64::consts::PI * rest)) + log_c - log_precision;
         Some(Solved { deviance, rest, unknowns, factor })
     }
 }
@@ -460,4 +462,3 @@ fn cross_products(rows: &[Vec<(u32, f64)>]) -> BTreeMap<(u32, u32), f64> {
     }
     sums
 }
-

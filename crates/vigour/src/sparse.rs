@@ -230,7 +230,8 @@ mod tests {
         }
         let (mut listed, mut values) = (Vec::new(), Vec::new());
         for (i, row) in full.iter().enumerate() {
-            for (j, &value) in row.iter().enumerate().take(i + 1).filter(|(_, value)| **value != 0.0)
+            for (j, &value) in
+                row.iter().enumerate().take(i + 1).filter(|(_, value)| **value != 0.0)
             {
                 listed.push((i as u32, j as u32));
                 values.push(value);

@@ -82,7 +82,9 @@ impl Structure {
             Self::Independent(_) | Self::Known(_) => vec![RATIO],
             Self::Lattice { across, along } => {
                 let mut spans = vec![RATIO];
-                spans.extend([across, along].iter().filter(|gaps| !gaps.is_empty()).map(|_| CORRELATION));
+                spans.extend(
+                    [across, along].iter().filter(|gaps| !gaps.is_empty()).map(|_| CORRELATION),
+                );
                 spans
             }
             Self::Surface { across, along } => {
@@ -234,7 +236,8 @@ fn surface(across: usize, along: usize, parameters: &[f64]) -> (Vec<f64>, f64) {
         let (line, place) = (own as usize / along, own as usize % along);
         values.push(match kind {
             0 => {
-                lines * spline::differences(across, line) + places * spline::differences(along, place)
+                lines * spline::differences(across, line)
+                    + places * spline::differences(along, place)
             }
             1 => -places,
             _ => -lines,

@@ -33,10 +33,7 @@ const WALLS: &[Wall] = &[
     },
     Wall {
         tests_may_use: &["crossing"],
-        ..wall(
-            "cli",
-            &["plot", "files", "spatial", "proof", "epidemic", "walk", "vigour", "scene"],
-        )
+        ..wall("cli", &["plot", "files", "spatial", "proof", "epidemic", "walk", "vigour", "scene"])
     },
     wall("xtask", &[]),
     wall(

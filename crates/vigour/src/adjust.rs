@@ -1,0 +1,361 @@
+//! Numbers of trees adjusted for the trend of the field, with the choice of the trend and its
+//! reasons.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use crate::trend::{LeftOut, Stand, Trend, by_neighbours, terms};
+use crate::{Effect, Fit, Mixed, Term};
+
+/// What became of the numbers of one season.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Adjusted {
+    /// The trend that was taken; none: nothing could be adjusted.
+    pub trend: Option<Trend>,
+    /// What was tried, in order, and what it gave.
+    pub tried: Vec<Tried>,
+    /// By tree, in the order given; empty where nothing could be adjusted.
+    pub trees: Vec<TreeValue>,
+    /// By genotype number: genotypes with two measured trees or more, in the middle of the field.
+    pub genotypes: BTreeMap<usize, Ranked>,
+    /// By cross number: likewise.
+    pub crosses: BTreeMap<usize, Ranked>,
+    /// Variances of the model; none after Papadakis' adjustment.
+    pub variances: Option<Variances>,
+}
+
+/// One way that was tried.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Tried {
+    /// Which.
+    pub trend: Trend,
+    /// How well it describes the numbers, or why it was left out.
+    pub outcome: Result<Likelihood, LeftOut>,
+}
+
+/// How well a trend describes the numbers; comparable within one season.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Likelihood {
+    /// −2 × restricted log-likelihood; none for Papadakis' adjustment, which has none.
+    pub deviance: Option<f64>,
+    /// Variances and correlations that were estimated.
+    pub parameters: usize,
+    /// The deviance and two for each parameter: the lowest is best.
+    pub aic: Option<f64>,
+}
+
+/// What the adjustment makes of one tree's number.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct TreeValue {
+    /// What the place adds, against the average place of the measured trees.
+    pub trend: f64,
+    /// The number less that.
+    pub adjusted: f64,
+    /// Standard error of the adjustment: how surely the trend is known. How far a tree strays from
+    /// its genotype is not in it.
+    pub standard_error: f64,
+    /// What neither place nor genotype nor cross explains; with Papadakis' adjustment the adjusted
+    /// number less the adjusted mean of its group.
+    pub residual: f64,
+}
+
+/// A genotype or cross in the middle of the field.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Ranked {
+    /// Measured trees.
+    pub trees: usize,
+    /// Their plain mean.
+    pub raw_mean: f64,
+    /// Best linear unbiased prediction, shrunk towards cross and mean, with its standard error; none
+    /// after Papadakis' adjustment, which is of groups of trees alone.
+    pub predicted: Option<Effect>,
+    /// The group's mean adjusted by the neighbours; only after Papadakis' adjustment.
+    pub adjusted_mean: Option<f64>,
+}
+
+/// Where the numbers' differences come from.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Variances {
+    /// Between crosses; none where the model has no crosses.
+    pub cross: Option<f64>,
+    /// Between genotypes (within crosses); none where none is repeated.
+    pub genotype: Option<f64>,
+    /// Of the trend, with names: rows, places, across, along, field, `rho_across`, `rho_along`.
+    pub trend: Vec<(&'static str, f64)>,
+    /// The rest: the tree itself and its measurement.
+    pub rest: f64,
+}
+
+/// Trees below which nothing is adjusted.
+const FEWEST: usize = 8;
+/// How much lower the best criterion must be for a trend with more parameters (common practice).
+const WORTH: f64 = 2.0;
+
+/// Adjusts numbers for the trend of the field: the one asked for, else the best of none, rows,
+/// surface and autoregression.
+///
+/// The model is number = mean + cross + genotype + trend + rest, all but the mean random; crosses
+/// and genotypes come in where two trees or more were measured of each of them. Trends are compared
+/// by their restricted likelihood, since the fixed part is the same; a more complex one must have
+/// an AIC lower by 2. A trend that cannot be fitted gives way to the next simpler one; `tried`
+/// tells why. With fewer than 8 trees, or numbers that are all alike, nothing is adjusted.
+///
+/// Caution: a trend takes away what neighbours share, also where they share it by their genes:
+/// a family planted in one block looks like a good spot. Show the raw number, the trend and the
+/// adjusted number side by side.
+pub fn adjust(stands: &[Stand], wanted: Option<Trend>) -> Adjusted {
+    let groups = Groups::of(stands);
+    let mut tried = Vec::new();
+    let mut best: Option<(f64, Adjusted)> = None;
+    let mut next = Some(wanted.unwrap_or(Trend::None));
+    while let Some(trend) = next {
+        let found = match trend {
+            Trend::Papadakis => groups.papadakis(stands),
+            _ => groups.model(stands, trend),
+        };
+        let outcome = match found {
+            Ok((likelihood, adjusted)) => {
+                let aic = likelihood.aic.unwrap_or(f64::NEG_INFINITY);
+                if best.as_ref().is_none_or(|(lowest, _)| aic < lowest - WORTH) {
+                    best = Some((aic, adjusted));
+                }
+                Ok(likelihood)
+            }
+            Err(left_out) => Err(left_out),
+        };
+        tried.push(Tried { trend, outcome });
+        next = match wanted {
+            None => match trend {
+                Trend::None => Some(Trend::Rows),
+                Trend::Rows => Some(Trend::Surface),
+                Trend::Surface => Some(Trend::Ar1),
+                _ => None,
+            },
+            Some(_) if best.is_none() && trend != Trend::None => Some(trend.simpler()),
+            Some(_) => None,
+        };
+    }
+    match best {
+        Some((_, adjusted)) => Adjusted { tried, ..adjusted },
+        None => Adjusted {
+            trend: None,
+            tried,
+            trees: Vec::new(),
+            genotypes: BTreeMap::new(),
+            crosses: BTreeMap::new(),
+            variances: None,
+        },
+    }
+}
+
+/// Which trees share a genotype or a cross.
+struct Groups {
+    /// Genotype and cross numbers of the levels, in order.
+    genotypes: Vec<usize>,
+    crosses: Vec<usize>,
+    /// By tree: its levels.
+    genotype_of: Vec<Option<usize>>,
+    cross_of: Vec<Option<usize>>,
+}
+
+impl Groups {
+    fn of(stands: &[Stand]) -> Self {
+        let (genotypes, genotype_of) = repeated(stands, |stand| Some(stand.genotype));
+        let (crosses, cross_of) = repeated(stands, |stand| stand.cross);
+        Self { genotypes, crosses, genotype_of, cross_of }
+    }
+
+    fn model(&self, stands: &[Stand], trend: Trend) -> Result<(Likelihood, Adjusted), LeftOut> {
+        if stands.len() < FEWEST {
+            return Err(LeftOut::FewTrees { needed: FEWEST, found: stands.len() });
+        }
+        let numbers: Vec<f64> = stands.iter().map(|stand| stand.number).collect();
+        let mut parts = Vec::new();
+        let mut add = |levels: &[Option<usize>], count: usize| {
+            // One group that is everything is the mean.
+            let tells = count >= 2 || (count == 1 && levels.contains(&None));
+            tells.then(|| {
+                parts.push(Term::levels(levels));
+                parts.len() - 1
+            })
+        };
+        let cross = add(&self.cross_of, self.crosses.len());
+        let genotype = add(&self.genotype_of, self.genotypes.len());
+        let first = parts.len();
+        parts.extend(terms(trend, stands)?);
+        let field: Vec<usize> = (first..parts.len()).collect();
+        let model = Mixed::new(&numbers, &[], parts).map_err(LeftOut::Undefined)?;
+        let fit = model.estimate().ok_or(LeftOut::NoMaximum)?;
+        let likelihood = Likelihood {
+            deviance: Some(fit.deviance),
+            parameters: fit.parameters,
+            aic: Some(fit.aic()),
+        };
+        let places = fit.trend(&field);
+        let trees = places.iter().zip(&numbers).zip(fit.residuals());
+        let trees = trees.map(|((place, number), residual)| TreeValue {
+            trend: place.value,
+            adjusted: number - place.value,
+            standard_error: place.standard_error,
+            residual,
+        });
+        let variances = Variances {
+            cross: cross.map(|term| fit.estimates[term][0]),
+            genotype: genotype.map(|term| fit.estimates[term][0]),
+            trend: named(trend, stands, &fit.estimates[first..]),
+            rest: fit.rest,
+        };
+        let adjusted = Adjusted {
+            trend: Some(trend),
+            tried: Vec::new(),
+            trees: trees.collect(),
+            genotypes: self.ranked(stands, &fit, genotype, cross, &field),
+            crosses: cross.map_or_else(BTreeMap::new, |term| {
+                let ranked = |(level, &number): (usize, &usize)| {
+                    let members = members(&self.cross_of, level);
+                    (
+                        number,
+                        rank(stands, &members, Some(fit.predict(&[(term, level)], &field)), None),
+                    )
+                };
+                self.crosses.iter().enumerate().map(ranked).collect()
+            }),
+            variances: Some(variances),
+        };
+        Ok((likelihood, adjusted))
+    }
+
+    fn ranked(
+        &self,
+        stands: &[Stand],
+        fit: &Fit<'_>,
+        genotype: Option<usize>,
+        cross: Option<usize>,
+        field: &[usize],
+    ) -> BTreeMap<usize, Ranked> {
+        let Some(term) = genotype else { return BTreeMap::new() };
+        let by_level = members_of_all(&self.genotype_of, self.genotypes.len());
+        let one = |(level, &number): (usize, &usize)| {
+            let mut levels = vec![(term, level)];
+            // Copies of one genotype come from one cross, if the plot says from which.
+            let parents = by_level[level].iter().find_map(|&tree| self.cross_of[tree]);
+            levels.extend(cross.zip(parents));
+            (number, rank(stands, &by_level[level], Some(fit.predict(&levels, field)), None))
+        };
+        self.genotypes.iter().enumerate().map(one).collect()
+    }
+
+    /// Trees of a repeated genotype are a treatment, else those of a cross, else all others.
+    fn papadakis(&self, stands: &[Stand]) -> Result<(Likelihood, Adjusted), LeftOut> {
+        let of = self.genotype_of.iter().zip(&self.cross_of);
+        let key: Vec<(u8, usize)> = of
+            .map(|(genotype, cross)| match (genotype, cross) {
+                (Some(genotype), _) => (0, *genotype),
+                (None, Some(cross)) => (1, *cross),
+                (None, None) => (2, 0),
+            })
+            .collect();
+        let mut groups = key.clone();
+        groups.sort_unstable();
+        groups.dedup();
+        let group: Vec<usize> =
+            key.iter().map(|one| groups.binary_search(one).expect("a group")).collect();
+        let pass = by_neighbours(stands, &group)?;
+        let trees = stands.iter().zip(&pass.covariate).zip(&group);
+        let trees = trees.map(|((stand, covariate), &group)| {
+            let trend = pass.slope * (covariate - pass.mean_covariate);
+            let adjusted = stand.number - trend;
+            TreeValue {
+                trend,
+                adjusted,
+                standard_error: pass.slope_standard_error * (covariate - pass.mean_covariate).abs(),
+                residual: adjusted - pass.adjusted_means[group],
+            }
+        });
+        let means = |kind: u8, numbers: &[usize]| {
+            let own = groups.iter().enumerate().filter(|(_, (own, _))| *own == kind);
+            own.map(|(at, &(_, level))| {
+                let members: Vec<usize> = (0..stands.len()).filter(|&of| group[of] == at).collect();
+                (numbers[level], rank(stands, &members, None, Some(pass.adjusted_means[at])))
+            })
+            .collect()
+        };
+        let adjusted = Adjusted {
+            trend: Some(Trend::Papadakis),
+            tried: Vec::new(),
+            trees: trees.collect(),
+            genotypes: means(0, &self.genotypes),
+            crosses: means(1, &self.crosses),
+            variances: None,
+        };
+        Ok((Likelihood { deviance: None, parameters: 1, aic: None }, adjusted))
+    }
+}
+
+/// Numbers that two trees or more have, in order, and for each tree its place among them.
+fn repeated(
+    stands: &[Stand],
+    of: impl Fn(&Stand) -> Option<usize>,
+) -> (Vec<usize>, Vec<Option<usize>>) {
+    let mut count: BTreeMap<usize, usize> = BTreeMap::new();
+    stands.iter().filter_map(&of).for_each(|number| *count.entry(number).or_default() += 1);
+    let numbers: Vec<usize> =
+        count.into_iter().filter(|(_, trees)| *trees >= 2).map(|(number, _)| number).collect();
+    let levels = stands.iter().map(|stand| numbers.binary_search(&of(stand)?).ok()).collect();
+    (numbers, levels)
+}
+
+fn members(of: &[Option<usize>], level: usize) -> Vec<usize> {
+    (0..of.len()).filter(|&tree| of[tree] == Some(level)).collect()
+}
+
+fn members_of_all(of: &[Option<usize>], levels: usize) -> Vec<Vec<usize>> {
+    let mut members = vec![Vec::new(); levels];
+    for (tree, level) in of.iter().enumerate() {
+        if let Some(level) = level {
+            members[*level].push(tree);
+        }
+    }
+    members
+}
+
+fn rank(
+    stands: &[Stand],
+    members: &[usize],
+    predicted: Option<Effect>,
+    adjusted_mean: Option<f64>,
+) -> Ranked {
+    let sum: f64 = members.iter().map(|&tree| stands[tree].number).sum();
+    Ranked { trees: members.len(), raw_mean: sum / members.len() as f64, predicted, adjusted_mean }
+}
+
+/// Variances of a trend by name; a direction with one line alone has none.
+fn named(trend: Trend, stands: &[Stand], estimates: &[Vec<f64>]) -> Vec<(&'static str, f64)> {
+    let spread = |of: &dyn Fn(&Stand) -> f64| {
+        stands.windows(2).any(|pair| of(&pair[0]).total_cmp(&of(&pair[1])).is_ne())
+    };
+    let row = |stand: &Stand| stand.cell.map_or(0.0, |cell| f64::from(cell.0));
+    let place = |stand: &Stand| stand.cell.map_or(0.0, |cell| f64::from(cell.1));
+    let own = estimates.iter().flatten().copied();
+    match trend {
+        Trend::None | Trend::Papadakis => Vec::new(),
+        Trend::Rows => {
+            let names: &[&str] = match estimates.len() {
+                2 => &["rows", "places"],
+                _ if spread(&row) && !spread(&place) => &["rows"],
+                _ => &["places"],
+            };
+            names.iter().copied().zip(own).collect()
+        }
+        Trend::Surface => {
+            let names = [("across", spread(&|one| one.y_m)), ("along", spread(&|one| one.x_m))];
+            names.into_iter().filter(|one| one.1).map(|one| one.0).zip(own).collect()
+        }
+        Trend::Ar1 => {
+            let names =
+                [("field", true), ("rho_across", spread(&row)), ("rho_along", spread(&place))];
+            names.into_iter().filter(|one| one.1).map(|one| one.0).zip(own).collect()
+        }
+    }
+}
