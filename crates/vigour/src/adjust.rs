@@ -210,23 +210,14 @@ impl Groups {
             trend: Some(trend),
             tried: Vec::new(),
             trees: trees.collect(),
-            genotypes: self.ranked(stands, &fit, genotype, cross, &field),
-            crosses: cross.map_or_else(BTreeMap::new, |term| {
-                let ranked = |(level, &number): (usize, &usize)| {
-                    let members = members(&self.cross_of, level);
-                    (
-                        number,
-                        rank(stands, &members, Some(fit.predict(&[(term, level)], &field)), None),
-                    )
-                };
-                self.crosses.iter().enumerate().map(ranked).collect()
-            }),
+            genotypes: self.ranked_genotypes(stands, &fit, genotype, cross, &field),
+            crosses: self.ranked_crosses(stands, &fit, cross, &field),
             variances: Some(variances),
         };
         Ok((likelihood, adjusted))
     }
 
-    fn ranked(
+    fn ranked_genotypes(
         &self,
         stands: &[Stand],
         fit: &Fit<'_>,
@@ -235,15 +226,27 @@ impl Groups {
         field: &[usize],
     ) -> BTreeMap<usize, Ranked> {
         let Some(term) = genotype else { return BTreeMap::new() };
-        let by_level = members_of_all(&self.genotype_of, self.genotypes.len());
-        let one = |(level, &number): (usize, &usize)| {
-            let mut levels = vec![(term, level)];
+        let members = members(&self.genotype_of, self.genotypes.len());
+        let levels = members.iter().enumerate().map(|(level, trees)| {
             // Copies of one genotype come from one cross, if the plot says from which.
-            let parents = by_level[level].iter().find_map(|&tree| self.cross_of[tree]);
-            levels.extend(cross.zip(parents));
-            (number, rank(stands, &by_level[level], Some(fit.predict(&levels, field)), None))
-        };
-        self.genotypes.iter().enumerate().map(one).collect()
+            let parents = trees.iter().find_map(|&tree| self.cross_of[tree]);
+            [(term, level)].into_iter().chain(cross.zip(parents)).collect()
+        });
+        let predicted = fit.predict(&levels.collect::<Vec<_>>(), field);
+        ranked(stands, &self.genotypes, &members, &predicted)
+    }
+
+    fn ranked_crosses(
+        &self,
+        stands: &[Stand],
+        fit: &Fit<'_>,
+        cross: Option<usize>,
+        field: &[usize],
+    ) -> BTreeMap<usize, Ranked> {
+        let Some(term) = cross else { return BTreeMap::new() };
+        let members = members(&self.cross_of, self.crosses.len());
+        let levels: Vec<_> = (0..members.len()).map(|level| vec![(term, level)]).collect();
+        ranked(stands, &self.crosses, &members, &fit.predict(&levels, field))
     }
 
     /// Trees of a repeated genotype are a treatment, else those of a cross, else all others.
@@ -306,11 +309,8 @@ fn repeated(
     (numbers, levels)
 }
 
-fn members(of: &[Option<usize>], level: usize) -> Vec<usize> {
-    (0..of.len()).filter(|&tree| of[tree] == Some(level)).collect()
-}
-
-fn members_of_all(of: &[Option<usize>], levels: usize) -> Vec<Vec<usize>> {
+/// By level: its trees.
+fn members(of: &[Option<usize>], levels: usize) -> Vec<Vec<usize>> {
     let mut members = vec![Vec::new(); levels];
     for (tree, level) in of.iter().enumerate() {
         if let Some(level) = level {
@@ -318,6 +318,17 @@ fn members_of_all(of: &[Option<usize>], levels: usize) -> Vec<Vec<usize>> {
         }
     }
     members
+}
+
+fn ranked(
+    stands: &[Stand],
+    numbers: &[usize],
+    members: &[Vec<usize>],
+    predicted: &[Effect],
+) -> BTreeMap<usize, Ranked> {
+    let each = numbers.iter().zip(members).zip(predicted);
+    each.map(|((&number, trees), &effect)| (number, rank(stands, trees, Some(effect), None)))
+        .collect()
 }
 
 fn rank(

@@ -71,7 +71,8 @@ pub fn vigour(plot: &Plot, trait_ix: TraitIx, wanted: Option<Trend>) -> Vigour {
         for (&(nth, _), &value) in known.iter().zip(&fit.trees) {
             lines[nth].adjusted = Some(value);
         }
-        let genotype = |(&number, &ranked): (&usize, &Ranked)| (names.genotypes[number].clone(), ranked);
+        let genotype =
+            |(&number, &ranked): (&usize, &Ranked)| (names.genotypes[number].clone(), ranked);
         let cross = |(&number, &ranked): (&usize, &Ranked)| (names.crosses[number].clone(), ranked);
         SeasonFit {
             season,

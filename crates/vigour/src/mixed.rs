@@ -199,16 +199,15 @@ impl Mixed {
     pub fn estimate(&self) -> Option<Fit<'_>> {
         let spans: Vec<_> = self.free_spans().collect();
         let bounds: Vec<(f64, f64)> = spans.iter().map(|span| (span.low, span.high)).collect();
-        let cost = |free: &[f64]| self.deviance(free);
-        let (mut free, mut deviance) = lowest(&self.starts(), &bounds, cost);
-        // A second valley: little correlation.
+        let (mut free, mut deviance) = lowest(&self.starts(), &bounds, |free| self.slopes(free))?;
+        // Another valley may lie where neighbours are hardly alike.
         let low: Vec<f64> =
             spans.iter().map(|span| if span.is_ratio { span.start } else { 0.1 }).collect();
-        if low != self.starts() {
-            let other = lowest(&low, &bounds, cost);
-            if other.1 < deviance - 1e-7 {
-                (free, deviance) = other;
-            }
+        if low != self.starts()
+            && let Some(other) = lowest(&low, &bounds, |free| self.slopes(free))
+            && other.1 < deviance - 1e-7
+        {
+            (free, deviance) = other;
         }
         for (nth, span) in spans.iter().enumerate().filter(|(_, span)| span.is_ratio) {
             let mut without = free.clone();
@@ -272,6 +271,46 @@ impl Mixed {
                 part.structure.spans().into_iter().map(own).collect()
             })
             .collect()
+    }
+
+    /// The deviance at some parameters, and its slopes: for the precision H of a term with unknowns u,
+    /// tr(C⁻¹ dH) − d log|H| + uᵀ dH u / σ². How H and its determinant change is taken from two near
+    /// parameters, which costs next to nothing.
+    fn slopes(&self, free: &[f64]) -> Option<(f64, Vec<f64>)> {
+        const NEAR: f64 = 1e-5;
+        let parameters = self.spread_out(free);
+        let solved = self.solve(&parameters)?;
+        let inverse = solved.factor.inverse();
+        let mut slopes = Vec::with_capacity(free.len());
+        for (part, own) in self.terms.iter().zip(&parameters) {
+            // uᵢuⱼ/σ² + (C⁻¹)ᵢⱼ for each entry of H, twice beside the diagonal.
+            let weights: Vec<f64> = part
+                .structure
+                .entries()
+                .iter()
+                .map(|&(i, j)| {
+                    let (at, of) = (part.first + i as usize, part.first + j as usize);
+                    let product = solved.unknowns[at] * solved.unknowns[of] / solved.rest;
+                    (product + inverse.at(at, of)) * if i == j { 1.0 } else { 2.0 }
+                })
+                .collect();
+            for (nth, span) in part.structure.spans().iter().enumerate() {
+                if part.ratio.is_some() && span.is_ratio {
+                    continue;
+                }
+                let beside = |by: f64| {
+                    let mut near = own.clone();
+                    near[nth] += by;
+                    part.structure.precision(&near)
+                };
+                let ((after, log_after), (before, log_before)) = (beside(NEAR), beside(-NEAR));
+                let changes = after.iter().zip(&before).map(|(after, before)| after - before);
+                let change: f64 =
+                    changes.zip(&weights).map(|(change, weight)| change * weight).sum();
+                slopes.push((change - (log_after - log_before)) / (2.0 * NEAR));
+            }
+        }
+        Some((solved.deviance, slopes))
     }
 
     fn deviance(&self, free: &[f64]) -> f64 {
@@ -353,28 +392,36 @@ impl Fit<'_> {
             .collect()
     }
 
-    /// The value of some levels together (term, level) in the middle of the field: fixed part and
-    /// the terms of the trend on average, plus their effects.
-    pub fn predict(&self, levels: &[(usize, usize)], trend: &[usize]) -> Effect {
-        let fixed: Vec<Vec<(u32, f64)>> = self
+    /// By group: the value of its levels (term, level) together in the middle of the field, which is
+    /// the fixed part and the terms of the trend on average. Levels of a group must have a value in
+    /// common.
+    pub fn predict(&self, groups: &[Vec<(usize, usize)>], trend: &[usize]) -> Vec<Effect> {
+        let is_fixed = |at: u32| (at as usize) < self.model.fixed;
+        let kept: Vec<Vec<(u32, f64)>> = self
             .model
             .rows
             .iter()
             .map(|row| {
-                let own = |at: &u32| (*at as usize) < self.model.fixed;
-                let fixed = row.iter().copied().filter(|(at, _)| own(at));
+                let fixed = row.iter().copied().filter(|&(at, _)| is_fixed(at));
                 fixed.chain(self.within(row, trend)).collect()
             })
             .collect();
-        let mut sum = self.average(&fixed);
-        for &(term, level) in levels {
-            sum[self.model.terms[term].first + level] += 1.0;
-        }
-        let spread = weighted_dense(&sum, &self.factor.solve(&sum));
-        Effect {
-            value: self.model.centre + weighted_dense(&sum, &self.unknowns),
-            standard_error: (spread.max(0.0) * self.rest).sqrt(),
-        }
+        let middle = self.average(&kept);
+        let level = self.model.centre + weighted_dense(&middle, &self.unknowns);
+        let solved = self.factor.solve(&middle);
+        let of_middle = weighted_dense(&middle, &solved);
+        let one = |group: &Vec<(usize, usize)>| {
+            let own = |&(term, level): &(usize, usize)| {
+                ((self.model.terms[term].first + level) as u32, 1.0)
+            };
+            let own: Vec<(u32, f64)> = group.iter().map(own).collect();
+            let spread = of_middle + 2.0 * weighted(&own, &solved) + self.inverse.spread(&own);
+            Effect {
+                value: level + weighted(&own, &self.unknowns),
+                standard_error: (spread.max(0.0) * self.rest).sqrt(),
+            }
+        };
+        groups.iter().map(one).collect()
     }
 
     /// By value: what no part of the model explains.
