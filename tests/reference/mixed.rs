@@ -162,3 +162,14 @@ fn the_published_autoregression_of_slate_hall() {
     let slope = fit.fixed().last().expect("a slope").value;
     close(slope.abs(), 31.72252, 1e-4, "linear trend over rows");
 }
+
+/// Sorts alone, the rest independent (generalised least squares of nlme without correlation).
+#[test]
+fn a_wheat_trial_without_random_terms() {
+    let reference = &json("mixed_blup.json")["wheat2_gls_indep"]["R"];
+    let (yields, sorts, _) = nin();
+    let model = Mixed::new(&yields, &[Fixed::Factor(sorts)], Vec::new()).expect("a model");
+    let fit = model.estimate().expect("a fit");
+    close(fit.rest.sqrt(), number(reference, "sigma"), 1e-9, "sigma");
+    close(fit.deviance, -2.0 * number(reference, "logLikREML"), DEVIANCE, "−2 log-likelihood");
+}

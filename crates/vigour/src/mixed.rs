@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 
 use crate::search::lowest;
 use crate::sparse::{Factor, Inverse, Pattern};
-use crate::structure::Structure;
+use crate::structure::{Span, Structure};
 use crate::undefined::Undefined;
 
 /// A part of the model whose effects are taken as they come.
@@ -201,8 +201,8 @@ impl Mixed {
         let bounds: Vec<(f64, f64)> = spans.iter().map(|span| (span.low, span.high)).collect();
         let (mut free, mut deviance) = lowest(&self.starts(), &bounds, |free| self.slopes(free))?;
         // Another valley may lie where neighbours are hardly alike.
-        let low: Vec<f64> =
-            spans.iter().map(|span| if span.is_ratio { span.start } else { 0.1 }).collect();
+        let alike = |(start, span): (f64, &Span)| if span.is_ratio { start } else { 0.1 };
+        let low: Vec<f64> = self.starts().into_iter().zip(&spans).map(alike).collect();
         if low != self.starts()
             && let Some(other) = lowest(&low, &bounds, |free| self.slopes(free))
             && other.1 < deviance - 1e-7
@@ -248,14 +248,20 @@ impl Mixed {
         })
     }
 
-    fn free_spans(&self) -> impl Iterator<Item = crate::structure::Span> {
+    fn free_spans(&self) -> impl Iterator<Item = Span> {
         self.terms.iter().flat_map(|part| {
             part.structure.spans().into_iter().filter(|span| part.ratio.is_none() || !span.is_ratio)
         })
     }
 
+    /// Where the search begins: variances of about that of the rest, or of a term that is given as
+    /// larger.
     fn starts(&self) -> Vec<f64> {
-        self.free_spans().map(|span| span.start).collect()
+        let given = self.terms.iter().filter_map(|part| part.ratio).fold(1.0, f64::max);
+        let shift = libm::log(given);
+        self.free_spans()
+            .map(|span| if span.is_ratio { span.start + shift } else { span.start })
+            .collect()
     }
 
     /// Parameters by term: the free ones and those that are given.
@@ -264,7 +270,7 @@ impl Mixed {
         self.terms
             .iter()
             .map(|part| {
-                let own = |span: crate::structure::Span| match part.ratio {
+                let own = |span: Span| match part.ratio {
                     Some(ratio) if span.is_ratio => libm::log(ratio),
                     _ => *free.next().expect("a number for each free parameter"),
                 };
