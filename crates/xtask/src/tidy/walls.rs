@@ -24,7 +24,10 @@ const WALLS: &[Wall] = &[
     Wall { tests_may_use: &["files"], ..wall("walk", &["plot"]) },
     wall("season", &["plot"]),
     wall("vigour", &["plot", "spatial"]),
-    Wall { tests_may_use: &["files"], ..wall("scene", &["plot", "proof", "spatial", "walk"]) },
+    Wall {
+        tests_may_use: &["files"],
+        ..wall("scene", &["plot", "proof", "spatial", "vigour", "walk"])
+    },
     Wall { is_browser: true, ..wall("judge", &["plot", "files", "proof"]) },
     Wall { is_browser: true, ..wall("sheets", &["files", "judge"]) },
     Wall {
