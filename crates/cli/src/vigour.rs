@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use anyhow::{anyhow, bail};
 use clap::{Args, ValueEnum};
-use plot::{Plot, TraitIx};
+use plot::{Plot, Season, TraitIx};
 use scene::words;
 use vigour::{Ranked, SeasonFit, Trend, Vigour};
 
@@ -158,7 +158,7 @@ fn trees(plot: &Plot, found: &Vigour) -> Table {
             tree.id().as_str().into(),
             tree.genotype().as_str().into(),
             plot.trait_of(found.trait_ix).id.as_str().into(),
-            measured.season.to_string().into(),
+            year(measured.season),
             measured.value.into(),
             measured.area_cm2.into(),
             measured.growth.map(|growth| growth.area_cm2).into(),
@@ -199,10 +199,15 @@ fn rank(plot: &Plot, found: &Vigour, season: &SeasonFit, ranked: &Ranked) -> [Ce
     let predicted = ranked.predicted;
     [
         plot.trait_of(found.trait_ix).id.as_str().into(),
-        season.season.to_string().into(),
+        year(season.season),
         ranked.trees.into(),
         ranked.raw_mean.into(),
         predicted.map(|effect| effect.value).or(ranked.adjusted_mean).into(),
         predicted.map(|effect| effect.standard_error).into(),
     ]
+}
+
+/// A season by the year it starts in, a number also in JSON.
+fn year(season: Season) -> Cell {
+    u64::try_from(season.0).map_or_else(|_| season.to_string().into(), Cell::Count)
 }

@@ -195,7 +195,8 @@ impl Groups {
         let places = fit.trend(&field);
         let trees = places.iter().zip(&numbers).zip(fit.residuals());
         let trees = trees.map(|((place, number), residual)| TreeValue {
-            trend: place.value,
+            // Without a trend a plain 0, never −0.
+            trend: place.value + 0.0,
             adjusted: number - place.value,
             standard_error: place.standard_error,
             residual,
@@ -370,3 +371,6 @@ fn named(trend: Trend, stands: &[Stand], estimates: &[Vec<f64>]) -> Vec<(&'stati
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -55,12 +55,12 @@ pub(crate) struct Span {
     pub(crate) is_ratio: bool,
 }
 
-const RATIO: Span = Span { start: -1.0, low: NO_VARIANCE, high: 16.0, is_ratio: true };
+/// The low end stands for a variance of 0; what is still lower would drown the rest in rounding.
+const RATIO: Span = Span { start: -1.0, low: -18.0, high: 16.0, is_ratio: true };
+const LATTICE: Span = Span { low: -12.0, ..RATIO };
+const SURFACE: Span = Span { low: -10.0, high: 9.0, ..RATIO };
 /// Correlations from −0.9 to 0.998.
 const CORRELATION: Span = Span { start: 0.6, low: -1.472, high: 3.453, is_ratio: false };
-/// The log ratio that stands for a variance of 0.
-pub(crate) const NO_VARIANCE: f64 = -18.0;
-
 impl Structure {
     /// How many levels.
     pub fn levels(&self) -> usize {
@@ -81,14 +81,14 @@ impl Structure {
         match self {
             Self::Independent(_) | Self::Known(_) => vec![RATIO],
             Self::Lattice { across, along } => {
-                let mut spans = vec![RATIO];
+                let mut spans = vec![LATTICE];
                 spans.extend(
                     [across, along].iter().filter(|gaps| !gaps.is_empty()).map(|_| CORRELATION),
                 );
                 spans
             }
             Self::Surface { across, along } => {
-                [across, along].iter().filter(|count| ***count > 1).map(|_| RATIO).collect()
+                [across, along].iter().filter(|count| ***count > 1).map(|_| SURFACE).collect()
             }
         }
     }
@@ -136,7 +136,7 @@ impl Structure {
     /// variance of the rest.
     pub(crate) fn plain(&self, parameters: &[f64], rest: f64) -> Vec<f64> {
         let plain = |(&parameter, span): (&f64, Span)| match span.is_ratio {
-            true if parameter <= NO_VARIANCE => 0.0,
+            true if parameter <= span.low => 0.0,
             true => libm::exp(parameter) * rest,
             false => libm::tanh(parameter),
         };

@@ -35,6 +35,9 @@ pub fn trends(plot: &Plot, season: &SeasonFit) -> Vec<String> {
     );
     let mut told = vec![match season.fit.trend {
         None => format!("{measured}: nothing is adjusted."),
+        Some(Trend::None) => {
+            format!("{measured}: no trend is taken out{}.", why(season, Trend::None))
+        }
         Some(taken) => format!("{measured}: adjusted for {}{}.", trend(taken), why(season, taken)),
     }];
     for tried in &season.fit.tried {
