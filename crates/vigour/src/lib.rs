@@ -29,7 +29,7 @@ mod undefined;
 pub use adjust::{Adjusted, Likelihood, Ranked, TreeValue, Tried, Variances, adjust};
 pub use field::{Line, SeasonFit, Vigour, vigour};
 pub use growth::{Growth, Measured, measured};
-pub use link::{Link, RankCorrelation, Third, link};
+pub use link::{Link, RankCorrelation, Third, link, within_groups};
 pub use mixed::{Effect, Fit, Fixed, Mixed, Term};
 pub use structure::{Relation, Structure};
 pub use trend::{LeftOut, Stand, Trend};

@@ -87,7 +87,7 @@ pub fn link(plot: &Plot, trait_ix: TraitIx, disease: &str) -> Link {
         groups.entry(Group { family, seasons, measured }).or_default().push((number, worst));
     }
     groups.retain(|_, trees| trees.len() >= 2);
-    pooled(&groups.into_values().collect::<Vec<_>>())
+    within_groups(&groups.into_values().collect::<Vec<_>>())
 }
 
 /// Trees that can be compared.
@@ -125,8 +125,8 @@ fn scored(plot: &Plot, tree: TreeIx, disease: &str) -> Option<(Vec<Season>, f64)
     (!seasons.is_empty()).then_some((seasons, worst))
 }
 
-/// Vigour and severity of trees, group by group.
-fn pooled(groups: &[Vec<(f64, f64)>]) -> Link {
+/// The same of any groups: vigour and severity of each tree, above 0 where it was infected.
+pub fn within_groups(groups: &[Vec<(f64, f64)>]) -> Link {
     let (mut xy, mut xx, mut yy, mut variance) = (0.0, 0.0, 0.0, 0.0);
     let mut thirds = [Third::default(); 3];
     for group in groups {
@@ -197,7 +197,7 @@ mod tests {
             .collect();
         let squares: f64 = group.iter().map(|(x, y)| (x - y).powi(2)).sum();
         let spearman = 1.0 - 6.0 * squares / (7.0 * 48.0);
-        let found = pooled(std::slice::from_ref(&group)).correlation.expect("defined");
+        let found = within_groups(std::slice::from_ref(&group)).correlation.expect("defined");
         assert!((found.value - spearman).abs() < 1e-12);
         assert!(found.low < found.value && found.value < found.high);
         // z = r √(n − 1).
@@ -210,7 +210,7 @@ mod tests {
     fn differences_between_groups_do_not_count() {
         let weak = vec![(1.0, 0.0), (2.0, 0.1), (3.0, 0.1), (4.0, 0.0)];
         let strong: Vec<_> = weak.iter().map(|(x, y)| (x + 10.0, y + 0.5)).collect();
-        let found = pooled(&[weak, strong]).correlation.expect("defined");
+        let found = within_groups(&[weak, strong]).correlation.expect("defined");
         assert!(found.value.abs() < 1e-12 && (found.p - 1.0).abs() < 1e-12, "{found:?}");
     }
 

@@ -42,8 +42,10 @@ impl Field {
 #[derive(Debug)]
 pub(crate) struct Made {
     pub(crate) stands: Vec<Stand>,
+    #[allow(dead_code, reason = "timings do not ask")]
     /// By tree: what its place adds, against the average of the measured trees.
     pub(crate) trend: Vec<f64>,
+    #[allow(dead_code, reason = "timings do not ask")]
     /// By tree: its number without that.
     pub(crate) own: Vec<f64>,
     /// By genotype: its value in the middle of the field.
