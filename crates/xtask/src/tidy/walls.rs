@@ -32,7 +32,10 @@ const WALLS: &[Wall] = &[
     Wall { is_browser: true, ..wall("sheets", &["files", "judge"]) },
     Wall {
         is_browser: true,
-        ..wall("app", &["plot", "files", "spatial", "proof", "walk", "scene", "judge", "sheets"])
+        ..wall(
+            "app",
+            &["plot", "files", "spatial", "proof", "walk", "vigour", "scene", "judge", "sheets"],
+        )
     },
     Wall {
         tests_may_use: &["crossing"],
