@@ -164,7 +164,7 @@ class Dense:
 
         def cost(free):
             # Correlations within the bounds of ours.
-            plain = [np.clip(np.tanh(f), -0.9, 0.998) if k == "r" else np.exp(min(f, 30)) for f, k in zip(free, kinds)]
+            plain = [np.clip(np.tanh(f), *np.tanh([-1.472, 3.453])) if k == "r" else np.exp(min(f, 30)) for f, k in zip(free, kinds)]
             return min(self.deviance(np.array(plain)), 1e12)
 
         away = np.array([0.3 if k == "r" else np.log(self.y.var() / 3) for k in kinds])
