@@ -118,3 +118,41 @@ impl Names {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::{field, score};
+
+    /// Each season is adjusted by itself, and what could not be measured stays so.
+    #[test]
+    fn seasons_are_adjusted_one_by_one() {
+        let mut plot = field(4, 10);
+        for row in 1..=4 {
+            for place in 1..=10 {
+                let tree = format!("T{row}-{place}");
+                let own = f64::from((row * 13 + place * 29) % 17) / 4.0;
+                // A slope along the rows in the second season only.
+                score(&mut plot, &tree, "trunk_diameter", Some(20.0 + own), "2030-10-01");
+                let later = (place != 7).then(|| 30.0 + own + 3.0 * f64::from(place));
+                score(&mut plot, &tree, "trunk_diameter", later, "2031-10-01");
+            }
+        }
+        let ix = plot.trait_ix("trunk_diameter").expect("a trait");
+        let found = vigour(&plot, ix, None);
+        let seasons: Vec<_> =
+            found.seasons.iter().map(|one| (one.season.0, one.trees, one.missing)).collect();
+        assert_eq!(seasons, [(2030, 40, 0), (2031, 36, 4)]);
+        assert_eq!(found.seasons[0].fit.trend, Some(Trend::None));
+        assert_ne!(found.seasons[1].fit.trend, Some(Trend::None));
+        assert_eq!(found.lines.len(), 80);
+        for line in &found.lines {
+            assert_eq!(line.adjusted.is_some(), line.measured.value.is_some());
+            if let (Some(value), Some(area)) = (line.adjusted, line.measured.area_cm2) {
+                assert!((value.adjusted + value.trend - area).abs() < 1e-12);
+            }
+        }
+        // One cross that is everything is the mean.
+        assert!(found.seasons.iter().all(|season| season.crosses.is_empty()));
+    }
+}

@@ -17,6 +17,9 @@ use crate::sparse::Pattern;
 use crate::structure::Structure;
 use crate::undefined::Undefined;
 
+/// Million products for one factor: a search factors some twenty times.
+const MOST_MILLIONS: u64 = 100;
+
 /// A part of the model whose effects are taken as they come.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Fixed {
@@ -86,7 +89,7 @@ impl Mixed {
     ///
     /// # Errors
     /// A value or covariate that is not finite; fewer than 3 values more than fixed numbers; values
-    /// that are all alike; fixed parts that cannot be told apart.
+    /// that are all alike; equations too large; fixed parts that cannot be told apart.
     ///
     /// # Panics
     /// Where a part is not as long as the values, a level is out of range, or two terms hold the
@@ -149,6 +152,8 @@ impl Mixed {
         for (row, value) in rows.iter().zip(&centred) {
             row.iter().for_each(|&(at, weight)| right[at as usize] += weight * value);
         }
+        let pattern = Pattern::new(first, &listed, MOST_MILLIONS as f64 * 1e6)
+            .ok_or(Undefined::TooLarge { millions: MOST_MILLIONS })?;
         let model = Self {
             values: centred,
             centre,
@@ -156,7 +161,7 @@ impl Mixed {
             fixed,
             rank,
             mean_within: holders.first().copied().unwrap_or(0),
-            pattern: Pattern::new(first, &listed),
+            pattern,
             base: sums.into_values().collect(),
             right,
             rows,

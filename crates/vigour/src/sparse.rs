@@ -42,9 +42,10 @@ pub(crate) struct Inverse<'a> {
 }
 
 impl Pattern {
-    /// Of a matrix of `n` unknowns whose entries of one triangle are listed once each.
-    pub(crate) fn new(n: usize, listed: &[(u32, u32)]) -> Self {
-        let order = least_degree(n, listed);
+    /// Of a matrix of `n` unknowns whose entries of one triangle are listed once each; none where a
+    /// factor would take more than so many products.
+    pub(crate) fn new(n: usize, listed: &[(u32, u32)], most: f64) -> Option<Self> {
+        let order = least_degree(n, listed, most)?;
         let mut step = vec![0; n];
         order.iter().enumerate().for_each(|(at, &unknown)| step[unknown] = at);
         let mut entries = vec![Vec::new(); n];
@@ -62,7 +63,12 @@ impl Pattern {
         }
         let is_full = |column: usize| start[column + 1] - start[column] == n - 1 - column;
         let full_from = (0..n).rev().take_while(|&column| is_full(column)).last().unwrap_or(n);
-        Self { order, step, entries, start, rows, columns, full_from }
+        Some(Self { order, step, entries, start, rows, columns, full_from })
+    }
+
+    /// Entries of the factor below the diagonal.
+    pub(crate) fn entries(&self) -> usize {
+        self.rows.len()
     }
 
     /// Factors the matrix with these values in the order of the list; none where it is not

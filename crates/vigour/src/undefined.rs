@@ -22,6 +22,12 @@ pub enum Undefined {
     /// All values are alike.
     #[error("all values are alike")]
     Constant,
+    /// Equations that would take minutes: too many levels that all bear on each other.
+    #[error("more than {millions} million products for each look at the likelihood")]
+    TooLarge {
+        /// How many million products are computed at most.
+        millions: u64,
+    },
     /// Parts of the model that the data do not tell apart.
     #[error("parts of the model cannot be told apart")]
     NotToldApart,

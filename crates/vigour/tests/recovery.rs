@@ -4,7 +4,7 @@
 mod made;
 
 use made::{Field, Made};
-use vigour::{Trend, adjust};
+use vigour::{LeftOut, Trend, Undefined, adjust};
 
 /// Sum of squared differences over n.
 fn error(a: impl Iterator<Item = f64>, b: &[f64]) -> f64 {
@@ -70,6 +70,17 @@ fn adjusting_brings_trees_nearer_to_what_they_are() {
     }
     let ratio = squared / trees;
     assert!((0.75..1.35).contains(&ratio), "squared errors are {ratio} of those told");
+}
+
+/// Thousands of repeated genotypes all over a field tie each place to every other: an autoregression
+/// would take minutes, and gives way.
+#[test]
+fn what_would_take_minutes_is_left_out() {
+    let field = Field { rows: 60, places: 60, genotypes: 1200, genotype_sd: 1.0, ..Field::EMPTY };
+    let found = adjust(&Made::new(&field, 1).stands, Some(Trend::Ar1));
+    assert_eq!(found.trend, Some(Trend::Surface));
+    let why = found.tried[0].outcome.expect_err("left out");
+    assert!(matches!(why, LeftOut::Undefined(Undefined::TooLarge { .. })), "{why:?}");
 }
 
 /// Correlations, variances and crosses of a larger field, averaged over seeds.

@@ -83,6 +83,9 @@ fn reason(left_out: LeftOut) -> String {
             format!("{cells} places are more than the {most} that are computed")
         }
         LeftOut::Undefined(Undefined::Constant) => "all numbers are alike".to_owned(),
+        LeftOut::Undefined(Undefined::TooLarge { .. }) => {
+            "so many repeated genotypes would take it minutes".to_owned()
+        }
         LeftOut::Undefined(other) => other.to_string(),
         LeftOut::NoMaximum => "its likelihood has no highest point here".to_owned(),
         LeftOut::NoNeighbours => "the neighbours tell nothing".to_owned(),

@@ -14,6 +14,9 @@ struct Solved<'a> {
     factor: Factor<'a>,
 }
 
+/// Entries of a factor below which a second search costs seconds at most.
+const QUICK: usize = 150_000;
+
 impl Mixed {
     /// Estimates the variances and predicts the effects. None where the restricted likelihood has
     /// no maximum that can be computed: a model that leaves nothing as rest.
@@ -21,10 +24,11 @@ impl Mixed {
         let spans: Vec<_> = self.free_spans().collect();
         let bounds: Vec<(f64, f64)> = spans.iter().map(|span| (span.low, span.high)).collect();
         let (mut free, mut deviance) = lowest(&self.starts(), &bounds, |free| self.slopes(free))?;
-        // Another valley may lie where neighbours are hardly alike.
+        // Another valley may lie where neighbours are hardly alike; looked for where that is quick.
         let alike = |(start, span): (f64, &Span)| if span.is_ratio { start } else { 0.1 };
         let low: Vec<f64> = self.starts().into_iter().zip(&spans).map(alike).collect();
         if low != self.starts()
+            && self.pattern.entries() < QUICK
             && let Some(other) = lowest(&low, &bounds, |free| self.slopes(free))
             && other.1 < deviance - 1e-7
         {
