@@ -26,7 +26,7 @@ const WALLS: &[Wall] = &[
     wall("vigour", &["plot", "spatial"]),
     Wall {
         tests_may_use: &["files"],
-        ..wall("scene", &["plot", "proof", "spatial", "vigour", "walk"])
+        ..wall("scene", &["plot", "proof", "season", "spatial", "vigour", "walk"])
     },
     Wall { is_browser: true, ..wall("judge", &["plot", "files", "proof"]) },
     Wall { is_browser: true, ..wall("sheets", &["files", "judge"]) },
@@ -34,12 +34,18 @@ const WALLS: &[Wall] = &[
         is_browser: true,
         ..wall(
             "app",
-            &["plot", "files", "spatial", "proof", "walk", "vigour", "scene", "judge", "sheets"],
+            &[
+                "plot", "files", "spatial", "proof", "walk", "season", "vigour", "scene", "judge",
+                "sheets",
+            ],
         )
     },
     Wall {
         tests_may_use: &["crossing"],
-        ..wall("cli", &["plot", "files", "spatial", "proof", "epidemic", "walk", "vigour", "scene"])
+        ..wall(
+            "cli",
+            &["plot", "files", "spatial", "proof", "epidemic", "walk", "season", "vigour", "scene"],
+        )
     },
     wall("xtask", &[]),
     wall(
