@@ -7,6 +7,7 @@ mod data;
 mod global;
 mod joins;
 mod local;
+mod mixed;
 mod positions;
 mod progress;
 mod regression;

@@ -117,9 +117,9 @@ def leeward(case, column, stats, *more):
         return json.loads(done.stdout)
 
 
-def models(question):
-    """The answer of the models without a command, asked as JSON."""
-    program = PROGRAMS / "examples" / "models"
+def models(question, name="models"):
+    """The answer of the models without a command, asked as JSON of one of the examples."""
+    program = PROGRAMS / "examples" / name
     done = subprocess.run([program], input=json.dumps(question), capture_output=True, text=True)
     if done.returncode != 0:
         raise RuntimeError(done.stderr)

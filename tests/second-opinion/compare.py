@@ -1,4 +1,4 @@
-"""Compares the answers of `leeward spatial` with general-purpose libraries on fresh data."""
+"""Compares the answers of `leeward spatial`, and of mixed models, with general-purpose libraries on fresh data."""
 
 import argparse
 import os
@@ -8,6 +8,7 @@ import warnings
 import numpy as np
 
 import global_and_local
+import mixed_models
 import models_and_trend
 import positions
 from cases import cases
@@ -30,6 +31,7 @@ def main():
         tally.case = case.name
         positions.compare(tally, case, random)
         models_and_trend.compare(tally, case, random)
+    mixed_models.compare(tally, random)
     tally.case = "Columbus"
     global_and_local.columbus(tally)
     print(f"{tally.passed} passed, {tally.failed} failed")

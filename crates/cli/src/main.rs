@@ -12,6 +12,7 @@ mod season;
 mod simulate;
 mod spatial;
 mod table;
+mod vigour;
 mod whole;
 
 use std::process::ExitCode;
@@ -36,6 +37,8 @@ enum Command {
     Season(season::Call),
     /// A tree's nearest neighbours with distance, bearing, worst score and its date.
     Near(near::Call),
+    /// How strongly trees grow: trunk area, growth, and numbers adjusted for the trend of the field.
+    Vigour(vigour::Call),
     /// Two folders of one plot made one: lines united by their ids, nothing dropped.
     Merge(merge::Call),
     /// A made-up plot folder with its truth beside it.
@@ -60,6 +63,7 @@ fn main() -> ExitCode {
         Command::Proof(call) => proof::run(&call),
         Command::Season(call) => season::run(&call),
         Command::Near(call) => near::run(&call),
+        Command::Vigour(call) => vigour::run(&call),
         Command::Merge(call) => merge::run(&call),
         Command::Simulate(call) => simulate::run(&call),
         Command::Spatial(call) => spatial::run(&call),

@@ -10,9 +10,9 @@ use by_name::ByName;
 use hashbrown::{HashMap, HashSet};
 
 use crate::{
-    Cross, CrossKey, Event, GenotypeId, Kind, Layout, Origin, Reading, Refusal, Role, Score,
-    ScoreDraft, ScoreId, ScoreIx, Season, Spot, Status, Trait, TraitId, TraitIx, Tree, TreeChange,
-    TreeDraft, TreeIx, WhereGiven,
+    Cross, CrossKey, Event, GenotypeId, Layout, Origin, Reading, Refusal, Role, Score, ScoreDraft,
+    ScoreId, ScoreIx, Season, Spot, Status, Trait, TraitId, TraitIx, Tree, TreeChange, TreeDraft,
+    TreeIx, WhereGiven,
 };
 
 /// What `plot.json` says: everything but trees and scores.
@@ -328,17 +328,6 @@ impl Plot {
             other.trait_ix == needed
                 && self.season_of(other) == season
                 && other.value.is_some_and(|value| value >= needs.at_least)
-        })
-    }
-
-    /// The trait that tells how strong a tree grows, known by its id: `trunk_diameter` or
-    /// `trunk_girth` (a number), else `vigour` (a number or a score).
-    pub fn vigour_trait(&self) -> Option<TraitIx> {
-        ["trunk_diameter", "trunk_girth", "vigour"].into_iter().find_map(|id| {
-            let ix = self.trait_ix(id)?;
-            let one = self.trait_of(ix);
-            let measured = matches!(one.kind, Kind::Number { .. }) || id == "vigour";
-            (one.disease.is_none() && measured).then_some(ix)
         })
     }
 

@@ -47,6 +47,7 @@ mod score;
 mod serial;
 mod traits;
 mod tree;
+mod trunk;
 mod weather;
 mod words;
 
@@ -68,5 +69,6 @@ pub use rounds::{Round, RoundKey};
 pub use score::{Reading, Score, ScoreDraft};
 pub use traits::{Kind, Needs, Scale, Step, Trait};
 pub use tree::{Role, Status, Tree, TreeDraft, WhereGiven};
+pub use trunk::Trunk;
 pub use weather::{Weather, WeatherHour};
 pub use words::capital;

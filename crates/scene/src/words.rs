@@ -16,6 +16,7 @@ mod reasons;
 mod scores;
 mod season;
 mod settle;
+mod vigour;
 
 pub use gap::gap;
 pub use judgement::{PROOF_IS_LOCAL, UNSCORED, judgement, luck, luck_meaning, verdict_meaning};
@@ -30,3 +31,4 @@ pub use reasons::reasons;
 pub use scores::{score, severity};
 pub use season::{SeasonTest, season, season_test, strength};
 pub use settle::settle;
+pub use vigour::{TREND_CAUTION, trend, trends, vigour_effect, vigour_link};

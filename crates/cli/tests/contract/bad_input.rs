@@ -35,6 +35,7 @@ fn check_folder(folder: &Path, faults: &[&str]) {
         vec!["proof", path, "--disease", "scab"],
         vec!["proof", path, "--disease", "scab", "--by", "genotype", "--format", "json"],
         vec!["near", path, "--tree", "W1", "--disease", "scab"],
+        vec!["vigour", path],
     ] {
         let gave = leeward(&command);
         assert_eq!(gave.code, Some(2), "{command:?}: {gave:?}");

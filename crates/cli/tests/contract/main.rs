@@ -9,3 +9,4 @@ mod pepper;
 mod plots;
 mod proof;
 mod run;
+mod vigour;

@@ -23,19 +23,35 @@ const WALLS: &[Wall] = &[
     wall("epidemic", &["plot", "spatial"]),
     Wall { tests_may_use: &["files"], ..wall("walk", &["plot"]) },
     wall("season", &["plot"]),
-    Wall { tests_may_use: &["files"], ..wall("scene", &["plot", "proof", "spatial", "walk"]) },
+    wall("vigour", &["plot", "spatial"]),
+    Wall {
+        tests_may_use: &["files"],
+        ..wall("scene", &["plot", "proof", "season", "spatial", "vigour", "walk"])
+    },
     Wall { is_browser: true, ..wall("judge", &["plot", "files", "proof"]) },
     Wall { is_browser: true, ..wall("sheets", &["files", "judge"]) },
     Wall {
         is_browser: true,
-        ..wall("app", &["plot", "files", "spatial", "proof", "walk", "scene", "judge", "sheets"])
+        ..wall(
+            "app",
+            &[
+                "plot", "files", "spatial", "proof", "walk", "season", "vigour", "scene", "judge",
+                "sheets",
+            ],
+        )
     },
     Wall {
         tests_may_use: &["crossing"],
-        ..wall("cli", &["plot", "files", "spatial", "proof", "epidemic", "walk", "scene"])
+        ..wall(
+            "cli",
+            &["plot", "files", "spatial", "proof", "epidemic", "walk", "season", "vigour", "scene"],
+        )
     },
     wall("xtask", &[]),
-    wall("crossing", &["plot", "files", "spatial", "proof", "epidemic", "walk", "season", "scene"]),
+    wall(
+        "crossing",
+        &["plot", "files", "spatial", "proof", "epidemic", "walk", "season", "vigour", "scene"],
+    ),
 ];
 
 /// Crates whose types only a browser has.

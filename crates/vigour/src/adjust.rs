@@ -1,0 +1,157 @@
+//! Numbers of trees adjusted for the trend of the field, with the choice of the trend and its
+//! reasons.
+
+mod groups;
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use groups::Groups;
+
+use crate::Effect;
+use crate::trend::{LeftOut, Stand, Trend};
+
+/// What became of the numbers of one season.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Adjusted {
+    /// The trend that was taken; none: nothing could be adjusted.
+    pub trend: Option<Trend>,
+    /// What was tried, in order, and what it gave.
+    pub tried: Vec<Tried>,
+    /// By tree, in the order given; empty where nothing could be adjusted.
+    pub trees: Vec<TreeValue>,
+    /// By genotype number: genotypes with two measured trees or more, in the middle of the field.
+    pub genotypes: BTreeMap<usize, Ranked>,
+    /// By cross number: likewise.
+    pub crosses: BTreeMap<usize, Ranked>,
+    /// Variances of the model; none after Papadakis' adjustment.
+    pub variances: Option<Variances>,
+}
+
+/// One way that was tried.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Tried {
+    /// Which.
+    pub trend: Trend,
+    /// How well it describes the numbers, or why it was left out.
+    pub outcome: Result<Likelihood, LeftOut>,
+}
+
+/// How well a trend describes the numbers; comparable within one season.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Likelihood {
+    /// −2 × restricted log-likelihood; none for Papadakis' adjustment, which has none.
+    pub deviance: Option<f64>,
+    /// Variances and correlations that were estimated.
+    pub parameters: usize,
+    /// The deviance and two for each parameter: the lowest is best.
+    pub aic: Option<f64>,
+}
+
+/// What the adjustment makes of one tree's number.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct TreeValue {
+    /// What the place adds, against the average place of the measured trees.
+    pub trend: f64,
+    /// The number less that.
+    pub adjusted: f64,
+    /// Standard error of the adjustment: how surely the trend is known. How far a tree strays from
+    /// its genotype is not in it.
+    pub standard_error: f64,
+    /// What neither place nor genotype nor cross explains; with Papadakis' adjustment the adjusted
+    /// number less the adjusted mean of its group.
+    pub residual: f64,
+}
+
+/// A genotype or cross in the middle of the field.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Ranked {
+    /// Measured trees.
+    pub trees: usize,
+    /// Their plain mean.
+    pub raw_mean: f64,
+    /// Best linear unbiased prediction, shrunk towards cross and mean, with its standard error; none
+    /// after Papadakis' adjustment, which is of groups of trees alone.
+    pub predicted: Option<Effect>,
+    /// The group's mean adjusted by the neighbours; only after Papadakis' adjustment.
+    pub adjusted_mean: Option<f64>,
+}
+
+/// Where the numbers' differences come from.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Variances {
+    /// Between crosses; none where the model has no crosses.
+    pub cross: Option<f64>,
+    /// Between genotypes (within crosses); none where none is repeated.
+    pub genotype: Option<f64>,
+    /// Of the trend, with names: rows, places, across, along, field, `rho_across`, `rho_along`.
+    pub trend: Vec<(&'static str, f64)>,
+    /// The rest: the tree itself and its measurement.
+    pub rest: f64,
+}
+
+/// Trees below which nothing is adjusted.
+const FEWEST: usize = 8;
+/// How much lower the best criterion must be for a trend with more parameters (common practice).
+const WORTH: f64 = 2.0;
+
+/// Adjusts numbers for the trend of the field: the one asked for, else the best of none, rows,
+/// surface and autoregression.
+///
+/// The model is number = mean + cross + genotype + trend + rest, all but the mean random; crosses
+/// and genotypes come in where two trees or more were measured of each of them. Trends are compared
+/// by their restricted likelihood, since the fixed part is the same; a more complex one must have
+/// an AIC lower by 2. A trend that cannot be fitted gives way to the next simpler one; `tried`
+/// tells why. With fewer than 8 trees, or numbers that are all alike, nothing is adjusted.
+///
+/// Caution: a trend takes away what neighbours share, also where they share it by their genes:
+/// a family planted in one block looks like a good spot. Show the raw number, the trend and the
+/// adjusted number side by side.
+pub fn adjust(stands: &[Stand], wanted: Option<Trend>) -> Adjusted {
+    let groups = Groups::of(stands);
+    let mut tried = Vec::new();
+    let mut best: Option<(f64, Adjusted)> = None;
+    let mut next = Some(wanted.unwrap_or(Trend::None));
+    while let Some(trend) = next {
+        let found = match trend {
+            Trend::Papadakis => groups.papadakis(stands),
+            _ => groups.model(stands, trend),
+        };
+        let outcome = match found {
+            Ok((likelihood, adjusted)) => {
+                let aic = likelihood.aic.unwrap_or(f64::NEG_INFINITY);
+                if best.as_ref().is_none_or(|(lowest, _)| aic < lowest - WORTH) {
+                    best = Some((aic, adjusted));
+                }
+                Ok(likelihood)
+            }
+            Err(left_out) => Err(left_out),
+        };
+        tried.push(Tried { trend, outcome });
+        next = match wanted {
+            None => match trend {
+                Trend::None => Some(Trend::Rows),
+                Trend::Rows => Some(Trend::Surface),
+                Trend::Surface => Some(Trend::Ar1),
+                _ => None,
+            },
+            Some(_) if best.is_none() && trend != Trend::None => Some(trend.simpler()),
+            Some(_) => None,
+        };
+    }
+    match best {
+        Some((_, adjusted)) => Adjusted { tried, ..adjusted },
+        None => Adjusted {
+            trend: None,
+            tried,
+            trees: Vec::new(),
+            genotypes: BTreeMap::new(),
+            crosses: BTreeMap::new(),
+            variances: None,
+        },
+    }
+}
+
+#[cfg(test)]
+mod tests;

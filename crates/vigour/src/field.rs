@@ -1,0 +1,158 @@
+//! Vigour on a plot: what was measured of each tree, its growth, and each season adjusted for the
+//! trend of the field.
+
+use std::collections::BTreeMap;
+
+use plot::{CrossKey, GenotypeId, Plot, Season, TraitIx};
+
+use crate::trend::{Stand, Trend};
+use crate::{Adjusted, Measured, Ranked, TreeValue, adjust, measured};
+
+/// Everything known of one trait of vigour or yield.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Vigour {
+    /// The trait.
+    pub trait_ix: TraitIx,
+    /// By tree, then by season.
+    pub lines: Vec<Line>,
+    /// By season, in order.
+    pub seasons: Vec<SeasonFit>,
+}
+
+/// One tree in one season.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Line {
+    /// What was measured, and growth.
+    pub measured: Measured,
+    /// The area (or value) adjusted for the trend; none where it was not measured or nothing could
+    /// be adjusted.
+    pub adjusted: Option<TreeValue>,
+}
+
+/// What the field did in one season.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SeasonFit {
+    /// The season.
+    pub season: Season,
+    /// Trees with a number, and those that could not be measured.
+    pub trees: usize,
+    /// Trees that were looked at without a number.
+    pub missing: usize,
+    /// Trends, their choice, variances. Its trees and numbered groups are those of `lines`,
+    /// `genotypes` and `crosses`.
+    pub fit: Adjusted,
+    /// Genotypes with two measured trees or more, by name.
+    pub genotypes: Vec<(GenotypeId, Ranked)>,
+    /// Crosses with two measured trees or more, by parents.
+    pub crosses: Vec<(CrossKey, Ranked)>,
+}
+
+/// Measures and adjusts a trait of the plot, season by season, with the trend that is asked for or,
+/// without one, the best ([`adjust`]).
+///
+/// The number adjusted is the trunk's area where the trait measures one, else the value itself.
+pub fn vigour(plot: &Plot, trait_ix: TraitIx, wanted: Option<Trend>) -> Vigour {
+    let mut lines: Vec<Line> = measured(plot, trait_ix)
+        .into_iter()
+        .map(|measured| Line { measured, adjusted: None })
+        .collect();
+    let names = Names::of(plot);
+    let mut by_season: BTreeMap<Season, Vec<usize>> = BTreeMap::new();
+    for (nth, line) in lines.iter().enumerate() {
+        by_season.entry(line.measured.season).or_default().push(nth);
+    }
+    let seasons = by_season.into_iter().map(|(season, members)| {
+        let known: Vec<(usize, Stand)> = members
+            .iter()
+            .filter_map(|&nth| Some((nth, names.stand(plot, &lines[nth].measured)?)))
+            .collect();
+        let stands: Vec<Stand> = known.iter().map(|&(_, stand)| stand).collect();
+        let fit = adjust(&stands, wanted);
+        for (&(nth, _), &value) in known.iter().zip(&fit.trees) {
+            lines[nth].adjusted = Some(value);
+        }
+        let genotype =
+            |(&number, &ranked): (&usize, &Ranked)| (names.genotypes[number].clone(), ranked);
+        let cross = |(&number, &ranked): (&usize, &Ranked)| (names.crosses[number].clone(), ranked);
+        SeasonFit {
+            season,
+            trees: known.len(),
+            missing: members.len() - known.len(),
+            genotypes: fit.genotypes.iter().map(genotype).collect(),
+            crosses: fit.crosses.iter().map(cross).collect(),
+            fit,
+        }
+    });
+    let seasons = seasons.collect();
+    Vigour { trait_ix, lines, seasons }
+}
+
+/// Numbers for the names of genotypes and crosses, in their order.
+struct Names {
+    genotypes: Vec<GenotypeId>,
+    crosses: Vec<CrossKey>,
+}
+
+impl Names {
+    fn of(plot: &Plot) -> Self {
+        let mut genotypes: Vec<GenotypeId> =
+            plot.trees().iter().map(plot::Tree::genotype).collect();
+        let known = plot.trees().iter().map(plot::Tree::cross).filter(|cross| !cross.is_unknown());
+        let mut crosses: Vec<CrossKey> = known.cloned().collect();
+        genotypes.sort();
+        genotypes.dedup();
+        crosses.sort();
+        crosses.dedup();
+        Self { genotypes, crosses }
+    }
+
+    fn stand(&self, plot: &Plot, measured: &Measured) -> Option<Stand> {
+        let tree = plot.tree(measured.tree);
+        Some(Stand {
+            number: measured.number()?,
+            x_m: tree.spot().x_m,
+            y_m: tree.spot().y_m,
+            cell: tree.row().zip(tree.place()),
+            genotype: self.genotypes.binary_search(&tree.genotype()).ok()?,
+            cross: self.crosses.binary_search(tree.cross()).ok(),
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::{field, score};
+
+    /// Each season is adjusted by itself, and what could not be measured stays so.
+    #[test]
+    fn seasons_are_adjusted_one_by_one() {
+        let mut plot = field(4, 10);
+        for row in 1..=4 {
+            for place in 1..=10 {
+                let tree = format!("T{row}-{place}");
+                let own = f64::from((row * 13 + place * 29) % 17) / 4.0;
+                // A slope along the rows in the second season only.
+                score(&mut plot, &tree, "trunk_diameter", Some(20.0 + own), "2030-10-01");
+                let later = (place != 7).then(|| 30.0 + own + 3.0 * f64::from(place));
+                score(&mut plot, &tree, "trunk_diameter", later, "2031-10-01");
+            }
+        }
+        let ix = plot.trait_ix("trunk_diameter").expect("a trait");
+        let found = vigour(&plot, ix, None);
+        let seasons: Vec<_> =
+            found.seasons.iter().map(|one| (one.season.0, one.trees, one.missing)).collect();
+        assert_eq!(seasons, [(2030, 40, 0), (2031, 36, 4)]);
+        assert_eq!(found.seasons[0].fit.trend, Some(Trend::None));
+        assert_ne!(found.seasons[1].fit.trend, Some(Trend::None));
+        assert_eq!(found.lines.len(), 80);
+        for line in &found.lines {
+            assert_eq!(line.adjusted.is_some(), line.measured.value.is_some());
+            if let (Some(value), Some(area)) = (line.adjusted, line.measured.area_cm2) {
+                assert!((value.adjusted + value.trend - area).abs() < 1e-12);
+            }
+        }
+        // One cross that is everything is the mean.
+        assert!(found.seasons.iter().all(|season| season.crosses.is_empty()));
+    }
+}
