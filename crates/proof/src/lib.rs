@@ -33,6 +33,7 @@ mod reasons;
 mod report;
 mod run;
 mod search;
+mod segregation;
 mod settle;
 mod severity;
 mod span;
@@ -54,6 +55,7 @@ pub use report::{
     TreeReport, Verdict,
 };
 pub use run::{Options, Part, Progress, Run, Unusable};
+pub use segregation::{Fits, Segregation};
 pub use span::Span;
 pub use surface::{Around, Pressure, PressureSurface};
 pub use surroundings::Surroundings;

@@ -10,6 +10,7 @@ use crate::judge::Findings;
 use crate::position;
 use crate::reach::{Reach, ReachPart};
 use crate::report::{CrossReport, Estimate, Fit, Limit, SeasonStrength, TreeReport, Verdict};
+use crate::segregation::Segregation;
 
 impl Findings<'_> {
     pub(crate) fn crosses(&self, trees: &[TreeReport]) -> Vec<CrossReport> {
@@ -30,13 +31,17 @@ impl Findings<'_> {
                     verdicts[Verdict::ALL.iter().position(|one| *one == verdict).unwrap_or(0)] += 1;
                 }
             }
-            let scored = verdicts.iter().sum();
+            let scored: usize = verdicts.iter().sum();
+            let clean = scored - verdicts[Verdict::ALL.len() - 1];
             if scored > 0 {
                 crosses.push(CrossReport {
                     cross,
                     scored,
                     verdicts,
                     resistant_share: self.share_of(nth),
+                    segregation: family
+                        .expected
+                        .and_then(|expected| Segregation::new(clean, scored, expected)),
                     position_test: self
                         .weights
                         .as_ref()

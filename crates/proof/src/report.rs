@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::Reach;
 use crate::pressure::Spread;
+use crate::segregation::Segregation;
 
 /// What a score history amounts to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -219,6 +220,8 @@ pub struct CrossReport {
     pub verdicts: [usize; 4],
     /// Estimated share of resistant seedlings, corrected for escapes; none without a fit.
     pub resistant_share: Option<Estimate>,
+    /// Clean seedlings against the share that the breeder expects; none without one.
+    pub segregation: Option<Segregation>,
     /// Whether cleanliness follows position within the cross; none without a fit, or where no
     /// season has five clean and five infected members.
     pub position_test: Option<PositionTest>,

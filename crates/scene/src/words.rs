@@ -15,6 +15,7 @@ mod numbers;
 mod reasons;
 mod scores;
 mod season;
+mod segregation;
 mod settle;
 mod vigour;
 
@@ -30,5 +31,6 @@ pub use numbers::{count, day, metres, number, percent, season_name, share_of, wh
 pub use reasons::reasons;
 pub use scores::{score, severity};
 pub use season::{SeasonTest, season, season_test, strength};
+pub use segregation::segregation;
 pub use settle::settle;
 pub use vigour::{TREND_CAUTION, trend, trends, vigour_effect, vigour_link};

@@ -2,8 +2,8 @@
 
 use plot::{Head, HourStamp, Layout, Plot, Season, Weather, WeatherHour, When};
 use proof::{
-    Estimate, Judgement, Known, Limit, Neighbour, Neighbourhood, Reason, SeasonStrength, Span,
-    Verdict,
+    CrossReport, Estimate, Judgement, Known, Limit, Neighbour, Neighbourhood, Reason,
+    SeasonStrength, Segregation, Span, Verdict,
 };
 use scene::words;
 
@@ -238,4 +238,42 @@ fn a_neighbour_in_one_line() {
 fn cautions_defer_to_the_authorities() {
     assert!(words::cautions::of_disease("fire_blight")[0].contains("plant-health authority"));
     assert!(words::cautions::of_disease("scab").is_empty());
+}
+
+#[test]
+fn what_a_cross_shows_beside_what_it_promises() {
+    let said = |clean, scored, share: Option<(f64, f64)>| {
+        let counts = Segregation {
+            expected: 0.5,
+            clean,
+            scored,
+            chi_square: Some(2.56),
+            p_chi_square: Some(0.11),
+            // Of made-up counts the p that decides which sentence it is.
+            p_exact: if clean == 58 { 0.13321 } else { 0.0004 },
+        };
+        let cross = CrossReport {
+            cross: Some("Marl × TR-9".into()),
+            scored,
+            verdicts: [0, 0, clean, scored - clean],
+            resistant_share: share.map(|(low, high)| Estimate { value: 0.5, low, high }),
+            segregation: Some(counts),
+            position_test: None,
+        };
+        plain(words::segregation(&cross, &counts))
+    };
+    assert_eq!(
+        said(58, 100, None),
+        "58 of 100 clean, 50 % expected: no more than chance (p 0.133 exact, χ² 2.56)."
+    );
+    assert_eq!(
+        said(80, 100, Some((0.42, 0.61))),
+        "80 of 100 clean, 50 % expected: more than it allows, and escapes explain it (p below 0.001 \
+         exact, χ² 2.56)."
+    );
+    assert_eq!(
+        said(80, 100, Some((0.7, 0.8))),
+        "80 of 100 clean, 50 % expected: more than it allows (p below 0.001 exact, χ² 2.56)."
+    );
+    assert!(said(20, 100, None).contains("fewer than it allows"));
 }

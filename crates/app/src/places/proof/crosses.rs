@@ -35,6 +35,7 @@ pub fn VerdictCounts(report: Arc<Report>, picked: RwSignal<Picked>) -> impl Into
 /// A line for each cross.
 #[component]
 pub fn Crosses(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView {
+    let any_expected = report.crosses.iter().any(|cross| cross.segregation.is_some());
     let line = move |cross: &CrossReport| {
         let name = cross.cross.clone().unwrap_or_else(|| "parents unknown".to_owned());
         let key = cross.cross.clone();
@@ -51,6 +52,8 @@ pub fn Crosses(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView {
             format!("{follows}, p {}", words::number((test.p * 1000.0).round() / 1000.0))
         });
         let counts = cross.verdicts.map(|count| view! { <td class="number">{count}</td> });
+        let counts_as_expected =
+            cross.segregation.as_ref().map(|counts| words::segregation(cross, counts));
         let pick = key.clone();
         view! {
             <tr>
@@ -66,6 +69,7 @@ pub fn Crosses(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView {
                 <td class="number">{cross.scored}</td>
                 {counts}
                 <td>{share}</td>
+                {any_expected.then(|| view! { <td>{counts_as_expected}</td> })}
                 <td>{position}</td>
             </tr>
         }
@@ -83,6 +87,7 @@ pub fn Crosses(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView {
                             <th scope="col" class="number">"scored"</th>
                             {heads}
                             <th scope="col">"resistant, corrected for escapes"</th>
+                            {any_expected.then(|| view! { <th scope="col">"clean ones against those expected"</th> })}
                             <th scope="col">"cleanliness and position"</th>
                         </tr>
                     </thead>
@@ -91,7 +96,8 @@ pub fn Crosses(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView {
             </div>
             <p class="hint">
                 "Cleanliness that follows position in a cross is luck more than blood: the clean ones \
-                 stand where fewer neighbours took the disease."
+                 stand where fewer neighbours took the disease. More clean seedlings than a cross can \
+                 have is the fingerprint of escapes."
             </p>
         </section>
     }
