@@ -2,6 +2,7 @@
 //! log.
 
 mod laws;
+mod origin;
 
 use plot::{Status, TreeCell, TreeChange, TreeLine};
 
