@@ -169,6 +169,7 @@ impl Book {
             return Err(self.first_new(problems));
         };
         self.plot.take_trees_of(now)?;
+        self.of_trees = Some(problems);
         self.files.insert(trees::FILE.to_owned(), bytes);
         if let Some(head) = head {
             self.files.insert(head::FILE.to_owned(), head);

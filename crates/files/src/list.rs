@@ -25,6 +25,7 @@ mod intake;
 #[cfg(test)]
 mod laws;
 mod matching;
+mod merged;
 mod nmea;
 mod numbers;
 mod positions;

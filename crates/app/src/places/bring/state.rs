@@ -47,6 +47,8 @@ pub(super) struct Seen {
     /// Rows that may be a header: row, and what it says.
     pub(super) header_rows: Vec<(usize, String)>,
     pub(super) match_by: MatchBy,
+    /// Whether empty row numbers are filled from above; none where there are none to be filled.
+    pub(super) fill_rows: Option<bool>,
     pub(super) columns: Columns,
     /// By column: what stands in its first cells.
     pub(super) samples: Vec<String>,
@@ -254,6 +256,7 @@ fn seen(intake: &Intake) -> Option<Seen> {
         heading: choices.heading,
         header_rows: first.into_iter().map(|row| (row, said(row))).collect(),
         match_by: choices.match_by,
+        fill_rows: intake.can_fill_rows().then_some(choices.fill_rows),
         samples: samples.collect(),
         ambiguous: draft.ambiguous().map(|column| choices.columns.name(column)),
         columns: choices.columns.clone(),

@@ -42,8 +42,10 @@ pub(super) fn held(positions: &Positions) -> Vec<String> {
         None if found.fixes.is_empty() => {}
         None => lines.push("It does not say how far off a position may be.".to_owned()),
     }
-    if found.others > 0 {
-        lines.push(format!("{} of other kinds were passed over.", count(found.others, "sentence")));
+    match found.others {
+        0 => {}
+        1 => lines.push("1 sentence of another kind was passed over.".to_owned()),
+        more => lines.push(format!("{more} sentences of other kinds were passed over.")),
     }
     lines
 }
