@@ -56,7 +56,7 @@ for (const [which, name] of [["plot", "the plot's log"], ["shelf", "the shelf"]]
     const visit = await scored(site.address, 4);
     const other = await outside(visit);
     await visit.page.close();
-    const newer = Array.from(Buffer.from(record("V", "3")));
+    const newer = Array.from(Buffer.from(record("V", "4")));
     await changeLogs(other, which, `(bytes) => new Uint8Array([...bytes, ...${JSON.stringify(newer)}])`);
     const log = await plotLog(other);
     await other.goto(site.address);
@@ -78,7 +78,7 @@ test("a log without a word of its format is one of the first version and opens",
   const visit = await scored(site.address, 4);
   const other = await outside(visit);
   await visit.page.close();
-  const head = record("V", "2");
+  const head = record("V", "3");
   for (const which of ["plot", "shelf"]) {
     await changeLogs(other, which, `(bytes) => {
       const head = new TextDecoder().decode(bytes.slice(0, ${head.length}));

@@ -70,7 +70,8 @@ pub(super) fn take(receiver: Receiver) -> AnyView {
             </p>
             <p class="hint">
                 "The plot's place on earth and the bearing of its rows. Trees stay in their rows and \
-                 places. One step, which Undo takes back."
+                 places. How far all positions are off together, no fit can tell. One step, which \
+                 Undo takes back."
             </p>
             {when(move || { far_off.get() > 0 }, move || changing(move || {
                 tick(far_off_too, format!("Take the {} far off, too", far_off.get()))
