@@ -68,6 +68,8 @@ test("a list of lines says what stands where, and a wrong line is told before an
   const plan = page.getByRole("figure");
   await plan.getByText("3 rows, 36 places.").waitFor();
   const picture = plan.getByRole("img");
+  // The picture follows a moment after the last key.
+  await page.waitForFunction(() => decodeURIComponent(document.querySelector("figure img")?.src ?? "").includes(">road end<"));
   const before = await picture.getAttribute("src");
   assert.match(decodeURIComponent(before), />road end</);
 

@@ -150,7 +150,7 @@ test("a log: what was read, how it fits, where the plot lies, then where the tre
 
   // The map takes both back, the last first.
   await link(page, "Map");
-  await page.locator(".map-stage, canvas").first().click({ position: { x: 5, y: 5 } });
+  await page.locator("canvas").first().waitFor();
   await page.keyboard.press("Control+z");
   await page.getByText("Undone: Positions of 35 trees, by walk.nmea").waitFor();
   await page.keyboard.press("Control+z");

@@ -107,7 +107,8 @@ pub(super) fn facts(survey: &Survey) -> Vec<(&'static str, String)> {
         },
     ));
     if let Some(error_m) = survey.error_m() {
-        let words = format!("nineteen of twenty positions within {} in each direction", metres(error_m));
+        let words =
+            format!("nineteen of twenty positions within {} in each direction", metres(error_m));
         facts.push(("Accuracy", words));
     }
     if let Some(off_m) = survey.lies_off_m() {
