@@ -92,7 +92,12 @@ pub fn NewPlotForm() -> impl IntoView {
             {part(&ENDS)}
             {when(move || !is_for_list.get(), written)}
             <details class="field-wide">
-                <summary>"Other first numbers, day of planting"</summary>
+                <summary>
+                    {move || match is_for_list.get() {
+                        true => "Other first numbers",
+                        false => "Other first numbers, day of planting",
+                    }}
+                </summary>
                 <div class="new-plot-earth">
                     {part(&FIRSTS)}
                     {when(move || !is_for_list.get(), move || part(&DAY).into_any())}

@@ -30,7 +30,7 @@ pub(super) fn decimal(one: Decimal) -> &'static str {
 
 pub(super) fn fill_rows(one: bool) -> &'static str {
     match one {
-        true => "have the row above (merged cells)",
+        true => "have the row above",
         false => "have no row",
     }
 }

@@ -15,6 +15,7 @@ pub(super) fn PlantingList(
     faults: RwSignal<Vec<Problem>>,
 ) -> impl IntoView {
     let area = NodeRef::<Textarea>::new();
+    let start = form.with_untracked(|form| form.list.clone());
     let keep = move |text: String| form.update(|form| form.list = text);
     let begin = move |line: String| {
         let Some(area) = area.get_untracked() else { return };
@@ -39,7 +40,7 @@ pub(super) fn PlantingList(
             <label class="field">
                 <span>"What stands where, a line for each"</span>
                 <textarea class="planting-list" rows="6" spellcheck="false" autocapitalize="off"
-                    node_ref=area on:input=move |event| keep(event_target_value(&event))></textarea>
+                    node_ref=area prop:value=start on:input=move |event| keep(event_target_value(&event))></textarea>
             </label>
             {of_lines(faults, go_to)}
             <p class="hint">
