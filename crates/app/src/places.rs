@@ -1,15 +1,17 @@
-//! The five places, the forms of a new plot and of a changed tree, a list on its way in, what reads
-//! a plot, and what keeps a folder in step. Each is a piece of wasm of its own, fetched when it is
-//! first wanted.
+//! The five places, the forms of a new plot and of a changed tree, a list and a receiver's positions
+//! on their way in, what reads a plot, and what keeps a folder in step. Each is a piece of wasm of
+//! its own, fetched when it is first wanted.
 
 mod bring;
 mod card;
 mod change;
 mod find;
 mod folder;
+mod intake;
 mod map;
 mod new_plot;
 mod proof;
+mod receiver;
 mod walk;
 
 use std::pin::Pin;
@@ -46,6 +48,7 @@ fetched!(folder, folder::Folder);
 fetched!(new_plot, new_plot::NewPlotForm);
 fetched!(change, change::ChangeTree);
 fetched!(bring_list, bring::BringList);
+fetched!(receiver, receiver::ReceiverPositions);
 
 /// Brings the folder that is kept in step, and the plot, to the same.
 pub type Step = fn(App) -> Pin<Box<dyn Future<Output = Result<(), NotInStep>>>>;

@@ -79,6 +79,8 @@ pub struct App {
     pub shelf: RwSignal<Vec<OnShelf>>,
     /// How a folder that is kept in step stands to the plot.
     pub in_step: RwSignal<InStep>,
+    /// Whether a list is to be brought in next.
+    pub list_wanted: RwSignal<bool>,
     /// Light, dark, or as the system has it.
     pub theme: RwSignal<Theme>,
     book: StoredValue<Option<Book>, LocalStorage>,
@@ -134,6 +136,7 @@ impl App {
             saving: RwSignal::default(),
             shelf: RwSignal::default(),
             in_step: RwSignal::default(),
+            list_wanted: RwSignal::default(),
             theme: RwSignal::new(Theme::remembered()),
             book: StoredValue::new_local(None),
             lookup: StoredValue::new_local(None),

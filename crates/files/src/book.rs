@@ -6,7 +6,7 @@ use crate::findings::Findings;
 use crate::scores::{self, ScoreColumn, ScoreColumn as C};
 use crate::table::{Column, Header, Table};
 use crate::written::Lines;
-use crate::{FileSet, caps, write_with_ends};
+use crate::{FileSet, caps, trees, write_with_ends};
 
 /// A plot folder held in memory.
 #[derive(Clone, Debug)]
@@ -18,6 +18,8 @@ pub struct Book {
     pub(crate) scores: Option<Header>,
     pub(crate) weather: Weather,
     pub(crate) edits: Edits,
+    /// What was found in `trees.csv` when it was last read here; none: not since it was opened.
+    pub(crate) of_trees: Option<Vec<Problem>>,
 }
 
 impl Book {
@@ -32,7 +34,8 @@ impl Book {
         let files = write_with_ends(&plot, ends);
         let scores = Some(Header::full::<ScoreColumn>());
         let (base, edits) = (String::new(), Edits::default());
-        Self { plot, base, files, scores, weather: Weather::default(), edits }
+        let weather = Weather::default();
+        Self { plot, base, files, scores, weather, edits, of_trees: None }
     }
 
     /// The plot.
@@ -120,6 +123,17 @@ impl Book {
             }
         }
         findings.into_problems()
+    }
+
+    /// Every fault and notice, given those that were known before: those of `trees.csv` are of the
+    /// file as it is since the last edit.
+    pub fn problems_now(&self, mut known: Vec<Problem>) -> Vec<Problem> {
+        if let Some(of_trees) = &self.of_trees {
+            let at = known.iter().position(|one| one.file == trees::FILE).unwrap_or(known.len());
+            known.retain(|one| one.file != trees::FILE);
+            known.splice(at..at, of_trees.iter().cloned());
+        }
+        known
     }
 
     /// The files as they are to be saved: untouched lines byte for byte, new lines at the end.

@@ -47,6 +47,7 @@ enum Part<'a> {
     Add(Cells<'a>),
     Set { tree_id: Cow<'a, str>, column: Cow<'a, str>, from: Cow<'a, str>, to: Cow<'a, str> },
     TakeOut(Cells<'a>),
+    Lie { from: Cow<'a, str>, to: Cow<'a, str> },
 }
 
 /// The cells of a line by their columns, `tree_id` among them.
@@ -63,6 +64,9 @@ impl<'a> Part<'a> {
                 from: from.as_ref().into(),
                 to: to.as_ref().into(),
             },
+            EditPart::Lie { from, to } => {
+                Self::Lie { from: from.as_ref().into(), to: to.as_ref().into() }
+            }
         }
     }
 
@@ -76,6 +80,7 @@ impl<'a> Part<'a> {
                 from: from.into(),
                 to: to.into(),
             },
+            Self::Lie { from, to } => EditPart::Lie { from: from.into(), to: to.into() },
         })
     }
 }

@@ -6,9 +6,10 @@ mod take_back;
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
-use plot::{Edit, EditId, EditPart, Edits, Plot, Problem, Refusal, TreeField, TreeId, When};
+use plot::{Edit, EditId, EditPart, Edits, Head, Plot, Problem, Refusal, TreeField, TreeId, When};
 
 use crate::findings::Findings;
+use crate::head::{self, HeadSheet};
 use crate::tree_sheet::TreeSheet;
 use crate::trees::{self, TreeReading};
 use crate::{Book, CSV_BYTES, caps, edit_line};
@@ -32,11 +33,11 @@ impl Book {
         if self.edits.get(&edit.id).is_some() {
             return Err(Refusal::new("edit", format!("\"{}\" twice", edit.id), "a new name"));
         }
-        let mut sheet = self.sheet()?;
-        fill(&sheet, &mut edit)?;
-        self.take_grafts_along(&sheet, &mut edit);
-        apply(&mut sheet, &edit)?;
-        self.keep(sheet.finish(), edit)
+        let mut sheets = self.sheets()?;
+        fill(&sheets, &mut edit)?;
+        self.take_grafts_along(&sheets.trees, &mut edit);
+        apply(&mut sheets, &edit)?;
+        self.keep(sheets.finish(), edit)
     }
 
     /// Takes an edit back, or does it again where it was taken back: an edit of its own, which
@@ -54,10 +55,10 @@ impl Book {
         id: EditId,
         done_on: When,
     ) -> Result<Vec<u8>, Refusal> {
-        let mut sheet = self.sheet()?;
-        let inverse = self.inverse(&sheet, edit, id, done_on)?;
-        apply(&mut sheet, &inverse)?;
-        self.keep(sheet.finish(), inverse)
+        let mut sheets = self.sheets()?;
+        let inverse = self.inverse(&sheets, edit, id, done_on)?;
+        apply(&mut sheets, &inverse)?;
+        self.keep(sheets.finish(), inverse)
     }
 
     /// Every edit that was made or replayed.
@@ -70,8 +71,12 @@ impl Book {
         self.edits.all().iter().map(edit_line::line)
     }
 
-    pub(crate) fn sheet(&self) -> Result<TreeSheet<'_>, Refusal> {
-        TreeSheet::of(self.trees_file(), &self.plot)
+    /// Both files that edits change, laid open.
+    pub(crate) fn sheets(&self) -> Result<Sheets<'_>, Refusal> {
+        Ok(Sheets {
+            trees: TreeSheet::of(self.trees_file(), &self.plot)?,
+            head: HeadSheet::of(self.files.get(head::FILE).map_or(&[], Vec::as_slice)),
+        })
     }
 
     fn trees_file(&self) -> &[u8] {
@@ -115,13 +120,9 @@ impl Book {
         edit.parts.extend(more);
     }
 
-    fn keep(
-        &mut self,
-        (bytes, trees): (Vec<u8>, HashMap<String, usize>),
-        edit: Edit,
-    ) -> Result<Vec<u8>, Refusal> {
-        let touched = edit.parts.iter().map(EditPart::tree).collect();
-        self.put_trees(bytes, &trees, &touched)?;
+    fn keep(&mut self, written: Written, edit: Edit) -> Result<Vec<u8>, Refusal> {
+        let touched = edit.parts.iter().filter_map(EditPart::tree).collect();
+        self.put(written, &touched)?;
         let line = edit_line::line(&edit);
         self.remember(edit);
         Ok(line)
@@ -129,28 +130,33 @@ impl Book {
 
     /// Keeps an edit that the files hold.
     pub(crate) fn remember(&mut self, edit: Edit) {
-        edit.parts.iter().for_each(|part| self.plot.never_give_again(part.tree()));
+        let trees = edit.parts.iter().filter_map(EditPart::tree);
+        trees.for_each(|tree| self.plot.never_give_again(tree));
         self.edits.push(edit);
     }
 
-    /// Puts a `trees.csv` in place of the one before, with its trees, which are read from it.
+    /// Puts files in place of those before, with their trees, which are read from them.
     ///
     /// # Errors
-    /// It gives other trees than these, or other trees than the touched ones changed.
-    pub(crate) fn put_trees(
+    /// They give other trees than these, or other trees than the touched ones changed; an origin
+    /// that is none.
+    pub(crate) fn put(
         &mut self,
-        bytes: Vec<u8>,
-        trees: &HashMap<String, usize>,
+        Written { bytes, trees, head }: Written,
         touched: &HashSet<&TreeId>,
     ) -> Result<(), Refusal> {
         if bytes.len() as u64 > CSV_BYTES {
             let expected = format!("at most {CSV_BYTES} bytes");
             return Err(Refusal::new("trees.csv", format!("{} bytes", bytes.len()), expected));
         }
-        let (now, problems) = read(&bytes, &self.plot);
+        let (now, problems) = match &head {
+            Some(head) => read(&bytes, &self.head_of(head)?),
+            None => read(&bytes, self.plot.head()),
+        };
         let is_so = now.as_ref().is_some_and(|now| {
-            now.trees().len() == trees.len()
-                && now.trees().iter().all(|tree| trees.contains_key(tree.id().as_str()))
+            // Degrees mean something only where the plot has an origin: then there may be more.
+            (now.trees().len() == trees.len() || head.is_some())
+                && trees.keys().all(|id| now.tree_ix(id).is_some())
                 && self.plot.trees().iter().all(|tree| {
                     // A graft goes where its carrier goes.
                     touched.contains(tree.id())
@@ -163,13 +169,34 @@ impl Book {
             return Err(self.first_new(problems));
         };
         self.plot.take_trees_of(now)?;
+        self.of_trees = Some(problems);
         self.files.insert(trees::FILE.to_owned(), bytes);
+        if let Some(head) = head {
+            self.files.insert(head::FILE.to_owned(), head);
+        }
         Ok(())
+    }
+
+    /// What a `plot.json` says that differs in its origin alone.
+    fn head_of(&self, bytes: &[u8]) -> Result<Head, Refusal> {
+        let mut findings = Findings::of(head::FILE);
+        let head = head::read(bytes, &mut findings);
+        let of_origin = |problem: &Problem| {
+            let column = problem.column.as_deref().unwrap_or_default();
+            problem.weight == plot::Weight::Fault && column.starts_with("origin")
+        };
+        if let Some(fault) = findings.into_problems().into_iter().find(of_origin) {
+            return Err(Refusal::new("origin", fault.found, fault.expected));
+        }
+        let without = |head: &Head| Head { origin: None, ..head.clone() };
+        head.filter(|head| without(head) == without(self.plot.head())).ok_or_else(|| {
+            Refusal::new("origin", "a plot.json that says something else", "the origin alone")
+        })
     }
 
     /// What a file is faulted for that the one before was not.
     fn first_new(&self, problems: Vec<Problem>) -> Refusal {
-        let mut known = read(self.trees_file(), &self.plot).1;
+        let mut known = read(self.trees_file(), self.plot.head()).1;
         let is_same = |one: &Problem, other: &Problem| {
             (&one.column, &one.found, &one.expected)
                 == (&other.column, &other.found, &other.expected)
@@ -194,11 +221,10 @@ impl Book {
     }
 }
 
-/// The trees of a file, in a plot of the same head; none where it is no table of trees.
-fn read(bytes: &[u8], plot: &Plot) -> (Option<Plot>, Vec<Problem>) {
+/// The trees of a file, in a plot of a head; none where it is no table of trees.
+fn read(bytes: &[u8], head: &Head) -> (Option<Plot>, Vec<Problem>) {
     let mut findings = Findings::of(trees::FILE);
-    let mut again = Plot::new(plot.head().clone()).expect("the head of a plot");
-    again.make_room(plot.trees().len(), 0);
+    let mut again = Plot::new(head.clone()).expect("the head of a plot");
     let Some(mut reading) = TreeReading::new(bytes, &mut findings) else {
         return (None, findings.into_problems());
     };
@@ -207,8 +233,32 @@ fn read(bytes: &[u8], plot: &Plot) -> (Option<Plot>, Vec<Problem>) {
     (Some(again), findings.into_problems())
 }
 
+/// The files that edits change.
+pub(crate) struct Sheets<'a> {
+    pub(crate) trees: TreeSheet<'a>,
+    pub(crate) head: HeadSheet<'a>,
+}
+
+/// The files as they are after an edit.
+pub(crate) struct Written {
+    /// `trees.csv`.
+    pub(crate) bytes: Vec<u8>,
+    /// The trees that have a record in it.
+    trees: HashMap<String, usize>,
+    /// `plot.json`, where it is another than before.
+    head: Option<Vec<u8>>,
+}
+
+impl Sheets<'_> {
+    pub(crate) fn finish(self) -> Written {
+        let (bytes, trees) = self.trees.finish();
+        Written { bytes, trees, head: self.head.finish() }
+    }
+}
+
 /// Puts to each part what its cell says now, and leaves out what says so already.
-fn fill(sheet: &TreeSheet<'_>, edit: &mut Edit) -> Result<(), Refusal> {
+fn fill(sheets: &Sheets<'_>, edit: &mut Edit) -> Result<(), Refusal> {
+    let sheet = &sheets.trees;
     let mut parts = Vec::with_capacity(edit.parts.len());
     for part in std::mem::take(&mut edit.parts) {
         match part {
@@ -229,6 +279,16 @@ fn fill(sheet: &TreeSheet<'_>, edit: &mut Edit) -> Result<(), Refusal> {
                 return Err(Refusal::new("tree_id", found, "a status such as removed"));
             }
             EditPart::Add(_) => parts.push(part),
+            EditPart::Lie { to, .. } => {
+                let from = sheets.head.origin();
+                let origin = head::said(&to).ok_or_else(|| {
+                    Refusal::new("origin", format!("\"{to}\""), "longitude, latitude and bearing")
+                })?;
+                if head::said(from) != Some(origin) {
+                    let to = head::saying(from, &origin).into();
+                    parts.push(EditPart::Lie { from: from.into(), to });
+                }
+            }
         }
     }
     if parts.is_empty() {
@@ -242,29 +302,34 @@ fn fill(sheet: &TreeSheet<'_>, edit: &mut Edit) -> Result<(), Refusal> {
     Ok(())
 }
 
-/// Takes all parts into the sheet. A part that is there already is passed over, so that the same
+/// Takes all parts into the sheets. A part that is there already is passed over, so that the same
 /// log may be taken twice.
 ///
 /// # Errors
-/// A part that does not fit; the sheet is as it was then.
-pub(crate) fn apply(sheet: &mut TreeSheet<'_>, edit: &Edit) -> Result<(), Refusal> {
+/// A part that does not fit; the sheets are as they were then.
+pub(crate) fn apply(sheets: &mut Sheets<'_>, edit: &Edit) -> Result<(), Refusal> {
     let mut lines: HashSet<&TreeId> = HashSet::new();
     let mut cells: HashSet<(&TreeId, TreeField)> = HashSet::new();
+    let mut lies = 0;
     for part in &edit.parts {
         let is_first = match part {
             EditPart::Set { tree, field, .. } => cells.insert((tree, *field)),
             EditPart::Add(line) | EditPart::TakeOut(line) => lines.insert(&line.id),
+            EditPart::Lie { .. } => std::mem::replace(&mut lies, 1) == 0,
         };
         if !is_first {
-            let found = format!("tree \"{}\" twice", part.tree());
+            let found = part
+                .tree()
+                .map_or("the origin twice".to_owned(), |tree| format!("tree \"{tree}\" twice"));
             return Err(Refusal::new("edit", found, "each cell and each line once"));
         }
-        fits(sheet, part)?;
+        fits(sheets, part)?;
     }
     if let Some((tree, _)) = cells.iter().find(|(tree, _)| lines.contains(tree)) {
         let found = format!("tree \"{tree}\" twice");
         return Err(Refusal::new("edit", found, "each cell and each line once"));
     }
+    let sheet = &mut sheets.trees;
     for part in &edit.parts {
         match part {
             EditPart::Set { tree, field, to, .. } => {
@@ -275,15 +340,16 @@ pub(crate) fn apply(sheet: &mut TreeSheet<'_>, edit: &Edit) -> Result<(), Refusa
             EditPart::Add(line) if !sheet.has(line.id.as_str()) => sheet.add(line),
             EditPart::Add(_) => {}
             EditPart::TakeOut(line) => sheet.take_out(line.id.as_str()),
+            EditPart::Lie { to, .. } => sheets.head.set_origin(to),
         }
     }
     Ok(())
 }
 
-fn fits(sheet: &TreeSheet<'_>, part: &EditPart) -> Result<(), Refusal> {
-    let tree = part.tree();
+fn fits(sheets: &Sheets<'_>, part: &EditPart) -> Result<(), Refusal> {
+    let sheet = &sheets.trees;
     match part {
-        EditPart::Set { field, from, to, .. } => {
+        EditPart::Set { tree, field, from, to } => {
             caps::check_cell(field.as_str(), to)?;
             let now =
                 sheet.text(tree.as_str(), *field).ok_or_else(|| Refusal::no_tree(tree.as_str()))?;
@@ -294,15 +360,22 @@ fn fits(sheet: &TreeSheet<'_>, part: &EditPart) -> Result<(), Refusal> {
             for (field, text) in &line.cells {
                 caps::check_cell(field.as_str(), text)?;
             }
-            if sheet.has(tree.as_str()) && !sheet.says(line) {
-                let found = format!("\"{tree}\", which another line has");
+            if sheet.has(line.id.as_str()) && !sheet.says(line) {
+                let found = format!("\"{}\", which another line has", line.id);
                 return Err(Refusal::new("tree_id", found, "an id of its own"));
             }
         }
         EditPart::TakeOut(line) => {
-            if sheet.has(tree.as_str()) && !sheet.says(line) {
-                let found = format!("a line of \"{tree}\" that says something else by now");
+            if sheet.has(line.id.as_str()) && !sheet.says(line) {
+                let found = format!("a line of \"{}\" that says something else by now", line.id);
                 return Err(Refusal::new("tree_id", found, "the line as it was added"));
+            }
+        }
+        EditPart::Lie { from, to } => {
+            let now = sheets.head.origin();
+            if !head::is_same(now, from) && !head::is_same(now, to) {
+                let expected = "the origin that the plot had when it was changed";
+                return Err(Refusal::new("origin", format!("\"{now}\""), expected));
             }
         }
     }

@@ -2,6 +2,7 @@
 //! is left out, the sound ones are kept.
 
 mod fields;
+mod origin;
 mod written;
 
 use std::collections::BTreeMap;
@@ -15,8 +16,11 @@ use serde_json::Value;
 use crate::findings::{Findings, quoted};
 use crate::sniff;
 use fields::Fields;
+pub(crate) use origin::{HeadSheet, is_same, said, saying, text as origin_of, with_origin};
 pub(crate) use written::to_json;
 
+/// The file's name.
+pub(crate) const FILE: &str = "plot.json";
 /// Name of this file format.
 const FORMAT: &str = "leeward-plot";
 /// The newest version of it that is read, and the one that is written.

@@ -5,10 +5,12 @@
 //! payload, and a line feed. It can be read with any text editor when all else fails.
 //!
 //! A log says its format in a record of kind `V`; one without it is of format 1. A page opens every
-//! log of its own format or an older one, and leaves a newer one alone.
+//! log of its own format or an older one, and leaves a newer one alone. An older log becomes one of
+//! this format when the first edit is added, by such a record before it.
 
-/// The format of the logs that this version writes: 2 may hold edits of trees, 1 does not.
-const FORMAT: u32 = 2;
+/// The format of the logs that this version writes: 2 may hold edits of trees, 3 also edits of where
+/// the plot lies.
+const FORMAT: u32 = 3;
 /// The format of the log, in digits.
 const VERSION: u8 = b'V';
 
@@ -32,6 +34,8 @@ pub struct Read<'a> {
     pub end: usize,
     /// Whether a newer version of this page has written it.
     pub is_newer: bool,
+    /// Whether it is of an older format.
+    pub is_older: bool,
 }
 
 /// What a record ends with.
@@ -49,13 +53,16 @@ pub fn version() -> Vec<u8> {
 
 /// Reads a log. Damage in the middle costs the records it hit, none of those behind.
 pub fn read(bytes: &[u8]) -> Read<'_> {
-    let mut read = Read { records: Vec::new(), torn: 0, end: 0, is_newer: false };
+    let mut read = Read { records: Vec::new(), torn: 0, end: 0, is_newer: false, is_older: true };
     let mut at = 0;
     while at < bytes.len() {
         match whole(&bytes[at..]) {
             Some((record, length)) => {
                 match record.kind {
-                    VERSION => read.is_newer |= is_newer(record.payload),
+                    VERSION => {
+                        read.is_newer |= is_newer(record.payload);
+                        read.is_older &= record.payload != FORMAT.to_string().as_bytes();
+                    }
                     _ => read.records.push(record),
                 }
                 at += length;
@@ -163,15 +170,20 @@ mod tests {
             let bytes = [record(VERSION, format.as_bytes()), log()].concat();
             let read = read(&bytes);
             assert_eq!(read.is_newer, expected, "format {format:?}");
+            assert_eq!(read.is_older, format != "3", "format {format:?}");
             assert_eq!(payloads(&read), PAYLOADS, "format {format:?}");
         };
         check("1", false);
         check("2", false);
-        check("3", true);
+        check("3", false);
+        check("4", true);
         check("1b", true);
         check("", true);
         assert!(!read(&log()).is_newer, "a log that says none is of format 1");
         assert!(!read(&version()).is_newer, "ours");
+        // An older log that an edit was added to.
+        let raised = [record(VERSION, b"2"), version(), log()].concat();
+        assert!(!read(&raised).is_newer && !read(&raised).is_older);
     }
 
     #[test]

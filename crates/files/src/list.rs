@@ -10,6 +10,9 @@
 //!
 //! [`Intake`] does all of it in turn.
 //!
+//! Positions of a receiver are read by [`read_positions`], given to places by [`walked`], and laid
+//! over the plot by [`Survey`].
+//!
 //! What is sniffed can be overridden by a person at every step.
 
 mod cells;
@@ -22,10 +25,13 @@ mod intake;
 #[cfg(test)]
 mod laws;
 mod matching;
+mod merged;
 mod nmea;
 mod numbers;
+mod positions;
 mod rows;
 mod separator;
+mod survey;
 mod target;
 mod walked;
 mod words;
@@ -39,7 +45,9 @@ pub use intake::{Intake, Source, Wishes};
 pub use matching::MatchBy;
 pub use nmea::{Fix, Fixes, Quality, is_nmea, read_nmea};
 pub use numbers::Decimal;
+pub use positions::{Positions, read_positions};
 pub use rows::{Reading, Rows};
 pub use separator::Separator;
+pub use survey::{Point, Stands, Survey};
 pub use target::Target;
-pub use walked::{Walked, walked};
+pub use walked::{Walked, likely_walk, walked};

@@ -14,6 +14,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use plot::{Problem, Weight};
 
+use crate::head::FILE;
 use crate::{FileSet, scores, trees, weather};
 pub use decide::{Choice, decide, undecided};
 use rows::{Row, Rows};
@@ -35,7 +36,7 @@ pub struct Merged {
 pub struct Conflict {
     /// The file: `trees.csv`, `scores.csv` …
     pub file: String,
-    /// The id of the line; the path of a picture.
+    /// The id of the line; `origin`, where `plot.json` says in two ways where the plot lies.
     pub id: String,
     /// What the merged file holds: cells by column, empty ones left out.
     pub kept: BTreeMap<String, String>,
@@ -57,22 +58,32 @@ const TABLES: [(&str, Option<&str>); 4] = [
 
 /// Unites two folders of one plot, the files named from within the folder.
 ///
-/// Of several versions of a line the merged file holds the one with the most cells filled, and
+/// Of several versions of a line, or of the origin, the merged file holds the one with the most cells filled, and
 /// among equals the greatest in the order of its columns and cells.
 ///
 /// # Errors
-/// The folders are of two plots (name, layout, origin or the start of seasons differ), a trait or
+/// The folders are of two plots (name, layout or the start of seasons differ), a trait or
 /// a cross is described in two ways, or a file is no table that can be united.
 pub fn merge(ours: &FileSet, theirs: &FileSet) -> Result<Merged, Vec<Problem>> {
     let mut merged =
         Merged { files: FileSet::new(), conflicts: Vec::new(), added: BTreeMap::new() };
     let mut problems = Vec::new();
-    match head::merged(ours, theirs) {
-        Ok(head) => _ = merged.files.insert(head::FILE.to_owned(), head),
-        Err(differ) => problems.extend(differ),
-    }
     let open = open_conflicts(&mut problems, [ours, theirs]);
     let mut others: BTreeSet<(String, String, Row)> = BTreeSet::new();
+    let mut differ = |merged: &mut Merged, file: &str, conflicts: Vec<united::Differs>| {
+        for (id, kept, other) in conflicts {
+            others.insert((file.to_owned(), id.clone(), other.clone()));
+            merged.conflicts.push(Conflict { file: file.to_owned(), id, kept, other });
+        }
+    };
+    let of_origin = open_of(&open, FILE).remove(head::ORIGIN).unwrap_or_default();
+    match head::merged(ours, theirs, &of_origin) {
+        Ok((head, conflicts)) => {
+            merged.files.insert(FILE.to_owned(), head);
+            differ(&mut merged, FILE, conflicts);
+        }
+        Err(differ) => problems.extend(differ),
+    }
     for (file, key) in TABLES {
         let read = |files: &FileSet, problems: &mut Vec<Problem>| {
             files
@@ -90,10 +101,7 @@ pub fn merge(ours: &FileSet, theirs: &FileSet) -> Result<Merged, Vec<Problem>> {
         if united.added > 0 {
             merged.added.insert(file.to_owned(), united.added);
         }
-        for (id, kept, other) in united.conflicts {
-            others.insert((file.to_owned(), id.clone(), other.clone()));
-            merged.conflicts.push(Conflict { file: file.to_owned(), id, kept, other });
-        }
+        differ(&mut merged, file, united.conflicts);
         merged.files.insert(file.to_owned(), united.bytes);
     }
     unite_others(ours, theirs, &mut merged);
@@ -160,7 +168,7 @@ fn conflicts_csv(others: &Open) -> Vec<u8> {
 /// other under a name that tells its content.
 fn unite_others(ours: &FileSet, theirs: &FileSet, merged: &mut Merged) {
     let is_other = |name: &str| {
-        name != head::FILE && name != CONFLICTS && TABLES.iter().all(|(table, _)| *table != name)
+        name != FILE && name != CONFLICTS && TABLES.iter().all(|(table, _)| *table != name)
     };
     let mut all: BTreeMap<&str, BTreeSet<&[u8]>> = BTreeMap::new();
     for (name, bytes) in ours.iter().chain(theirs).filter(|(name, _)| is_other(name)) {

@@ -153,7 +153,9 @@ impl Opening {
             plot.set_events(events);
             plot
         });
-        (plot.map(|plot| Book { plot, base, files, scores, weather, edits }), problems)
+        let book =
+            plot.map(|plot| Book { plot, base, files, scores, weather, edits, of_trees: None });
+        (book, problems)
     }
 
     fn read_head(&mut self) {

@@ -1,6 +1,7 @@
 //! A new plot as a person writes it down: a few fields and a planting list.
 
-use plot::{Head, Layout, Origin, Planting, Plot, Problem, Refusal, Trait, Weight, scales};
+use plot::{Head, Layout, Origin, Planting, Plot, Problem, Refusal, Trait, Weight, When, scales};
+use time::Date;
 
 use crate::findings::quoted;
 use crate::{Book, planting_list};
@@ -12,10 +13,19 @@ use crate::{Book, planting_list};
 pub struct PlantingForm {
     /// The plot's name.
     pub name: String,
+    /// Whether its trees come from a list that is brought in next: then it begins without any, and
+    /// rows, places, lines and the day of planting say nothing.
+    pub is_for_list: bool,
     /// How many rows.
     pub rows: String,
     /// How many places in each.
     pub places: String,
+    /// Number of the first row; empty: 1.
+    pub first_row: String,
+    /// Number of the first place of each row; empty: 1.
+    pub first_place: String,
+    /// The day on which all of it was planted; empty: not known.
+    pub planted_on: String,
     /// Metres between rows.
     pub row_spacing_m: String,
     /// Metres between the places of a row.
@@ -43,6 +53,9 @@ impl PlantingForm {
     /// Every fault of the fields and of the list; of fields, `column` is the name of the field
     /// here, of lines it says the part of the line.
     pub fn plant(&self) -> Result<Book, Vec<Problem>> {
+        if self.is_for_list {
+            return self.begin();
+        }
         let (plan, mut faults) = self.read();
         let planted = plan.map(|plan| plan.plant());
         match planted {
@@ -52,6 +65,19 @@ impl PlantingForm {
                 faults.sort_by_key(|fault| fault.line);
                 Err(faults)
             }
+        }
+    }
+
+    /// The plot without a tree yet.
+    fn begin(&self) -> Result<Book, Vec<Problem>> {
+        let mut faults = Vec::new();
+        let head = self.head(&mut faults);
+        let plot = head
+            .filter(|_| faults.is_empty())
+            .map(|head| Plot::new(head).map_err(|refusal| faults.push(refusal)));
+        match plot {
+            Some(Ok(plot)) => Ok(Book::with_ends(plot, self.ends())),
+            _ => Err(faults.into_iter().map(of_form).collect()),
         }
     }
 
@@ -92,39 +118,54 @@ impl PlantingForm {
     /// lines by themselves.
     fn read(&self) -> (Option<Planting>, Vec<Problem>) {
         let mut faults = Vec::new();
-        if self.name.trim().is_empty() {
-            faults.push(Refusal::new("name", "nothing", "the plot's name"));
-        }
         let rows = kept(count(&self.rows, "rows"), &mut faults);
         let places = kept(count(&self.places, "places"), &mut faults);
-        let row_spacing_m = kept(spacing(&self.row_spacing_m, "row_spacing_m"), &mut faults);
-        let place_spacing_m = kept(spacing(&self.place_spacing_m, "place_spacing_m"), &mut faults);
-        let origin = self.origin(&mut faults);
-        if self.traits.is_empty() {
-            let expected = "at least one thing to score";
-            faults.push(Refusal::new("traits", "nothing ticked", expected));
-        }
+        let planted_on = kept(day(&self.planted_on, "planted_on"), &mut faults);
+        let head = self.head(&mut faults);
+        faults.sort_by_key(|fault| FIELDS.iter().position(|field| *field == fault.column));
         let (runs, of_lines) = planting_list::read(&self.list);
-        let of_form = |refusal: Refusal| refusal.at(Weight::Fault, "form", None);
         let is_sound = faults.is_empty();
         let faults: Vec<Problem> = faults.into_iter().map(of_form).chain(of_lines).collect();
-        let plan = match (rows, places, row_spacing_m, place_spacing_m) {
-            (Some(rows), Some(places), Some(row_spacing_m), Some(place_spacing_m)) if is_sound => {
-                let layout =
-                    Layout { row_spacing_m, place_spacing_m, first_row: 1, first_place: 1 };
-                let head = Head {
-                    name: self.name.trim().to_owned(),
-                    layout,
-                    origin,
-                    season_starts_month: 1,
-                    traits: self.traits.clone(),
-                    crosses: Vec::new(),
-                };
-                Some(Planting { head, rows, places, runs })
+        let plan = match (head, rows, places, planted_on) {
+            (Some(head), Some(rows), Some(places), Some(planted_on)) if is_sound => {
+                Some(Planting { head, rows, places, runs, planted_on })
             }
             _ => None,
         };
         (plan, faults)
+    }
+
+    /// What `plot.json` will say; none where spacings or first numbers are not sound.
+    fn head(&self, faults: &mut Vec<Refusal>) -> Option<Head> {
+        if self.name.trim().is_empty() {
+            faults.push(Refusal::new("name", "nothing", "the plot's name"));
+        }
+        let first = |text: &str, column| match text.trim() {
+            "" => Ok(1),
+            text => count(text, column),
+        };
+        let row_spacing_m = kept(spacing(&self.row_spacing_m, "row_spacing_m"), faults);
+        let place_spacing_m = kept(spacing(&self.place_spacing_m, "place_spacing_m"), faults);
+        let first_row = kept(first(&self.first_row, "first_row"), faults);
+        let first_place = kept(first(&self.first_place, "first_place"), faults);
+        let origin = self.origin(faults);
+        if self.traits.is_empty() {
+            let expected = "at least one thing to score";
+            faults.push(Refusal::new("traits", "nothing ticked", expected));
+        }
+        Some(Head {
+            name: self.name.trim().to_owned(),
+            layout: Layout {
+                row_spacing_m: row_spacing_m?,
+                place_spacing_m: place_spacing_m?,
+                first_row: first_row?,
+                first_place: first_place?,
+            },
+            origin,
+            season_starts_month: 1,
+            traits: self.traits.clone(),
+            crosses: Vec::new(),
+        })
     }
 
     /// Where on earth the plot lies; none where nothing is said of it.
@@ -150,6 +191,37 @@ impl PlantingForm {
         });
         let [row_bearing_deg, lon, lat] = read;
         Some(Origin { row_bearing_deg: row_bearing_deg?, lon: lon?, lat: lat? })
+    }
+}
+
+/// The fields in the order in which their faults are told.
+const FIELDS: [&str; 12] = [
+    "name",
+    "rows",
+    "places",
+    "row_spacing_m",
+    "place_spacing_m",
+    "first_row",
+    "first_place",
+    "planted_on",
+    "row_bearing_deg",
+    "lon",
+    "lat",
+    "traits",
+];
+
+fn of_form(refusal: Refusal) -> Problem {
+    refusal.at(Weight::Fault, "form", None)
+}
+
+/// A day, or none where nothing is said.
+fn day(text: &str, column: &'static str) -> Result<Option<Date>, Refusal> {
+    let expected = "a day such as 2031-03-24, or nothing";
+    match text.trim() {
+        "" => Ok(None),
+        text => When::parse_date(text)
+            .map(Some)
+            .ok_or_else(|| Refusal::new(column, quoted(text), expected)),
     }
 }
 
@@ -266,6 +338,64 @@ mod tests {
                  first",
                 "planting list, line 2, column places, character 14: found \"4o\", expected a whole \
                  number from 1 to 100000",
+            ],
+        );
+    }
+
+    #[test]
+    fn other_first_numbers_and_a_day_of_planting_are_in_every_line() {
+        let form = PlantingForm {
+            first_row: "7".to_owned(),
+            first_place: " 101 ".to_owned(),
+            planted_on: "2031-03-24".to_owned(),
+            list: "row 9 place 105: empty\nrow 7: Marl × TR-9, 2029".to_owned(),
+            ..form()
+        };
+        let book = form.plant().expect("a plot");
+        let (back, problems) = crate::open(book.to_files());
+        assert_eq!(problems, []);
+        let plot = back.expect("a book").plot().clone();
+        assert_eq!((plot.head().layout.first_row, plot.head().layout.first_place), (7, 101));
+        let (first, last) = (&plot.trees()[0], &plot.trees()[14]);
+        assert_eq!((first.row(), first.place(), first.spot().x_m), (Some(7), Some(101), 0.0));
+        assert_eq!((last.row(), last.place()), (Some(9), Some(105)));
+        assert_eq!(first.draft().planted_on, When::parse_date("2031-03-24"));
+        assert_eq!(last.draft().planted_on, None, "nothing was planted in an empty place");
+        let bad = PlantingForm {
+            first_row: "0".to_owned(),
+            first_place: "a".to_owned(),
+            planted_on: "2031-02-30".to_owned(),
+            ..form
+        };
+        check(
+            bad,
+            &[
+                "form, column first_row: found \"0\", expected a whole number from 1 to 9999",
+                "form, column first_place: found \"a\", expected a whole number from 1 to 9999",
+                "form, column planted_on: found \"2031-02-30\", expected a day such as 2031-03-24, or nothing",
+            ],
+        );
+    }
+
+    #[test]
+    fn a_plot_for_a_list_begins_without_trees() {
+        let begun = PlantingForm {
+            is_for_list: true,
+            rows: String::new(),
+            places: "x".to_owned(),
+            list: "row".to_owned(),
+            first_row: "3".to_owned(),
+            ..form()
+        };
+        let book = begun.plant().expect("a plot");
+        assert_eq!((book.plot().trees().len(), book.plot().head().layout.first_row), (0, 3));
+        let (back, problems) = crate::open(book.to_files());
+        assert_eq!((back.map(|book| book.plot().trees().len()), problems), (Some(0), Vec::new()));
+        check(
+            PlantingForm { name: " ".to_owned(), row_spacing_m: "-1".to_owned(), ..begun },
+            &[
+                "form, column name: found nothing, expected the plot's name",
+                "form, column row_spacing_m: found -1, expected metres above 0 and at most 1000",
             ],
         );
     }

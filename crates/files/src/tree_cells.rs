@@ -23,21 +23,22 @@ impl Book {
         if self.plot.tree_ix(change.tree.as_str()).is_none() {
             return Err(self.plot.change_tree(change).expect_err("there is no such tree"));
         }
-        let mut sheet = self.sheet()?;
+        let mut sheets = self.sheets()?;
+        let sheet = &mut sheets.trees;
         let from = sheet.text(change.tree.as_str(), change.cell.into());
         change.from = from.ok_or_else(|| no_line(&change))?.into();
         self.back_to_its_words(&mut change);
         change.check(&change.from)?;
         sheet.set(change.tree.as_str(), change.cell.into(), &change.to);
         let is_wider = sheet.has_more_columns();
-        let (bytes, trees) = sheet.finish();
+        let written = sheets.finish();
         if is_wider {
             // Read again: each line must say what it said.
-            self.put_trees(bytes, &trees, &HashSet::from([&change.tree]))?;
+            self.put(written, &HashSet::from([&change.tree]))?;
             self.plot.remember_change(change.clone())?;
         } else {
             self.plot.change_tree(change.clone())?;
-            self.files.insert(trees::FILE.to_owned(), bytes);
+            self.files.insert(trees::FILE.to_owned(), written.bytes);
         }
         Ok(changes::line(&change))
     }

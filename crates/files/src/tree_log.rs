@@ -66,12 +66,12 @@ impl Book {
             acts.iter().for_each(|act| _ = self.taken(act));
             return Ok(());
         }
-        let mut sheet = self.sheet()?;
+        let mut sheets = self.sheets()?;
         let mut fitting = Vec::new();
         for act in acts {
             let fits = match act {
-                Act::Change(change) => changed(&mut sheet, change),
-                Act::Edit(edit) => editing::apply(&mut sheet, edit),
+                Act::Change(change) => changed(&mut sheets.trees, change),
+                Act::Edit(edit) => editing::apply(&mut sheets, edit),
                 Act::Past(_) => Ok(()),
             };
             match fits {
@@ -80,8 +80,7 @@ impl Book {
             }
         }
         let touched = fitting.iter().flat_map(|act| act.touched()).collect();
-        let (bytes, trees) = sheet.finish();
-        self.put_trees(bytes, &trees, &touched)?;
+        self.put(sheets.finish(), &touched)?;
         for act in fitting {
             self.taken(act)?;
         }
@@ -102,7 +101,7 @@ impl Act {
     fn touched(&self) -> Vec<&TreeId> {
         match self {
             Self::Change(change) => vec![&change.tree],
-            Self::Edit(edit) => edit.parts.iter().map(EditPart::tree).collect(),
+            Self::Edit(edit) => edit.parts.iter().filter_map(EditPart::tree).collect(),
             Self::Past(_) => Vec::new(),
         }
     }

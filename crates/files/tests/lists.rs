@@ -23,7 +23,15 @@ fn told(name: &str, bytes: &[u8], plot: &Plot, dates: Option<DateOrder>) -> Stri
         heading.rows,
         targets.join(" ")
     );
-    let choices = Choices { file: name.to_owned(), heading, columns, decimal, dates, match_by };
+    let choices = Choices {
+        file: name.to_owned(),
+        heading,
+        columns,
+        decimal,
+        dates,
+        match_by,
+        fill_rows: false,
+    };
     let draft = Draft::new(plot, &rows, choices).to_end(plot, &rows);
     for line in draft.lines() {
         let what = match &line.what {
@@ -297,6 +305,7 @@ fn what_two_columns_say_of_one_thing_is_told() {
         decimal: Decimal::Dot,
         dates: None,
         match_by: MatchBy::Nothing,
+        fill_rows: false,
     };
     let draft = Draft::new(&plot(), &rows, choices).to_end(&plot(), &rows);
     let told: Vec<String> = draft.problems().iter().map(ToString::to_string).collect();

@@ -1,4 +1,4 @@
-//! A change of a plot's trees as a person makes it: words, day, and parts that are taken together
+//! A change of a plot's trees, or of where it lies, as a person makes it: words, day, and parts that are taken together
 //! or not at all, each with its inverse.
 
 mod edits;
@@ -7,12 +7,12 @@ mod field;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::{EditId, TreeId, When};
+use crate::{EditId, Origin, TreeId, When};
 
 pub use edits::{Edits, Later};
 pub use field::TreeField;
 
-/// What a person changed of the trees, in one go.
+/// What a person changed of the plot, in one go.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Edit {
     /// Its own name.
@@ -45,6 +45,14 @@ pub enum EditPart {
     },
     /// The line that an earlier edit added is no longer there.
     TakeOut(TreeLine),
+    /// The plot lies elsewhere.
+    Lie {
+        /// The `origin` that `plot.json` had, as JSON; empty: none. Where the edit is first made, it
+        /// is taken from the file.
+        from: Arc<str>,
+        /// The one that it has now.
+        to: Arc<str>,
+    },
 }
 
 /// A line of `trees.csv` by its columns.
@@ -88,11 +96,20 @@ impl EditPart {
         Self::Set { tree: tree.clone(), field, from: "".into(), to: to.into() }
     }
 
-    /// The tree whose line it touches.
-    pub fn tree(&self) -> &TreeId {
+    /// The plot's origin that is to be another.
+    pub fn lie(origin: &Origin) -> Self {
+        let Origin { lon, lat, row_bearing_deg } = origin;
+        let to =
+            format!("{{\"lon\": {lon}, \"lat\": {lat}, \"row_bearing_deg\": {row_bearing_deg}}}");
+        Self::Lie { from: "".into(), to: to.into() }
+    }
+
+    /// The tree whose line it touches, if it touches one.
+    pub fn tree(&self) -> Option<&TreeId> {
         match self {
-            Self::Add(line) | Self::TakeOut(line) => &line.id,
-            Self::Set { tree, .. } => tree,
+            Self::Add(line) | Self::TakeOut(line) => Some(&line.id),
+            Self::Set { tree, .. } => Some(tree),
+            Self::Lie { .. } => None,
         }
     }
 
@@ -101,6 +118,7 @@ impl EditPart {
             Self::Add(line) => Self::TakeOut(line),
             Self::TakeOut(line) => Self::Add(line),
             Self::Set { tree, field, from, to } => Self::Set { tree, field, from: to, to: from },
+            Self::Lie { from, to } => Self::Lie { from: to, to: from },
         }
     }
 }

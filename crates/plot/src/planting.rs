@@ -8,6 +8,8 @@ mod tests;
 
 use std::ops::RangeInclusive;
 
+use time::Date;
+
 use crate::{
     CrossKey, GenotypeId, Head, Plot, Problem, Refusal, Role, Status, TreeDraft, TreeId, Weight,
     WhereGiven,
@@ -31,6 +33,8 @@ pub struct Planting {
     pub places: i32,
     /// The lines of the planting list, in their order.
     pub runs: Vec<Run>,
+    /// When all of it was planted.
+    pub planted_on: Option<Date>,
 }
 
 /// One line of a planting list: what stands at some of the places.
@@ -103,7 +107,7 @@ impl Planting {
         };
         match (plot, ground) {
             (Ok(plot), Some(ground)) if faults.0.is_empty() => {
-                ground.planted(plot, &self.runs, &numbers).map_err(|refusal| vec![of_form(refusal)])
+                ground.planted(plot, self, &numbers).map_err(|refusal| vec![of_form(refusal)])
             }
             (plot, _) => {
                 let head = plot.err().map(of_form);

@@ -70,6 +70,6 @@ pub use rows::{EndName, RowEnds, RowNumber, end_names, numbers as row_numbers};
 pub use scale_bar::ScaleBar;
 pub use shape::Shape;
 pub use sheet::{HIDDEN, Sheet, Sources};
-pub use svg::{Page, svg, svg_map};
+pub use svg::{MeasuredPicture, MeasuredPlace, Page, svg, svg_map, svg_measured};
 pub use table::{Column, Sorting, lines};
 pub use wash::{Shade, Underlay, Wash, WashSources};

@@ -2,6 +2,7 @@
 
 mod around;
 mod mark;
+mod measured;
 mod wash;
 
 use std::fmt::Write as _;
@@ -12,6 +13,8 @@ use crate::labels::{Setting, labels};
 use crate::marks::{GRAFT_SIZE, mark_radius_px};
 use crate::neighbours::{NeighbourPicture, NeighbourView};
 use crate::{Camera, Clear, Ground, HIDDEN, Ink, Look, Point, ScaleBar, Sheet, Theme, Wash, rows};
+
+pub use measured::{MeasuredPicture, MeasuredPlace, svg_measured};
 
 /// What is drawn.
 #[derive(Clone, Copy, Debug)]

@@ -31,6 +31,7 @@ fn a_map_alone_has_every_place_the_ends_and_no_names() {
             every: None,
             what: Planted::Places(7),
         }],
+        planted_on: None,
     };
     let plot = plan.plant().expect("a sound plan");
     let ends = Ends { low: Some("road end".into()), high: None };

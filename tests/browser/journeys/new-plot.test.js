@@ -68,6 +68,8 @@ test("a list of lines says what stands where, and a wrong line is told before an
   const plan = page.getByRole("figure");
   await plan.getByText("3 rows, 36 places.").waitFor();
   const picture = plan.getByRole("img");
+  // The picture follows a moment after the last key.
+  await page.waitForFunction(() => decodeURIComponent(document.querySelector("figure img")?.src ?? "").includes(">road end<"));
   const before = await picture.getAttribute("src");
   assert.match(decodeURIComponent(before), />road end</);
 
@@ -179,6 +181,78 @@ test("lines are begun by a tap and mended", async () => {
   await page.waitForFunction(() => location.hash === "#/map");
   await page.getByRole("link", { name: "Folder", exact: true }).click();
   await page.locator(".facts dd", { hasText: "Scab on leaves, Fire blight on shoots, Vigour" }).waitFor();
+  assert.deepEqual(visit.errors, []);
+  await visit.close();
+});
+
+test("other first numbers and a day of planting stand in every line", async () => {
+  const visit = await visitSite({ context: { colorScheme: "light" } });
+  const { page } = visit;
+  await page.getByText("Start a new plot").click();
+  await page.getByLabel("Name of the plot").fill("Pond Rows");
+  await page.getByLabel("Rows", { exact: true }).fill("2");
+  await page.getByLabel("Places in a row").fill("4");
+  await page.getByText("Other first numbers, day of planting").click();
+  await page.getByLabel("Number of the first row").fill("0");
+  await page.getByLabel("Number of the first place").fill("101");
+  await page.getByLabel("All planted on").fill("2031-03-24");
+  await page.getByRole("button", { name: "Plant it" }).click();
+  await page.getByText('Number of the first row: "0"; expected a whole number from 1 to 9999.').waitFor();
+  await page.getByLabel("Number of the first row").fill("7");
+  await page.getByRole("button", { name: "An empty place" }).click();
+  await page.getByText("row 7 place 107").first().or(page.getByText(/Line 1/)).first().waitFor();
+  await page.locator(".planting-list").fill("row 8 place 104: empty");
+  await looks(page, "new-plot-numbers");
+  await page.getByRole("button", { name: "Plant it" }).click();
+  await page.waitForFunction(() => location.hash === "#/map");
+  await page.getByRole("link", { name: "Folder", exact: true }).click();
+  const trees = (await readFile(join(await saved(page), "trees.csv"), "utf8")).trim().split("\n");
+  assert.match(trees[0], /,status,planted_on,removed_on,note$/);
+  assert.match(trees[1], /^T00001-\d,7,101,.*,2031-03-24,,$/);
+  assert.match(trees[8], /^T00008-\d,8,104,.*,empty,,,$/);
+  assert.deepEqual(visit.errors, []);
+  await visit.close();
+});
+
+test("a plot from a list: begun, its merged row numbers filled down, taken as one step", async () => {
+  const visit = await visitSite({ context: { colorScheme: "light" } });
+  const { page } = visit;
+  await page.getByText("Start a new plot").click();
+  await page.locator(".planting-list").fill("row 1: 3 places");
+  await page.getByLabel("It stands in a list: a sheet or a table, brought in next").check();
+  await page.locator(".planting-list").waitFor({ state: "detached" });
+  await page.getByLabel("I write it here: rows, places and a few lines").check();
+  assert.equal(await page.locator(".planting-list").inputValue(), "row 1: 3 places", "what was written is still there");
+  await page.getByLabel("It stands in a list: a sheet or a table, brought in next").check();
+  assert.equal(await page.getByLabel("Rows", { exact: true }).count(), 0);
+  await page.getByRole("button", { name: "Begin it, then bring in the list" }).click();
+  await page.getByText("Name of the plot: nothing; expected the plot's name.").waitFor();
+  await page.getByLabel("Name of the plot").fill("Sheet Rows");
+  await page.getByLabel("Metres between places").fill("0,5");
+  await looks(page, "new-plot-from-list");
+  await page.getByRole("button", { name: "Begin it, then bring in the list" }).click();
+  await page.waitForFunction(() => location.hash === "#/folder");
+  await page.locator(".folder-name", { hasText: "Sheet Rows" }).waitFor();
+  await page.getByLabel("Or paste a table").fill("row\tplace\ttag\n3\t1\tQ-1\n\t2\tQ-2\n\t3\tQ-3\n4\t1\tQ-4\n\t2\tQ-5\n");
+  await page.getByRole("button", { name: "Look at what was pasted" }).click();
+  const merged = page.getByLabel("Lines without a row number");
+  assert.equal(await merged.evaluate((it) => it.selectedOptions[0].text), "have the row above");
+  await page.getByRole("button", { name: "5 new", exact: true }).waitFor();
+  await merged.selectOption({ label: "have no row" });
+  await page.getByRole("button", { name: "3 with faults", exact: true }).waitFor();
+  await merged.selectOption({ label: "have the row above" });
+  await page.locator(".bring").evaluate((it) => it.scrollIntoView());
+  await looks(page, "bring-list-merged");
+  await page.getByRole("button", { name: "Take these 5 trees" }).click();
+  await page.getByText("Taken: 5 trees new.").waitFor();
+  const trees = (await readFile(join(await saved(page), "trees.csv"), "utf8")).trim().split("\n");
+  assert.match(trees[3], /^T00003-\d,3,3,Q-3,*$/);
+  await page.getByRole("link", { name: "See the map" }).click();
+  await page.locator("canvas").first().waitFor();
+  await page.reload();
+  await page.getByRole("link", { name: "Folder", exact: true }).click();
+  assert.equal(await page.locator(".facts dd").first().innerText(), "5");
+  assert.equal(await page.getByLabel("Or paste a table").count(), 0, "the list is not opened again by itself");
   assert.deepEqual(visit.errors, []);
   await visit.close();
 });

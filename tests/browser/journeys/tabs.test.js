@@ -56,7 +56,7 @@ for (const [which, name] of [["plot", "the plot's log"], ["shelf", "the shelf"]]
     const visit = await scored(site.address, 4);
     const other = await outside(visit);
     await visit.page.close();
-    const newer = Array.from(Buffer.from(record("V", "3")));
+    const newer = Array.from(Buffer.from(record("V", "4")));
     await changeLogs(other, which, `(bytes) => new Uint8Array([...bytes, ...${JSON.stringify(newer)}])`);
     const log = await plotLog(other);
     await other.goto(site.address);
@@ -78,7 +78,7 @@ test("a log without a word of its format is one of the first version and opens",
   const visit = await scored(site.address, 4);
   const other = await outside(visit);
   await visit.page.close();
-  const head = record("V", "2");
+  const head = record("V", "3");
   for (const which of ["plot", "shelf"]) {
     await changeLogs(other, which, `(bytes) => {
       const head = new TextDecoder().decode(bytes.slice(0, ${head.length}));
@@ -88,6 +88,31 @@ test("a log without a word of its format is one of the first version and opens",
   }
   await reopened(other, site.address);
   assert.equal(await scoresSince(other), 4);
+  await visit.close();
+});
+
+test("an older log opens, and says the newer format before its first edit", async () => {
+  const visit = await scored(site.address, 4);
+  const other = await outside(visit);
+  await visit.page.close();
+  const [ours, older] = [record("V", "3"), record("V", "2")];
+  await changeLogs(other, "plot", `(bytes) => {
+    const head = new TextDecoder().decode(bytes.slice(0, ${ours.length}));
+    if (head !== ${JSON.stringify(ours)}) throw new Error(head);
+    return new Uint8Array([...new TextEncoder().encode(${JSON.stringify(older)}), ...bytes.slice(${ours.length})]);
+  }`);
+  await reopened(other, site.address);
+  assert.equal(await scoresSince(other), 4);
+  for (const tag of ["NEW-1", "NEW-2"]) {
+    if (tag === "NEW-1") await other.getByRole("button", { name: "Bring in a list" }).click();
+    await other.getByLabel("Or paste a table").fill(`row,place,tag\n1,1,${tag}\n`);
+    await other.getByRole("button", { name: "Look at what was pasted" }).click();
+    await other.getByRole("button", { name: "Take this tree" }).click();
+    await other.getByText("Taken: 1 tree changed.").waitFor();
+  }
+  await other.getByText("Everything is saved in this browser").waitFor();
+  const formats = records(await plotLog(other)).whole.filter(({ kind }) => "VE".includes(kind));
+  assert.deepEqual(formats.map(({ kind, payload }) => (kind === "V" ? payload : kind)), ["2", "3", "E", "E"]);
   await visit.close();
 });
 

@@ -2,29 +2,28 @@
 
 mod columns;
 mod lines;
-mod more;
 mod problems;
 mod select;
 mod sniffed;
-mod source;
 mod state;
 mod take;
 mod words;
 mod workbook;
 
+use files::list::Source;
 use leptos::html;
 use leptos::prelude::*;
 
 use crate::parts::Bar;
 use crate::parts::lean::{changing, said, when};
+use crate::places::intake::{HandedIn, Words, source, taken};
 use crate::state::{Busy, app};
 use columns::columns;
 use lines::lines;
 use problems::problems;
 use sniffed::sniffed;
-use source::source;
 use state::Bring;
-use take::{take, taken};
+use take::take;
 
 /// From a file or a paste to trees of the plot.
 #[component]
@@ -65,7 +64,7 @@ pub fn BringList() -> impl IntoView {
     };
     view! {
         <div class="bring">
-            {source(bring)}
+            {source(WORDS, bring.trouble, Callback::new(move |handed| hand_in(bring, handed)))}
             {changing(move || match bring.busy.get() {
                 Some(Busy { what, done, of, .. }) => {
                     let (done, of) = (done as u64, of as u64);
@@ -78,7 +77,32 @@ pub fn BringList() -> impl IntoView {
                 None => ().into_any(),
             })}
             {when(move || bring.seen.with(Option::is_some), shown)}
-            {taken(bring)}
+            {taken(app, bring.taken, bring.trouble)}
         </div>
+    }
+}
+
+const WORDS: Words = Words {
+    accept: ".csv,.tsv,.txt,.xlsx,.xlsm,.ods,.xls,text/csv,text/plain,text/tab-separated-values",
+    files: "CSV, text, or a workbook (xlsx, ods). It stays on this machine.",
+    paste: "Or paste a table",
+    look: "Look at what was pasted",
+};
+
+fn hand_in(bring: Bring, handed: HandedIn) {
+    match handed {
+        HandedIn::File(name, bytes)
+            if bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"\xd0\xcf\x11\xe0") =>
+        {
+            bring.open_workbook(name, bytes);
+        }
+        HandedIn::File(name, bytes) => {
+            bring.forget_workbook();
+            bring.read(&name, Source::Bytes(bytes));
+        }
+        HandedIn::Paste(text) => {
+            bring.forget_workbook();
+            bring.read("pasted list", Source::Pasted(text));
+        }
     }
 }

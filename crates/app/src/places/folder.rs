@@ -5,6 +5,7 @@ mod in_step;
 mod list;
 mod look;
 mod other_phone;
+mod positions;
 mod safety;
 mod shelf;
 
@@ -21,6 +22,7 @@ use in_step::InStep;
 use list::List;
 use look::Look;
 use other_phone::OtherPhone;
+use positions::Positions;
 use safety::Safety;
 use shelf::Shelf;
 
@@ -42,6 +44,7 @@ pub fn Folder() -> impl IntoView {
                 <Safety />
                 <SaveCopy />
                 <List />
+                <Positions />
                 <OtherPhone />
                 <InStep />
                 <Faults />

@@ -12,8 +12,9 @@ use leptos::html;
 use leptos::prelude::*;
 use plot::{Problem, scales};
 
+use crate::parts::lean::when;
 use crate::state::app;
-use fields::{EARTH, ENDS, Field, NAME, SIZE, fields, traits};
+use fields::{COUNTS, DAY, EARTH, ENDS, FIRSTS, Field, NAME, SPACINGS, fields, traits};
 use list::PlantingList;
 use picture::{Drawn, Picture};
 use told::FieldFaults;
@@ -61,7 +62,7 @@ pub fn NewPlotForm() -> impl IntoView {
         event.prevent_default();
         draft.next_turn();
         match draft.form.with_untracked(PlantingForm::plant) {
-            Ok(book) => app.open_new(book),
+            Ok(book) => app.open_new(book, draft.form.with_untracked(|form| form.is_for_list)),
             Err(faults) => {
                 draft.faults.set(faults);
                 // Once they stand there.
@@ -74,18 +75,39 @@ pub fn NewPlotForm() -> impl IntoView {
         }
     };
     let part = move |of: &'static [Field]| fields(draft.form, of);
+    let is_for_list = Memo::new(move |_| draft.form.with(|form| form.is_for_list));
+    let written = move || {
+        view! {
+            <Picture drawn=draft.drawn faults=draft.faults />
+            <PlantingList form=draft.form faults=draft.faults />
+        }
+        .into_any()
+    };
     view! {
         <form class="new-plot" novalidate=true on:submit=make>
             {part(&NAME)}
-            {part(&SIZE)}
+            {from_where(draft.form)}
+            {when(move || !is_for_list.get(), move || part(&COUNTS).into_any())}
+            {part(&SPACINGS)}
             {part(&ENDS)}
-            <Picture drawn=draft.drawn faults=draft.faults />
-            <PlantingList form=draft.form faults=draft.faults />
+            {when(move || !is_for_list.get(), written)}
+            <details class="field-wide">
+                <summary>
+                    {move || match is_for_list.get() {
+                        true => "Other first numbers",
+                        false => "Other first numbers, day of planting",
+                    }}
+                </summary>
+                <div class="new-plot-earth">
+                    {part(&FIRSTS)}
+                    {when(move || !is_for_list.get(), move || part(&DAY).into_any())}
+                </div>
+            </details>
             <details class="field-wide">
                 <summary>"Where on earth it lies"</summary>
                 <p class="hint">
-                    "Bearing: the way from place 1 to the other end of a row, degrees clockwise from \
-                     true north. Longitude and latitude: of row 1 place 1. All three, or none."
+                    "Bearing: the way from the first place to the other end of a row, degrees clockwise from \
+                     true north. Longitude and latitude: of the first place of the first row. All three, or none."
                 </p>
                 <div class="new-plot-earth">{part(&EARTH)}</div>
             </details>
@@ -93,9 +115,37 @@ pub fn NewPlotForm() -> impl IntoView {
             <div class="field-wide new-plot-told" tabindex="-1" node_ref=told>
                 <FieldFaults faults=draft.faults />
             </div>
-            <button class="button button-first field-wide" type="submit">"Plant it"</button>
+            <button class="button button-first field-wide" type="submit">
+                {move || match is_for_list.get() {
+                    true => "Begin it, then bring in the list",
+                    false => "Plant it",
+                }}
+            </button>
         </form>
     }
+}
+
+/// Whether what stands where is written here, or comes from a list.
+fn from_where(form: RwSignal<PlantingForm>) -> AnyView {
+    let choice = move |is_for_list: bool, words: &'static str| {
+        view! {
+            <label class="check">
+                <input type="radio" name="from-where"
+                    prop:checked=move || form.with(|form| form.is_for_list == is_for_list)
+                    on:change=move |_| form.update(|form| form.is_for_list = is_for_list) />
+                {words}
+            </label>
+        }
+        .into_any()
+    };
+    view! {
+        <fieldset class="field-wide">
+            <legend>"What stands where"</legend>
+            {choice(false, "I write it here: rows, places and a few lines")}
+            {choice(true, "It stands in a list: a sheet or a table, brought in next")}
+        </fieldset>
+    }
+    .into_any()
 }
 
 impl Draft {

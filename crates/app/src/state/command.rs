@@ -149,6 +149,12 @@ impl App {
         let record = self.in_book(make)?;
         self.keep_edit(record);
         self.trees_changed();
+        let known = self.problems.get_untracked();
+        if let Some(problems) = self.book_now(|book| book.problems_now(known.clone()))
+            && problems != known
+        {
+            self.problems.set(problems);
+        }
         if let Some((order, chosen)) = before {
             if self.plot_now(Plot::order) != Some(order) {
                 self.forget_reports();

@@ -73,8 +73,8 @@ impl App {
         }
     }
 
-    /// Opens a plot that was made here.
-    pub fn open_new(self, book: Book) {
+    /// Opens a plot that was made here; one whose trees come from a list goes on to it.
+    pub fn open_new(self, book: Book, is_for_list: bool) {
         self.refused.set(None);
         if self.would_lose_scores() {
             return;
@@ -82,7 +82,8 @@ impl App {
         self.show(Some(book));
         self.problems.set(Vec::new());
         self.put(&Origin::New);
-        Route::Map.go();
+        self.list_wanted.set(is_for_list);
+        if is_for_list { Route::Folder.go() } else { Route::Map.go() }
     }
 
     /// Tells why something that a person handed in was not even read.

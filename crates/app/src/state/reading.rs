@@ -104,11 +104,13 @@ pub async fn in_pieces(app: App, to_read: ToRead) -> Option<Read> {
     let scores_in_files = book.as_ref().map_or(0, |book| book.plot().scores().len());
     if let Some(book) = &mut book {
         // Trees first: an edit may have added one that was scored.
-        problems.extend(book.replay_trees(to_read.trees.iter().map(|record| match record {
+        let told = book.replay_trees(to_read.trees.iter().map(|record| match record {
             OfTrees::Changes(lines) => TreeRecord::Changes(lines),
             OfTrees::Edit(record) => TreeRecord::Edit(record),
             OfTrees::Past(record) => TreeRecord::Past(record),
-        })));
+        }));
+        problems = book.problems_now(problems);
+        problems.extend(told);
         problems.extend(book.replay(&to_read.lines));
     }
     Some(Read { book, problems, scores_in_files })

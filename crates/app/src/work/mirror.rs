@@ -51,6 +51,17 @@ impl Mirror {
         self.folder.clone()
     }
 
+    /// Puts ours in place of what is as it was last written or seen: nothing outside changed it, so
+    /// nothing of it is to be united.
+    fn put_ours(&self, ours: &FileSet, theirs: &mut FileSet) {
+        for (name, bytes) in theirs {
+            let seen = self.seen.get(name).is_some_and(|seen| seen.sum == crc32fast::hash(bytes));
+            if let Some(own) = ours.get(name).filter(|_| seen) {
+                bytes.clone_from(own);
+            }
+        }
+    }
+
     /// Whether the files are as they were seen.
     fn is_as_seen(&self, stamps: &BTreeMap<String, handle::Stamp>) -> bool {
         self.seen.len() == stamps.len()
@@ -88,7 +99,7 @@ async fn take_in(
     if let Some((name, _)) = picked.left_out.first() {
         return Err(NotInStep::Because(format!("{name} in it is too large to be read")));
     }
-    let theirs = picked.files;
+    let mut theirs = picked.files;
     let seen = theirs.iter().filter_map(|(name, bytes)| {
         let stamp = *stamps.get(name)?;
         Some((name.clone(), Seen { stamp, sum: crc32fast::hash(bytes) }))
@@ -104,6 +115,7 @@ async fn take_in(
         }
         let version = app.version_now();
         let ours = app.book_now(Book::to_files).unwrap_or_default();
+        app.with_mirror(|mirror| mirror.put_ours(&ours, &mut theirs));
         let merged = files::merge(&ours, &theirs).map_err(|problems| {
             let said: Vec<String> = problems.iter().take(3).map(ToString::to_string).collect();
             NotInStep::Because(format!("it cannot be united with this plot. {}", said.join("; ")))

@@ -4,8 +4,9 @@ use std::collections::{HashMap, HashSet};
 
 use plot::{Edit, EditId, EditPart, Later, Refusal, TreeField, TreeId, TreeLine, When};
 
-use crate::Book;
+use super::Sheets;
 use crate::tree_sheet::TreeSheet;
+use crate::{Book, head};
 
 /// What may keep an added line from going.
 struct InTheWay<'a> {
@@ -22,7 +23,7 @@ impl Book {
     /// No such edit; something that was made after it stands in the way.
     pub(super) fn inverse(
         &self,
-        sheet: &TreeSheet<'_>,
+        sheets: &Sheets<'_>,
         edit: &EditId,
         id: EditId,
         done_on: When,
@@ -30,10 +31,11 @@ impl Book {
         let link = self.edits.last_link(edit).ok_or_else(|| {
             Refusal::new("edit", format!("\"{edit}\""), "an edit of this plot on this device")
         })?;
+        let sheet = &sheets.trees;
         let mut inverse = link.inverse(id, done_on);
         let later = self.edits.later(&link.id);
         // A graft that goes, too, is not in the way.
-        let own: HashSet<&TreeId> = link.parts.iter().map(EditPart::tree).collect();
+        let own: HashSet<&TreeId> = link.parts.iter().filter_map(EditPart::tree).collect();
         let stays = self.plot.trees().iter().filter(|tree| !own.contains(tree.id()));
         let grafts = stays.filter_map(|tree| Some((tree.draft().grafted_on.as_ref()?, tree.id())));
         let in_the_way = InTheWay { later, grafts: grafts.collect() };
@@ -64,6 +66,14 @@ impl Book {
                     return Err(Refusal::new("edit", found, "none, since it is to be added again"));
                 }
                 EditPart::Add(_) => {}
+                EditPart::Lie { from, .. } => {
+                    let (now, later) = (sheets.head.origin(), in_the_way.later.of_origin());
+                    if later.is_some() || !head::is_same(now, from) {
+                        let found = later.map_or("another origin by now".to_owned(), made_after);
+                        let expected = "nothing that changed it since: undo that first";
+                        return Err(Refusal::new("origin", found, expected));
+                    }
+                }
             }
         }
         Ok(inverse)

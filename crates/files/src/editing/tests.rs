@@ -2,6 +2,7 @@
 //! log.
 
 mod laws;
+mod origin;
 
 use plot::{Status, TreeCell, TreeChange, TreeLine};
 
@@ -429,4 +430,21 @@ fn a_list_of_twenty_thousand_lines_is_one_edit_and_one_undo() {
     book.turn_over(&EditId::new("list"), EditId::new("u"), day()).expect("undone");
     assert_eq!(text(&book), trees);
     assert_eq!(book.plot().next_tree_id(), TreeId::of_serial(20_001));
+}
+
+#[test]
+fn what_was_found_in_the_trees_is_of_the_file_after_an_edit() {
+    let trees = "tree_id,row,place,tag\nA,1,1,x\nB,1,2,x\nC,1\n";
+    let files = [("plot.json", HEAD), ("trees.csv", trees)];
+    let files: FileSet =
+        files.into_iter().map(|(name, text)| (name.to_owned(), text.into())).collect();
+    let (book, known) = open(files);
+    let mut book = book.expect("a book");
+    assert_eq!(book.problems_now(known.clone()), known, "as it was opened");
+    book.edit(edit("e", vec![add("D", "1", "2")])).expect("an edit");
+    let now = book.problems_now(known.clone());
+    assert_eq!(now, open(book.to_files()).1);
+    assert_ne!(now, known, "two trees stand in one place now");
+    book.turn_over(&EditId::new("e"), EditId::new("u"), day()).expect("undone");
+    assert_eq!(book.problems_now(now), known);
 }

@@ -52,8 +52,8 @@ pub(super) fn put(
             F::Place => draft.location.place = Some(whole(text, manner)?),
             F::X => halves.x_m = Some(metres(text, manner)?),
             F::Y => halves.y_m = Some(metres(text, manner)?),
-            F::Lon => halves.lon = Some(degrees(text, manner, ["E", "E", "W"])?),
-            F::Lat => halves.lat = Some(degrees(text, manner, ["N", "N", "S"])?),
+            F::Lon => halves.lon = Some(longitude(text, manner)?),
+            F::Lat => halves.lat = Some(latitude(text, manner)?),
             F::Tag => draft.tag = word(),
             F::Genotype => draft.genotype = Some(GenotypeId::new(one_line.as_str())),
             F::SeedParent => draft.cross.seed_parent = parent(),
@@ -148,7 +148,7 @@ pub(super) fn row_place(text: &str) -> Option<(i32, i32)> {
     (numbers.next().is_none() && known).then_some((row, place))
 }
 
-fn whole(text: &str, manner: Manner) -> Result<i32, &'static str> {
+pub(super) fn whole(text: &str, manner: Manner) -> Result<i32, &'static str> {
     let sound = manner.decimal.number(text).filter(|(value, unit)| {
         unit.is_empty() && value.fract() == 0.0 && value.abs() <= f64::from(i32::MAX)
     });
@@ -160,7 +160,7 @@ fn year(text: &str, manner: Manner) -> Result<i32, &'static str> {
     year.ok_or("a year of four digits")
 }
 
-fn metres(text: &str, manner: Manner) -> Result<f64, &'static str> {
+pub(super) fn metres(text: &str, manner: Manner) -> Result<f64, &'static str> {
     const EXPECTED: &str = "metres, such as 0.75";
     let (value, unit) = manner.decimal.number(text).ok_or(EXPECTED)?;
     match words::folded(unit).as_str() {
@@ -169,6 +169,16 @@ fn metres(text: &str, manner: Manner) -> Result<f64, &'static str> {
         "mm" => Ok(value / 1000.0),
         _ => Err(EXPECTED),
     }
+}
+
+/// The longitude of a cell, degrees.
+pub(super) fn longitude(text: &str, manner: Manner) -> Result<f64, &'static str> {
+    degrees(text, manner, ["E", "E", "W"])
+}
+
+/// The latitude of a cell, degrees.
+pub(super) fn latitude(text: &str, manner: Manner) -> Result<f64, &'static str> {
+    degrees(text, manner, ["N", "N", "S"])
 }
 
 /// Decimal degrees, with a letter of the wind rose or a sign; the last letter is the negative one.

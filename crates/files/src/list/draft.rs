@@ -28,6 +28,8 @@ pub struct Choices {
     pub dates: Option<DateOrder>,
     /// How lines find their trees.
     pub match_by: MatchBy,
+    /// Whether a line without a row number has that of the line above.
+    pub fill_rows: bool,
 }
 
 /// Why a line is no tree.
@@ -72,6 +74,8 @@ pub struct Draft {
     /// A column whose days may be read both ways.
     ambiguous: Option<usize>,
     next_serial: u32,
+    /// The last line that said its row.
+    row_above: Option<usize>,
 }
 
 impl Draft {
@@ -93,6 +97,7 @@ impl Draft {
             counts: Counts::default(),
             ambiguous,
             next_serial,
+            row_above: None,
             choices,
         };
         for column in draft.choices.columns.doubled() {

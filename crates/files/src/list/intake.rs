@@ -3,6 +3,7 @@
 
 use plot::{EditPart, Plot};
 
+use super::merged::Merged;
 use super::{
     Choices, Columns, DateOrder, Decimal, Draft, Encoding, Heading, MatchBy, Reading, Rows,
     Separator, Target, decode,
@@ -36,6 +37,8 @@ pub struct Wishes {
     pub match_by: Option<MatchBy>,
     /// Which comes first in days.
     pub dates: Option<DateOrder>,
+    /// Whether a line without a row number has that of the line above.
+    pub fill_rows: Option<bool>,
 }
 
 /// A list on its way in.
@@ -48,6 +51,7 @@ pub struct Intake {
     separator: Separator,
     reading: Option<Reading>,
     rows: Rows,
+    can_fill_rows: bool,
     draft: Option<Draft>,
 }
 
@@ -65,6 +69,7 @@ impl Intake {
             separator: Separator::Comma,
             reading: None,
             rows: Rows::default(),
+            can_fill_rows: false,
             draft: None,
         };
         intake.begin();
@@ -148,6 +153,12 @@ impl Intake {
         &self.rows
     }
 
+    /// Whether lines without a row number stand below one that has one, as where a sheet's cells
+    /// were merged.
+    pub fn can_fill_rows(&self) -> bool {
+        self.can_fill_rows
+    }
+
     /// What came of it; none before all is read.
     pub fn draft(&self) -> Option<&Draft> {
         self.draft.as_ref().filter(|draft| draft.is_done())
@@ -193,8 +204,11 @@ impl Intake {
         let decimal = wishes.decimal.unwrap_or_else(|| Decimal::sniff(&self.rows, self.separator));
         let possible = wishes.match_by.filter(|by| by.is_possible(&columns));
         let match_by = possible.unwrap_or_else(|| MatchBy::guess(&columns, plot));
+        let merged = Merged::look(&self.rows, heading, &columns);
+        self.can_fill_rows = merged.is_possible;
+        let fill_rows = wishes.fill_rows.unwrap_or(merged.is_plain);
         let (file, dates) = (self.name.clone(), wishes.dates);
-        let choices = Choices { file, heading, columns, decimal, dates, match_by };
+        let choices = Choices { file, heading, columns, decimal, dates, match_by, fill_rows };
         self.draft = Some(Draft::new(plot, &self.rows, choices));
     }
 }

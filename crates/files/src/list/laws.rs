@@ -23,7 +23,8 @@ pub(super) fn plot() -> Plot {
 fn drafted(rows: &Rows, columns: Columns, heading: Heading, match_by: MatchBy) -> Draft {
     let decimal = Decimal::sniff(rows, Separator::Comma);
     let file = "list".to_owned();
-    let choices = Choices { file, heading, columns, decimal, dates: None, match_by };
+    let choices =
+        Choices { file, heading, columns, decimal, dates: None, match_by, fill_rows: false };
     let mut draft = Draft::new(&plot(), rows, choices);
     while !draft.is_done() {
         draft.step(&plot(), rows, 3);

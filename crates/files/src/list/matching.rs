@@ -99,7 +99,7 @@ impl Index {
 
     /// The tree that stands in a place: a living one, else a dead one that still stands. One that
     /// is gone, or a place with nothing in it, only where the line says the same.
-    fn standing(&self, row: i32, place: i32, said: Status, plot: &Plot) -> Match {
+    pub(super) fn standing(&self, row: i32, place: i32, said: Status, plot: &Plot) -> Match {
         let here = self.places.get(&(row, place)).map_or(&[][..], Vec::as_slice);
         for status in [Status::Alive, Status::Dead, said] {
             let of: Vec<TreeIx> =

@@ -62,6 +62,9 @@ impl Quality {
     }
 }
 
+/// Lines within which a receiver says all of one moment.
+const SAME_MOMENT: u64 = 40;
+
 /// A position from a receiver.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fix {
@@ -71,8 +74,8 @@ pub struct Fix {
     pub time: String,
     /// Where.
     pub globe: Globe,
-    /// How it was found.
-    pub quality: Quality,
+    /// How it was found; none where only a list gives it.
+    pub quality: Option<Quality>,
     /// Satellites in use.
     pub satellites: Option<u8>,
     /// Horizontal dilution of precision.
@@ -84,12 +87,14 @@ pub struct Fix {
 }
 
 impl Fix {
-    /// How good it is, in words: `RTK fixed, HDOP 0.8, 12 satellites, 0.02 m`.
+    /// How good it is, in words: `RTK fixed, HDOP 0.8, 12 satellites, 0.02 m`; empty where nobody
+    /// says.
     pub fn accuracy(&self) -> String {
         let hdop = self.hdop.map(|hdop| format!("HDOP {hdop}"));
         let satellites = self.satellites.map(|count| format!("{count} satellites"));
         let sigma = self.sigma_m.map(|metres| format!("{metres:.2} m"));
-        let all = [Some(self.quality.as_str().to_owned()), hdop, satellites, sigma];
+        let quality = self.quality.map(|quality| quality.as_str().to_owned());
+        let all = [quality, hdop, satellites, sigma];
         all.into_iter().flatten().collect::<Vec<_>>().join(", ")
     }
 }
@@ -115,7 +120,7 @@ pub fn is_nmea(text: &str) -> bool {
 /// Reads a log of sentences; `file` is what problems call it.
 pub fn read_nmea(file: &str, text: &str) -> Fixes {
     let mut found = Fixes::default();
-    let mut deviations: Vec<(String, f64)> = Vec::new();
+    let mut deviations: Vec<(u64, (String, f64))> = Vec::new();
     for (line, text) in (1..).zip(text.lines()) {
         let text = text.trim();
         if text.is_empty() {
@@ -124,7 +129,7 @@ pub fn read_nmea(file: &str, text: &str) -> Fixes {
         match sentence(text).and_then(|(kind, fields)| match kind {
             "GGA" => gga(line, &fields).map(|fix| found.fixes.push(fix)),
             "GST" => {
-                deviations.extend(gst(&fields));
+                deviations.extend(gst(&fields).map(|gst| (line, gst)));
                 found.others += 1;
                 Ok(())
             }
@@ -144,13 +149,14 @@ pub fn read_nmea(file: &str, text: &str) -> Fixes {
             }),
         }
     }
-    // Both kinds of sentence come in the order of time.
+    // Sentences of one moment stand near each other.
     let mut at = 0;
     for fix in found.fixes.iter_mut().filter(|fix| !fix.time.is_empty()) {
-        if let Some(ahead) = deviations[at..].iter().position(|(time, _)| *time == fix.time) {
-            at += ahead;
-            fix.sigma_m = Some(deviations[at].1);
-        }
+        let rest = deviations[at..].iter();
+        at += rest.take_while(|(line, _)| line + SAME_MOMENT < fix.line).count();
+        let near = deviations[at..].iter().take_while(|(line, _)| *line <= fix.line + SAME_MOMENT);
+        let mut of_it = near.filter(|(_, (time, _))| *time == fix.time);
+        fix.sigma_m = of_it.next().map(|(_, (_, sigma_m))| *sigma_m);
     }
     found
 }
@@ -207,7 +213,7 @@ fn gga(line: u64, fields: &[&str]) -> Result<Fix, Wrong> {
         line,
         time: field(0).to_owned(),
         globe: Globe { lon, lat },
-        quality,
+        quality: Some(quality),
         satellites: field(6).parse().ok(),
         hdop: number(7),
         altitude_m: number(8),
@@ -251,7 +257,10 @@ mod tests {
             (fix.globe.lat - 48.1173).abs() < 1e-9
                 && (fix.globe.lon - 11.516_666_666_7).abs() < 1e-9
         );
-        assert_eq!((fix.quality, fix.satellites, fix.hdop), (Quality::Alone, Some(8), Some(0.9)));
+        assert_eq!(
+            (fix.quality, fix.satellites, fix.hdop),
+            (Some(Quality::Alone), Some(8), Some(0.9))
+        );
         assert_eq!(fix.altitude_m, Some(545.4));
         assert_eq!(fix.accuracy(), "satellites alone, HDOP 0.9, 8 satellites");
     }

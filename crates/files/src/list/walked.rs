@@ -1,6 +1,8 @@
 //! Positions of a receiver given to places, in the order in which these were walked.
 
-use plot::{Globe, Layout, NoFit, OriginFit, Problem, Refusal, Spot, Weight, fit_origin};
+use std::collections::BTreeMap;
+
+use plot::{Globe, Layout, NoFit, OriginFit, Plot, Problem, Refusal, Spot, Weight, fit_origin};
 
 use super::Fix;
 use crate::findings::quoted;
@@ -54,6 +56,29 @@ pub fn walked(fixes: &[Fix], places: &str) -> Result<Walked, Vec<Problem>> {
     }
     let given = all.into_iter().zip(fixes);
     Ok(Walked { places: given.map(|((row, place), fix)| (row, place, fix.clone())).collect() })
+}
+
+/// The likeliest order for so many positions: from the first row on, up one row and down the next;
+/// empty where they do not come out even at the end of a row.
+pub fn likely_walk(plot: &Plot, positions: usize) -> String {
+    let mut rows: BTreeMap<i32, (i32, i32)> = BTreeMap::new();
+    for tree in plot.trees() {
+        if let (Some(row), Some(place)) = (tree.row(), tree.place()) {
+            let ends = rows.entry(row).or_insert((place, place));
+            *ends = (ends.0.min(place), ends.1.max(place));
+        }
+    }
+    let (mut walk, mut left, mut is_up) = (String::new(), positions, true);
+    for (row, (first, last)) in rows {
+        let places = first.abs_diff(last) as usize + 1;
+        if left < places {
+            break;
+        }
+        let (from, to) = if is_up { (first, last) } else { (last, first) };
+        walk += &format!("row {row}: {from} to {to}\n");
+        (left, is_up) = (left - places, !is_up);
+    }
+    if left == 0 { walk } else { String::new() }
 }
 
 impl Walked {
@@ -149,6 +174,22 @@ mod tests {
         assert_eq!((draft.counts().new, draft.problems().len()), (16, 0));
         let said = format!("{:?}", draft.lines()[0].what);
         assert!(said.contains("position: RTK fixed, HDOP 0.6, 17 satellites"), "{said}");
+    }
+
+    #[test]
+    fn the_likely_walk_goes_up_and_down_and_comes_out_even() {
+        let trees = "tree_id,row,place\nA,1,1\nB,1,3\nC,2,2\nD,2,1\nE,4,9\n";
+        let head = r#"{"format": "leeward-plot", "version": 1, "name": "Test",
+            "layout": {"row_spacing_m": 3, "place_spacing_m": 1}}"#;
+        let files = [("plot.json", head), ("trees.csv", trees)];
+        let files = files.map(|(name, text)| (name.to_owned(), text.into()));
+        let book = crate::open(files.into()).0.expect("a book");
+        let check = |positions, expect| assert_eq!(likely_walk(book.plot(), positions), expect);
+        check(5, "row 1: 1 to 3\nrow 2: 2 to 1\n");
+        check(6, "row 1: 1 to 3\nrow 2: 2 to 1\nrow 4: 9 to 9\n");
+        check(4, "");
+        check(0, "");
+        check(7, "");
     }
 
     #[test]

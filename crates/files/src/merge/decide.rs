@@ -3,8 +3,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::rows::{self, Row, Rows};
-use super::{CONFLICTS, Conflict, TABLES, conflicts_csv, open_conflicts};
+use super::{CONFLICTS, Conflict, TABLES, conflicts_csv, head, open_conflicts};
 use crate::FileSet;
+use crate::head::{FILE, with_origin};
 
 /// Which version of a line a person wants.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -20,6 +21,16 @@ pub enum Choice {
 pub fn undecided(files: &FileSet) -> Vec<Conflict> {
     let open = open_conflicts(&mut Vec::new(), [files]);
     let mut conflicts = Vec::new();
+    let mut wait = |file: &str, id: &str, kept: &Row, other: &Row| {
+        let (file, id) = (file.to_owned(), id.to_owned());
+        conflicts.push(Conflict { file, id, kept: kept.clone(), other: other.clone() });
+    };
+    if let Some(kept) = files.get(FILE).and_then(|bytes| head::origin(bytes)) {
+        let open = open.iter().filter(|one| one.0 == FILE && one.1 == head::ORIGIN);
+        for (file, id, other) in open.filter(|one| one.2 != kept) {
+            wait(file, id, &kept, other);
+        }
+    }
     for (file, key) in TABLES {
         let (Some(key), Some(bytes)) = (key, files.get(file)) else { continue };
         let wanted: BTreeSet<&String> =
@@ -35,8 +46,7 @@ pub fn undecided(files: &FileSet) -> Vec<Conflict> {
             .collect();
         for (_, id, other) in open.iter().filter(|one| one.0 == file) {
             if let Some(kept) = held.get(id).filter(|kept| *kept != other) {
-                let (file, id) = (file.to_owned(), id.clone());
-                conflicts.push(Conflict { file, id, kept: kept.clone(), other: other.clone() });
+                wait(file, id, kept, other);
             }
         }
     }
@@ -46,6 +56,11 @@ pub fn undecided(files: &FileSet) -> Vec<Conflict> {
 /// The files once a person has decided: a version that is wanted stands in its file, one that is
 /// not is gone, and what is not decided stays open.
 pub fn decide(mut files: FileSet, decided: &[(Conflict, Choice)]) -> FileSet {
+    let origin =
+        decided.iter().find(|(one, choice)| (&*one.file, *choice) == (FILE, Choice::Other));
+    if let (Some((conflict, _)), Some(head)) = (origin, files.get_mut(FILE)) {
+        *head = with_origin(head, &head::text(&conflict.other));
+    }
     for (file, key) in TABLES {
         let chosen: BTreeMap<&str, &Row> = decided
             .iter()

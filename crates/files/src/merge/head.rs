@@ -1,31 +1,49 @@
 //! Two `plot.json` of one plot made one: the same plot, and the traits and crosses of both.
 
+use std::collections::BTreeSet;
+
 use plot::{Problem, Weight};
 use serde_json::{Map, Value};
 
+use super::rows::Row;
+use super::united::{Differs, settled};
 use crate::FileSet;
+use crate::head::{FILE, origin_of, with_origin};
 
-pub(super) const FILE: &str = "plot.json";
+/// The field of which two folders may say different things: where the plot lies.
+pub(super) const ORIGIN: &str = "origin";
 
 /// Lists whose items are told apart by these fields.
 const LISTS: [(&str, &[&str]); 2] =
     [("traits", &["id"]), ("crosses", &["seed_parent", "pollen_parent"])];
 
-/// Ours byte for byte where theirs adds nothing.
+/// Ours byte for byte where theirs adds nothing; and what is to be decided of the origin, of which
+/// `open` are versions that earlier merges left to be decided.
 ///
 /// # Errors
 /// A field, a trait or a cross that differs: scores under two descriptions cannot be united.
-pub(super) fn merged(ours: &FileSet, theirs: &FileSet) -> Result<Vec<u8>, Vec<Problem>> {
-    let (Some(own), Some(their)) = (ours.get(FILE), theirs.get(FILE)) else {
+pub(super) fn merged(
+    ours: &FileSet,
+    theirs: &FileSet,
+    open: &BTreeSet<Row>,
+) -> Result<(Vec<u8>, Vec<Differs>), Vec<Problem>> {
+    let (Some(own), Some(their_bytes)) = (ours.get(FILE), theirs.get(FILE)) else {
         return Err(vec![problem(None, "no plot.json".to_owned(), "a plot folder on both sides")]);
     };
     let read = |bytes: &[u8]| {
         serde_json::from_slice::<Map<String, Value>>(bytes)
             .map_err(|error| vec![problem(None, error.to_string(), "an object in JSON")])
     };
-    let (before, their) = (read(own)?, read(their)?);
+    let (before, their) = (read(own)?, read(their_bytes)?);
     let (mut head, mut problems) = (before.clone(), Vec::new());
+    let versions: BTreeSet<Row> =
+        [own, their_bytes].into_iter().filter_map(|it| origin(it)).collect();
+    let (origin, conflicts) = settled(ORIGIN, &versions, open);
     for (key, their) in their {
+        let is_place = |own: &Value| own.is_object() || own.is_null();
+        if key == ORIGIN && their.is_object() && head.get(&key).is_none_or(is_place) {
+            continue;
+        }
         let list = LISTS.iter().find(|(list, _)| *list == key);
         match (head.get_mut(&key), list, their) {
             (None, _, their) => _ = head.insert(key, their),
@@ -55,12 +73,28 @@ pub(super) fn merged(ours: &FileSet, theirs: &FileSet) -> Result<Vec<u8>, Vec<Pr
     if !problems.is_empty() {
         return Err(problems);
     }
-    if head == before {
-        return Ok(own.clone());
+    let mut bytes = own.clone();
+    if head != before {
+        bytes = serde_json::to_vec_pretty(&head).expect("JSON was read from JSON");
+        bytes.push(b'\n');
     }
-    let mut text = serde_json::to_vec_pretty(&head).expect("JSON was read from JSON");
-    text.push(b'\n');
-    Ok(text)
+    if let Some(winner) = origin.filter(|winner| self::origin(&bytes).as_ref() != Some(winner)) {
+        bytes = with_origin(&bytes, &text(&winner));
+    }
+    Ok((bytes, conflicts))
+}
+
+/// The fields of the origin of a `plot.json`, each as JSON; none without one.
+pub(super) fn origin(head: &[u8]) -> Option<Row> {
+    let fields: Map<String, Value> = serde_json::from_str(origin_of(head)).ok()?;
+    Some(fields.into_iter().map(|(name, value)| (name, value.to_string())).collect())
+}
+
+/// The origin of such fields.
+pub(super) fn text(origin: &Row) -> String {
+    let fields: Vec<String> =
+        origin.iter().map(|(name, value)| format!("{}: {value}", Value::from(&**name))).collect();
+    format!("{{{}}}", fields.join(", "))
 }
 
 fn differs(field: &str, their: &Value, own: &Value) -> Problem {

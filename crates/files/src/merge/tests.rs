@@ -246,3 +246,40 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn two_places_on_earth_wait_for_a_person_and_one_is_taken() {
+    let lies = |origin: &str| {
+        let mut files = folder(TREES, SCORES);
+        let head = HEAD.replacen(" \"season", &format!("{origin} \"season"), 1);
+        files.insert("plot.json".to_owned(), head.into_bytes());
+        files
+    };
+    let nowhere = folder(TREES, SCORES);
+    let east = lies("\"origin\": {\"lon\": 5.1200, \"lat\": 52.04},\n");
+    let west = lies("\"origin\": {\"lon\": 4.12, \"lat\": 52.04, \"row_bearing_deg\": 12},\n");
+    // One that lies somewhere and one that does not are the one, ours byte for byte.
+    let merged = merge(&east, &nowhere).expect("one plot");
+    assert_eq!((merged.files, merged.conflicts), (east.clone(), Vec::new()));
+    let gained = merge(&nowhere, &east).expect("one plot").files;
+    assert_eq!(head::origin(&gained["plot.json"]), head::origin(&east["plot.json"]));
+
+    // Both ways round the fuller is kept, and what is not decided yet is united further.
+    let one = merge(&east, &west).expect("one plot");
+    let other = merge(&west, &east).expect("one plot");
+    assert_eq!(other.files["plot.json"], west["plot.json"], "ours byte for byte");
+    assert_eq!(one.conflicts, other.conflicts);
+    assert_eq!(one.files[CONFLICTS], other.files[CONFLICTS]);
+    let third = merge(&one.files, &east).expect("one plot");
+    assert_eq!(third.conflicts, one.conflicts, "again and again the same");
+    let open = undecided(&one.files);
+    assert_eq!((open.len(), &*open[0].id), (1, "origin"));
+    for (choice, lon) in [(Choice::Kept, 4.12), (Choice::Other, 5.12)] {
+        let files = decide(one.files.clone(), &[(open[0].clone(), choice)]);
+        assert!(!files.contains_key(CONFLICTS));
+        let (book, problems) = crate::open(files);
+        assert_eq!(problems, []);
+        let origin = book.expect("a book").plot().head().origin.expect("an origin");
+        assert!((origin.lon - lon).abs() < 1e-12, "{origin:?}");
+    }
+}

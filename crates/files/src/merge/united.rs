@@ -54,6 +54,20 @@ pub(super) fn united(
     United { bytes, added, conflicts }
 }
 
+/// The version that is kept of several, and those that are not, with what is open of it already.
+pub(super) fn settled(
+    id: &str,
+    versions: &BTreeSet<Row>,
+    open: &BTreeSet<Row>,
+) -> (Option<Row>, Vec<Differs>) {
+    let Some(winner) = versions.iter().max_by_key(|row| (row.len(), *row)) else {
+        return (None, Vec::new());
+    };
+    let others = versions.union(open).filter(|other| *other != winner);
+    let differ = others.map(|other| (id.to_owned(), winner.clone(), other.clone())).collect();
+    (Some(winner.clone()), differ)
+}
+
 /// A line as it was met first.
 struct Line<'a> {
     id: String,
@@ -101,18 +115,13 @@ impl<'a> Gathered<'a> {
         for nth in open.keys().filter_map(|id| self.nth_of.get(id)) {
             several.entry(*nth).or_default().insert(self.lines[*nth].row());
         }
-        let (mut kept, mut conflicts) = (BTreeMap::new(), Vec::new());
+        let (mut kept, mut conflicts, none) = (BTreeMap::new(), Vec::new(), BTreeSet::new());
         for (nth, versions) in several {
             let id = &self.lines[nth].id;
-            let Some(winner) = versions.iter().max_by_key(|row| (row.len(), *row)) else {
-                continue;
-            };
-            let others: BTreeSet<&Row> =
-                versions.iter().chain(open.get(id).into_iter().flatten()).collect();
-            for other in others.into_iter().filter(|other| *other != winner) {
-                conflicts.push((id.clone(), winner.clone(), other.clone()));
-            }
-            kept.insert(nth, winner.clone());
+            let open = open.get(id).unwrap_or(&none);
+            let (winner, differ) = settled(id, &versions, open);
+            conflicts.extend(differ);
+            kept.extend(winner.map(|winner| (nth, winner)));
         }
         (kept, conflicts)
     }

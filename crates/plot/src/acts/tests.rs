@@ -49,6 +49,7 @@ fn check(act: Act, expected: &str) {
                     format!("+ {} {}", line.id, cells.collect::<Vec<_>>().join(" "))
                 }
                 EditPart::Set { tree, field, to, .. } => format!("{tree} {}={to}", field.as_str()),
+                EditPart::Lie { to, .. } => to.to_string(),
             };
             let parts = plan.parts.iter().map(part);
             [plan.words].into_iter().chain(plan.will_be).chain(parts).collect::<Vec<_>>().join("\n")

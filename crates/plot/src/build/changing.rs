@@ -35,8 +35,8 @@ impl Plot {
         Ok(())
     }
 
-    /// Takes the trees of another plot in place of its own, each with the scores that it has here:
-    /// scores go by tree id.
+    /// Takes the trees of another plot in place of its own, each with the scores that it has here
+    /// (scores go by tree id), and where that plot lies.
     ///
     /// # Errors
     /// A tree that was scored is not among them; nothing is changed then.
@@ -67,6 +67,7 @@ impl Plot {
         self.greatest_serial = self.greatest_serial.max(other.greatest_serial);
         self.words.extend(other.words);
         (self.trees, self.tree_by_id) = (other.trees, other.tree_by_id);
+        self.head.origin = other.head.origin;
         Ok(())
     }
 

@@ -16,6 +16,7 @@ pub struct Edits {
 pub struct Later<'a> {
     of_tree: HashMap<&'a TreeId, &'a Edit>,
     of_cell: HashMap<(&'a TreeId, TreeField), &'a Edit>,
+    of_origin: Option<&'a Edit>,
 }
 
 impl<'a> Later<'a> {
@@ -27,6 +28,11 @@ impl<'a> Later<'a> {
     /// The first that made a cell say something else.
     pub fn of_cell(&self, tree: &TreeId, field: TreeField) -> Option<&'a Edit> {
         self.of_cell.get(&(tree, field)).copied()
+    }
+
+    /// The first that said where the plot lies.
+    pub fn of_origin(&self) -> Option<&'a Edit> {
+        self.of_origin
     }
 }
 
@@ -80,7 +86,10 @@ impl Edits {
         let mut later = Later::default();
         for edit in self.standing_after(than) {
             for part in &edit.parts {
-                later.of_tree.entry(part.tree()).or_insert(edit);
+                match part.tree() {
+                    Some(tree) => _ = later.of_tree.entry(tree).or_insert(edit),
+                    None => _ = later.of_origin.get_or_insert(edit),
+                }
                 if let EditPart::Set { tree, field, .. } = part {
                     later.of_cell.entry((tree, *field)).or_insert(edit);
                 }

@@ -4,7 +4,7 @@ use std::cmp::Ordering;
 use std::ops::RangeInclusive;
 
 use super::{Faults, MOST_PLACES, Planted, Planting, Run, at};
-use crate::{Plot, Refusal, TreeDraft, TreeId};
+use crate::{Plot, Refusal, Status, TreeDraft, TreeId};
 
 /// Rows with their places, each with the line that has it.
 pub(super) struct Ground {
@@ -59,7 +59,7 @@ impl Ground {
     pub(super) fn planted(
         &self,
         mut plot: Plot,
-        runs: &[Run],
+        plan: &Planting,
         numbers: &[Option<u64>],
     ) -> Result<Plot, Refusal> {
         let mut serial = 0;
@@ -69,10 +69,12 @@ impl Ground {
                 serial += 1;
                 let id = TreeId::of_serial(serial);
                 let mut tree = match owner {
-                    Some(nth) => runs[*nth].tree(id, number),
+                    Some(nth) => plan.runs[*nth].tree(id, number),
                     None => TreeDraft::new(id),
                 };
                 tree.location = at(self.first_row + row as i32, self.first_place + place as i32);
+                // Nothing was planted in an empty place.
+                tree.planted_on = plan.planted_on.filter(|_| tree.status != Status::Empty);
                 plot.add_tree(tree)?;
             }
         }

@@ -16,7 +16,7 @@ fn plan(rows: i32, places: i32, runs: Vec<Run>) -> Planting {
         traits: scales::starters(),
         crosses: Vec::new(),
     };
-    Planting { head, rows, places, runs }
+    Planting { head, rows, places, runs, planted_on: None }
 }
 
 fn run(line: u64, what: Planted) -> Run {

@@ -4,10 +4,10 @@ use files::list::{Line, What};
 use leptos::prelude::*;
 use plot::TreeField as F;
 
-use super::more::more;
 use super::state::{Bring, Seen};
 use super::words;
 use crate::parts::lean::{changing, changing_words, element, said};
+use crate::places::intake::more;
 
 /// Lines shown at first, and how many more each time.
 const SHOWN: usize = 8;

@@ -51,7 +51,14 @@ pub(super) fn sniffed(bring: Bring) -> AnyView {
         |seen| Some(seen.decimal),
         |wishes, it| wishes.decimal = it,
     );
-    let selects = vec![sheet, encoding, separator, decimal, header(bring), matching(bring)];
+    let merged = one_of(
+        bring,
+        "Lines without a row number",
+        (&[true, false], words::fill_rows),
+        |seen| seen.fill_rows,
+        |wishes, it| wishes.fill_rows = it,
+    );
+    let selects = vec![sheet, encoding, separator, decimal, header(bring), merged, matching(bring)];
     let read_as = said("h4", "", "How it is written");
     element("section", "", vec![read_as, element("div", "bring-selects", selects), days(bring)])
 }

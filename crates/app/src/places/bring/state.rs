@@ -6,9 +6,10 @@ use files::list::{
 };
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use plot::{EditId, Problem};
+use plot::Problem;
 
 use super::workbook::Workbook;
+use crate::places::intake::Taken;
 use crate::state::{App, Busy, Command, NewEdit};
 use crate::work::clock;
 
@@ -46,6 +47,8 @@ pub(super) struct Seen {
     /// Rows that may be a header: row, and what it says.
     pub(super) header_rows: Vec<(usize, String)>,
     pub(super) match_by: MatchBy,
+    /// Whether empty row numbers are filled from above; none where there are none to be filled.
+    pub(super) fill_rows: Option<bool>,
     pub(super) columns: Columns,
     /// By column: what stands in its first cells.
     pub(super) samples: Vec<String>,
@@ -55,14 +58,6 @@ pub(super) struct Seen {
     pub(super) skipped: Vec<(u64, Skipped)>,
     pub(super) problems: Vec<Problem>,
     pub(super) unlisted: usize,
-}
-
-/// What was taken.
-#[derive(Clone, Debug, PartialEq)]
-pub(super) struct Taken {
-    pub(super) edit: EditId,
-    pub(super) words: String,
-    pub(super) is_undone: bool,
 }
 
 impl Bring {
@@ -176,15 +171,8 @@ impl Bring {
             let edit = NewEdit { words: format!("Brought in {name}: {said}"), parts };
             match self.app.perform(Command::Edit(edit)) {
                 Ok(()) => {
-                    let made = self
-                        .app
-                        .book_now(|book| book.edits().all().last().map(|edit| edit.id.clone()));
                     self.put_away();
-                    self.taken.set(made.flatten().map(|edit| Taken {
-                        edit,
-                        words: said,
-                        is_undone: false,
-                    }));
+                    self.taken.set(Taken::last(self.app, said));
                 }
                 Err(refusal) => {
                     self.busy.set(None);
@@ -192,18 +180,6 @@ impl Bring {
                 }
             }
         });
-    }
-
-    /// Takes back what was taken last, or takes it again.
-    pub(super) fn turn_over(self) {
-        let Some(taken) = self.taken.get_untracked() else { return };
-        match self.app.perform(Command::TurnOver(taken.edit.clone())) {
-            Ok(()) => {
-                self.trouble.set(None);
-                self.taken.set(Some(Taken { is_undone: !taken.is_undone, ..taken }));
-            }
-            Err(refusal) => self.trouble.set(Some(format!("Nothing was changed: {refusal}."))),
-        }
     }
 
     /// Reads in short turns, until it is done or something newer is asked for.
@@ -280,6 +256,7 @@ fn seen(intake: &Intake) -> Option<Seen> {
         heading: choices.heading,
         header_rows: first.into_iter().map(|row| (row, said(row))).collect(),
         match_by: choices.match_by,
+        fill_rows: intake.can_fill_rows().then_some(choices.fill_rows),
         samples: samples.collect(),
         ambiguous: draft.ambiguous().map(|column| choices.columns.name(column)),
         columns: choices.columns.clone(),

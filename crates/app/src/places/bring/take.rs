@@ -1,9 +1,9 @@
-//! Taking the list, and taking it back.
+//! Taking the list.
 
 use leptos::prelude::*;
 
-use super::state::{Bring, Taken};
-use crate::parts::lean::{changing, said, when};
+use super::state::Bring;
+use crate::parts::lean::when;
 
 /// The button that takes all sound lines, and what must be said before.
 pub(super) fn take(bring: Bring) -> AnyView {
@@ -56,25 +56,4 @@ pub(super) fn take(bring: Bring) -> AnyView {
         </section>
     }
     .into_any()
-}
-
-/// What was taken last, with its undo.
-pub(super) fn taken(bring: Bring) -> AnyView {
-    changing(move || {
-        let Some(Taken { words, is_undone, .. }) = bring.taken.get() else { return ().into_any() };
-        let (says, press) = match is_undone {
-            false => (format!("Taken: {words}."), "Undo"),
-            true => (format!("Taken back: {words}. The plot is as it was."), "Take it again"),
-        };
-        view! {
-            <div class="bring-taken" role="status">
-                {said("p", "", says)}
-                <p class="row">
-                    <button class="button" on:click=move |_| bring.turn_over()>{press}</button>
-                    <a class="button" href="#/map">"See the map"</a>
-                </p>
-            </div>
-        }
-        .into_any()
-    })
 }

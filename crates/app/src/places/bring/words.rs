@@ -28,6 +28,13 @@ pub(super) fn decimal(one: Decimal) -> &'static str {
     }
 }
 
+pub(super) fn fill_rows(one: bool) -> &'static str {
+    match one {
+        true => "have the row above",
+        false => "have no row",
+    }
+}
+
 pub(super) fn match_by(one: MatchBy) -> &'static str {
     match one {
         MatchBy::TreeId => "tree_id",

@@ -100,6 +100,7 @@ fn name(conflict: &Conflict) -> String {
         "scores.csv" => {
             format!("score of {}, {}, {}", cell("tree_id"), cell("trait"), cell("scored_on"))
         }
+        "plot.json" => "where the plot lies".to_owned(),
         file => format!("{file}, {}", conflict.id),
     }
 }

@@ -11,6 +11,8 @@ pub(super) struct Field {
     /// As problems call it.
     column: &'static str,
     class: &'static str,
+    /// Of the input: `text`, or `date`.
+    kind: &'static str,
     keyboard: &'static str,
     example: &'static str,
     text: fn(&mut PlantingForm) -> &mut String,
@@ -22,19 +24,35 @@ const fn field(
     keyboard: &'static str,
     text: fn(&mut PlantingForm) -> &mut String,
 ) -> Field {
-    Field { label, column, class: "field", keyboard, example: "", text }
+    Field { label, column, class: "field", kind: "text", keyboard, example: "", text }
 }
 
 pub(super) const NAME: [Field; 1] = [Field {
     class: "field field-wide",
     ..field("Name of the plot", "name", "text", |form| &mut form.name)
 }];
-pub(super) const SIZE: [Field; 4] = [
+pub(super) const COUNTS: [Field; 2] = [
     field("Rows", "rows", "numeric", |form| &mut form.rows),
     field("Places in a row", "places", "numeric", |form| &mut form.places),
+];
+pub(super) const SPACINGS: [Field; 2] = [
     field("Metres between rows", "row_spacing_m", "decimal", |form| &mut form.row_spacing_m),
     field("Metres between places", "place_spacing_m", "decimal", |form| &mut form.place_spacing_m),
 ];
+pub(super) const FIRSTS: [Field; 2] = [
+    Field {
+        example: "1",
+        ..field("Number of the first row", "first_row", "numeric", |form| &mut form.first_row)
+    },
+    Field {
+        example: "1",
+        ..field("Number of the first place", "first_place", "numeric", |form| &mut form.first_place)
+    },
+];
+pub(super) const DAY: [Field; 1] = [Field {
+    kind: "date",
+    ..field("All planted on", "planted_on", "text", |form| &mut form.planted_on)
+}];
 pub(super) const ENDS: [Field; 2] = [
     Field {
         example: "road end",
@@ -55,7 +73,8 @@ pub(super) const EARTH: [Field; 3] = [
 /// What a field is called on the screen.
 pub(super) fn label(column: &str) -> &str {
     let column = column.strip_prefix("layout.").unwrap_or(column);
-    let all = NAME.iter().chain(&SIZE).chain(&ENDS).chain(&EARTH);
+    let size = COUNTS.iter().chain(&SPACINGS).chain(&FIRSTS).chain(&DAY);
+    let all = NAME.iter().chain(size).chain(&ENDS).chain(&EARTH);
     let named = all.into_iter().find(|field| field.column == column).map(|field| field.label);
     named.unwrap_or(if column == "traits" { TRAITS } else { column })
 }
@@ -73,7 +92,7 @@ fn one(form: RwSignal<PlantingForm>, field: &'static Field) -> AnyView {
     view! {
         <label class=field.class>
             <span>{field.label}</span>
-            <input type="text" inputmode=field.keyboard placeholder=field.example maxlength="120"
+            <input type=field.kind inputmode=field.keyboard placeholder=field.example maxlength="120"
                 value=start on:input=keep />
         </label>
     }

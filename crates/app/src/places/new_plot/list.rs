@@ -15,6 +15,7 @@ pub(super) fn PlantingList(
     faults: RwSignal<Vec<Problem>>,
 ) -> impl IntoView {
     let area = NodeRef::<Textarea>::new();
+    let start = form.with_untracked(|form| form.list.clone());
     let keep = move |text: String| form.update(|form| form.list = text);
     let begin = move |line: String| {
         let Some(area) = area.get_untracked() else { return };
@@ -39,7 +40,7 @@ pub(super) fn PlantingList(
             <label class="field">
                 <span>"What stands where, a line for each"</span>
                 <textarea class="planting-list" rows="6" spellcheck="false" autocapitalize="off"
-                    node_ref=area on:input=move |event| keep(event_target_value(&event))></textarea>
+                    node_ref=area prop:value=start on:input=move |event| keep(event_target_value(&event))></textarea>
             </label>
             {of_lines(faults, go_to)}
             <p class="hint">
@@ -58,14 +59,25 @@ pub(super) fn PlantingList(
 /// Words on a button, and the line that it begins.
 type Beginning = (&'static str, fn(&PlantingForm) -> String);
 
+/// The number that a field says, else 1.
+fn first(field: &str) -> i32 {
+    field.trim().parse().ok().filter(|number| (1..=9999).contains(number)).unwrap_or(1)
+}
+
 const BEGINNINGS: [Beginning; 4] = [
     ("A cross", |form| {
-        let row = form.list.matches('×').count() + 1;
+        let row = form.list.matches('×').count() as i32 + first(&form.first_row);
         format!("row {row}: Seed parent × Pollen parent, {}", clock::now().year())
     }),
     ("Checks", |_| "every 10th place: susceptible check Name".to_owned()),
-    ("An empty place", |_| "row 1 place 7: empty".to_owned()),
-    ("A shorter row", |form| format!("row {}: 33 places", form.rows.trim())),
+    ("An empty place", |form| {
+        let place = first(&form.first_place) + 6;
+        format!("row {} place {place}: empty", first(&form.first_row))
+    }),
+    ("A shorter row", |form| {
+        let rows = form.rows.trim().parse().unwrap_or(1);
+        format!("row {}: 33 places", first(&form.first_row) + rows - 1)
+    }),
 ];
 
 #[component]

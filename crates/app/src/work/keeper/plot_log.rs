@@ -18,7 +18,7 @@ const WHOLE: u8 = b'W';
 const LINE: u8 = b'L';
 /// A change of a cell of `trees.csv`.
 const CHANGE: u8 = b'T';
-/// An edit of trees.
+/// An edit of trees, or of where the plot lies.
 const EDIT: u8 = b'E';
 /// An edit that the files hold already.
 const PAST: u8 = b'P';
@@ -41,6 +41,8 @@ pub enum Entry {
 pub struct PlotLog {
     log: Log,
     outside: Outside,
+    /// Whether its format is older than this page's: it may hold no edit yet.
+    is_older: bool,
 }
 
 /// The name of a plot's log.
@@ -51,7 +53,7 @@ pub fn name(id: &str) -> String {
 /// Reads a plot that another tab may be writing.
 pub async fn peek(store: &Store, id: &str) -> Result<Option<Kept>, Closed> {
     let bytes = store.peek(&name(id)).await?;
-    Ok(kept(id, &bytes)?.map(|(kept, _)| kept))
+    Ok(kept(id, &bytes)?.map(|(kept, ..)| kept))
 }
 
 impl PlotLog {
@@ -67,19 +69,19 @@ impl PlotLog {
             log.append(&[&journal::record(PAST, past)]).await?;
         }
         log.append(&[&journal::record(WHOLE, &json(new.outside))]).await?;
-        Ok(Self { log, outside: new.outside })
+        Ok(Self { log, outside: new.outside, is_older: false })
     }
 
     /// Opens a plot's log and reads it back; a torn end is cut off. None: it was never whole.
     pub async fn open(store: &Store, id: &str) -> Result<Option<(Self, Kept)>, Closed> {
         let mut log = store.log(&name(id)).await?;
         let bytes = log.read().await?;
-        let Some((kept, end)) = kept(id, &bytes)? else { return Ok(None) };
+        let Some((kept, end, is_older)) = kept(id, &bytes)? else { return Ok(None) };
         if end < bytes.len() {
             log.cut(end).await?;
         }
         let outside = kept.outside;
-        Ok(Some((Self { log, outside }, kept)))
+        Ok(Some((Self { log, outside, is_older }, kept)))
     }
 
     /// Adds a line, a change, an edit or a file.
@@ -87,7 +89,11 @@ impl PlotLog {
         match entry {
             Entry::Line(line) => self.log.append(&[&journal::record(LINE, line)]).await?,
             Entry::Change(line) => self.log.append(&[&journal::record(CHANGE, line)]).await?,
-            Entry::Edit(record) => self.log.append(&[&journal::record(EDIT, record)]).await?,
+            Entry::Edit(record) => {
+                let format = if self.is_older { journal::version() } else { Vec::new() };
+                self.log.append(&[&format, &journal::record(EDIT, record)]).await?;
+                self.is_older = false;
+            }
             Entry::File(path, bytes) => append_file(&mut self.log, path, bytes).await?,
         }
         self.outside.lacks += 1;
@@ -119,8 +125,8 @@ fn json(outside: Outside) -> Vec<u8> {
     serde_json::to_vec(&outside).unwrap_or_default()
 }
 
-/// The plot that a log holds, and where its last whole record ends.
-fn kept(id: &str, bytes: &[u8]) -> Result<Option<(Kept, usize)>, Closed> {
+/// The plot that a log holds, where its last whole record ends, and whether its format is older.
+fn kept(id: &str, bytes: &[u8]) -> Result<Option<(Kept, usize, bool)>, Closed> {
     let read = journal::read(bytes);
     if read.is_newer {
         return Err(Closed::Newer);
@@ -170,5 +176,5 @@ fn kept(id: &str, bytes: &[u8]) -> Result<Option<(Kept, usize)>, Closed> {
         outside,
         torn: read.torn as u64,
     };
-    Ok(is_whole.then_some((kept, read.end)))
+    Ok(is_whole.then_some((kept, read.end, read.is_older)))
 }

@@ -57,6 +57,10 @@ impl Draft {
             self.skipped.push((line, why));
             return;
         }
+        let says_row = |column: usize| !rows.cell(row, column).is_empty();
+        if self.choices.columns.of(Target::Field(F::Row)).is_some_and(says_row) {
+            self.row_above = Some(row);
+        }
         // Lent, not copied for each line.
         let columns = std::mem::take(&mut self.choices.columns);
         let read = self.read(plot, rows, row, &columns);
@@ -205,7 +209,10 @@ impl Draft {
     ) -> Vec<Fault> {
         let mut faults = Vec::new();
         for (column, &target) in columns.targets.iter().enumerate() {
-            let text = rows.cell(row, column);
+            let mut text = rows.cell(row, column);
+            if text.is_empty() && target == Target::Field(F::Row) && self.choices.fill_rows {
+                text = self.row_above.map_or("", |above| rows.cell(above, column));
+            }
             if text.is_empty() || target == Target::Skip {
                 continue;
             }

@@ -1,6 +1,5 @@
-//! Where a list comes from: a file, or a paste.
+//! Where it comes from: a file, or a paste.
 
-use files::list::Source;
 use js_sys::Uint8Array;
 use leptos::html;
 use leptos::prelude::*;
@@ -9,19 +8,42 @@ use wasm_bindgen::JsCast as _;
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{DragEvent, Event, File, HtmlInputElement};
 
-use super::state::Bring;
-
 /// Most bytes of a file (64 MiB).
 const MOST_BYTES: f64 = 67_108_864.0;
 
-/// A button for a file, and a field to paste into.
-pub(super) fn source(bring: Bring) -> AnyView {
+/// What is said of it.
+#[derive(Clone, Copy)]
+pub(in crate::places) struct Words {
+    /// Endings and types of files.
+    pub(in crate::places) accept: &'static str,
+    /// What files there may be.
+    pub(in crate::places) files: &'static str,
+    /// Over the field to paste into.
+    pub(in crate::places) paste: &'static str,
+    /// On the button that takes what was pasted.
+    pub(in crate::places) look: &'static str,
+}
+
+/// What was handed in.
+pub(in crate::places) enum HandedIn {
+    /// A file: its name and its bytes.
+    File(String, Vec<u8>),
+    /// Text that was pasted.
+    Paste(String),
+}
+
+/// A button for a file, and a field to paste into; `trouble` says what could not be read.
+pub(in crate::places) fn source(
+    words: Words,
+    trouble: RwSignal<Option<String>>,
+    take: Callback<HandedIn>,
+) -> AnyView {
     let area = NodeRef::<html::Textarea>::new();
     let by_input = move |event: Event| {
         let target = event.target().expect("an input's own event has a target");
         let input: HtmlInputElement = target.unchecked_into();
         if let Some(file) = input.files().and_then(|files| files.get(0)) {
-            spawn_local(open(bring, file));
+            spawn_local(open(file, trouble, take));
         }
         // So that choosing the same file again is a change, too.
         input.set_value("");
@@ -30,18 +52,17 @@ pub(super) fn source(bring: Bring) -> AnyView {
         event.prevent_default();
         let files = event.data_transfer().and_then(|transfer| transfer.files());
         if let Some(file) = files.and_then(|files| files.get(0)) {
-            spawn_local(open(bring, file));
+            spawn_local(open(file, trouble, take));
         }
     };
     let by_paste = move |_| {
         let Some(area) = area.get_untracked() else { return };
         let text = area.value();
         if text.trim().is_empty() {
-            bring.trouble.set(Some("There is nothing in the field yet.".to_owned()));
+            trouble.set(Some("There is nothing in the field yet.".to_owned()));
             return;
         }
-        bring.forget_workbook();
-        bring.read("pasted list", Source::Pasted(text));
+        take.run(HandedIn::Paste(text));
         area.set_value("");
     };
     view! {
@@ -49,44 +70,37 @@ pub(super) fn source(bring: Bring) -> AnyView {
             <p class="row">
                 <label class="button">
                     "Choose a file"
-                    <input type="file" class="list-input" accept=ACCEPTED on:change=by_input />
+                    <input type="file" class="list-input" accept=words.accept on:change=by_input />
                 </label>
-                <span class="hint">"CSV, text, or a workbook (xlsx, ods). It stays on this machine."</span>
+                <span class="hint">{words.files}</span>
             </p>
             <label class="field">
-                <span>"Or paste a table"</span>
+                <span>{words.paste}</span>
                 <textarea rows="4" node_ref=area autocomplete="off" spellcheck="false"></textarea>
             </label>
-            <button class="button" on:click=by_paste>"Look at what was pasted"</button>
+            <button class="button" on:click=by_paste>{words.look}</button>
         </div>
     }
     .into_any()
 }
 
-const ACCEPTED: &str =
-    ".csv,.tsv,.txt,.xlsx,.xlsm,.ods,.xls,text/csv,text/plain,text/tab-separated-values";
-
-async fn open(bring: Bring, file: File) {
+async fn open(file: File, trouble: RwSignal<Option<String>>, take: Callback<HandedIn>) {
     let name = file.name();
     if file.size() > MOST_BYTES {
         let words =
             format!("{name}: found {:.0} MiB; expected at most 64 MiB.", file.size() / 1_048_576.0);
-        bring.trouble.set(Some(words));
+        trouble.set(Some(words));
         return;
     }
     let buffer = JsFuture::from(file.array_buffer()).await;
-    if !bring.is_alive() {
+    // The screen may be gone by now.
+    if trouble.is_disposed() {
         return;
     }
-    let Ok(buffer) = buffer else {
-        bring.trouble.set(Some(format!("{name} could not be read. Nothing was changed.")));
-        return;
-    };
-    let bytes = Uint8Array::new(&buffer).to_vec();
-    if bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"\xd0\xcf\x11\xe0") {
-        bring.open_workbook(name, bytes);
-    } else {
-        bring.forget_workbook();
-        bring.read(&name, Source::Bytes(bytes));
+    match buffer {
+        Ok(buffer) => take.run(HandedIn::File(name, Uint8Array::new(&buffer).to_vec())),
+        Err(_) => {
+            trouble.set(Some(format!("{name} could not be read. Nothing was changed.")));
+        }
     }
 }

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 /// Shows so many more of those that `shown` leaves out of `of`; nothing where none is.
-pub(super) fn more(shown: RwSignal<usize>, step: usize, of: usize) -> AnyView {
+pub(in crate::places) fn more(shown: RwSignal<usize>, step: usize, of: usize) -> AnyView {
     let left = of.saturating_sub(shown.get());
     if left == 0 {
         return ().into_any();

@@ -1,0 +1,96 @@
+//! Taking them: only where the plot lies, or where each tree stands.
+
+use files::list::Survey;
+use leptos::prelude::*;
+use plot::Plot;
+use scene::words::count;
+
+use super::of_survey;
+use super::state::Receiver;
+use crate::parts::lean::{changing, when};
+
+/// Two buttons, and what must be said before.
+pub(super) fn take(receiver: Receiver) -> AnyView {
+    let (far_off_too, all_the_same) = (RwSignal::new(false), RwSignal::new(false));
+    let survey_is = move |read: fn(&Survey) -> bool| {
+        Memo::new(move |_| of_survey(receiver, read).unwrap_or_default())
+    };
+    let can_lie = survey_is(|survey| survey.lie().is_some());
+    let tells = survey_is(Survey::tells_trees_apart);
+    let far_off = Memo::new(move |_| {
+        let far = |survey: &Survey| survey.points.iter().filter(|it| it.is_suspicious).count();
+        of_survey(receiver, far).unwrap_or_default()
+    });
+    // What is said of trees needs a look at the plot.
+    let trees = Memo::new(move |_| {
+        receiver
+            .app
+            .plot(|plot: &Plot| {
+                of_survey(receiver, |survey| survey.stand(plot, far_off_too.get()).map(|it| it.1))
+            })
+            .flatten()
+            .flatten()
+            .unwrap_or(0)
+    });
+    let lie = move |_| {
+        let Some(part) = of_survey(receiver, Survey::lie).flatten() else { return };
+        receiver.take(
+            vec![part],
+            format!("Where the plot lies, by {}", receiver.name()),
+            "where the plot lies".to_owned(),
+        );
+    };
+    let stand = move |_| {
+        let app = receiver.app;
+        let parts = app.plot_now(|plot| {
+            of_survey(receiver, |survey| survey.stand(plot, far_off_too.get_untracked()))
+        });
+        let Some((parts, trees)) = parts.flatten().flatten() else { return };
+        let trees = count(trees, "tree");
+        let words = format!("Positions of {trees}, by {}", receiver.name());
+        receiver.take(parts, words, format!("positions of {trees}"));
+    };
+    let tick = move |is: RwSignal<bool>, words: String| {
+        view! {
+            <label class="check">
+                <input type="checkbox" prop:checked=move || is.get()
+                    on:change=move |event| is.set(event_target_checked(&event)) />
+                {words}
+            </label>
+        }
+        .into_any()
+    };
+    view! {
+        <section class="bring-take">
+            <h4>"What to take"</h4>
+            <p class="row">
+                <button class="button" class:button-first=move || !tells.get() prop:disabled=move || !can_lie.get() on:click=lie>
+                    "Take where the plot lies"
+                </button>
+            </p>
+            <p class="hint">
+                "The plot's place on earth and the bearing of its rows. Trees stay in their rows and \
+                 places. How far all positions are off together, no fit can tell. One step, which \
+                 Undo takes back."
+            </p>
+            {when(move || { far_off.get() > 0 }, move || changing(move || {
+                tick(far_off_too, format!("Take the {} far off, too", far_off.get()))
+            }))}
+            {when(move || !tells.get(), move || {
+                tick(all_the_same, "Take positions that do not tell one tree from the next".to_owned())
+            })}
+            <p class="row">
+                <button class="button" class:button-first=move || tells.get()
+                    prop:disabled=move || trees.get() == 0 || !(tells.get() || all_the_same.get())
+                    on:click=stand>
+                    {move || format!("Take the positions of {}", count(trees.get(), "tree"))}
+                </button>
+            </p>
+            <p class="hint">
+                "Each measured tree then stands where it was measured, in metres of the plot; how good \
+                 its position is goes to its note. One step, which Undo takes back."
+            </p>
+        </section>
+    }
+    .into_any()
+}
