@@ -102,6 +102,9 @@ pub(crate) struct History {
     pub(crate) scored_end: usize,
     /// Worst severity of the season in thousandths, for the inoculum it gave.
     pub(crate) severity_permille: u16,
+    /// Seen infected only after a spray that held the disease off. Since clean looks after it are no
+    /// test, neither is this: it gives inoculum, and tells nothing of how hard disease pressed.
+    pub(crate) is_untested: bool,
 }
 
 impl History {
@@ -237,7 +240,7 @@ impl Case {
 
     fn count_checks(&mut self) {
         for site in self.sites.iter().filter(|site| site.role == Role::SusceptibleCheck) {
-            for history in &site.histories {
+            for history in site.histories.iter().filter(|history| !history.is_untested) {
                 let span = &mut self.seasons[history.season];
                 span.checks_scored += 1;
                 span.checks_infected += usize::from(history.infected.is_some());
@@ -363,6 +366,7 @@ impl Case {
             infected,
             scored_end,
             severity_permille,
+            is_untested: infected.zip(cut).is_some_and(|(at, cut)| at >= cut),
         });
         (history, is_cut)
     }

@@ -48,7 +48,7 @@ fn predictions(case: &Case, fitted: &Fitted) -> Vec<Prediction> {
     for (nth, site) in case.sites.iter().enumerate() {
         let susceptible = 1.0 - fitted.state.resistant[site.group];
         let seasons = site.histories.iter().zip(&fitted.doses[nth]).zip(&whole[nth]);
-        for ((history, dose), whole) in seasons {
+        for ((history, dose), whole) in seasons.filter(|((history, _), _)| !history.is_untested) {
             let clean: f64 =
                 nodes.iter().map(|(u, weight)| weight * stay_clean(u * whole, dose.shape)).sum();
             predictions.push(Prediction {

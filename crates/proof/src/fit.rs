@@ -208,6 +208,9 @@ impl Watched {
                 for round in history.start..history.clean_end {
                     note(round, 0.0, 1.0);
                 }
+                if history.is_untested {
+                    continue;
+                }
                 let hazard = |round: usize| {
                     frailty * state.level[round] * state.risk[nth * width + round].mean
                 };

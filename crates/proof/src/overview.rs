@@ -32,7 +32,17 @@ impl Findings<'_> {
                 }
             }
             let scored: usize = verdicts.iter().sum();
-            let clean = scored - verdicts[Verdict::ALL.len() - 1];
+            // What was only ever looked at after sprays shows nothing of its cross.
+            let shows = |site: &&usize| {
+                self.case.sites[**site].histories.iter().any(|history| !history.is_untested)
+            };
+            let members =
+                self.case.groups.iter().filter(|one| one.standing == Standing::Member(nth));
+            let (mut clean, mut shown) = (0, 0);
+            for &site in members.flat_map(|group| &group.sites).filter(shows) {
+                shown += 1;
+                clean += usize::from(self.case.sites[site].first_infected.is_none());
+            }
             if scored > 0 {
                 crosses.push(CrossReport {
                     cross,
@@ -41,7 +51,7 @@ impl Findings<'_> {
                     resistant_share: self.share_of(nth),
                     segregation: family
                         .expected
-                        .and_then(|expected| Segregation::new(clean, scored, expected)),
+                        .and_then(|expected| Segregation::new(clean, shown, expected)),
                     position_test: self
                         .weights
                         .as_ref()
@@ -74,7 +84,8 @@ impl Findings<'_> {
             .enumerate()
             .map(|(nth, span)| {
                 let of_season = |site: usize| {
-                    self.case.sites[site].histories.iter().position(|one| one.season == nth)
+                    let mut histories = self.case.sites[site].histories.iter();
+                    histories.position(|one| one.season == nth && !one.is_untested)
                 };
                 let scored: Vec<(usize, usize)> = (0..self.case.sites.len())
                     .filter_map(|site| Some((site, of_season(site)?)))

@@ -5,7 +5,7 @@ use std::ops::RangeInclusive;
 use plot::{Plot, Season, Weather};
 use time::{Date, Duration, Month};
 
-use crate::{BlossomDay, Outcome, blossom_days, canker_months, scab_spells};
+use crate::{Outcome, blossom_days, canker_months, scab_spells};
 
 /// Which rule tells what the weather allowed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -58,7 +58,7 @@ pub struct Allowed {
     pub rule: Rule,
     /// The first of these days.
     pub from: Date,
-    /// The last of these days.
+    /// The last of these days; months between without anything to infect are none of them.
     pub to: Date,
     /// Infection periods, days of infection, or months that favoured it.
     pub periods: usize,
@@ -95,31 +95,31 @@ pub fn allowed(
             months.contains(&if south { (month + 5) % 12 + 1 } else { month })
         })
     };
-    let mut days = std::iter::successors(Some(first), |day| day.next_day())
+    let days: Vec<Date> = std::iter::successors(Some(first), |day| day.next_day())
         .take_while(|day| *day <= end)
-        .filter(|day| at_risk(*day));
-    let from = days.next()?;
-    let to = days.last().unwrap_or(from);
-    let of_days = (to - from).whole_days() + 1;
-    let hours = weather.days(from, to);
-    if hours.is_empty() {
+        .filter(|day| at_risk(*day))
+        .collect();
+    let (&from, &to) = (days.first()?, days.last()?);
+    let is_within = |day: Date| days.binary_search(&day).is_ok();
+    let hours = weather.days(from, to).iter().filter(|hour| is_within(hour.at.date())).count();
+    if hours == 0 {
         return None;
     }
     let (periods, unclear) = match rule {
-        Rule::ScabWetness => scab(weather, from..=to),
+        Rule::ScabWetness => scab(weather, is_within),
         Rule::Blossoms => {
-            counted(blossom_days(weather, from..=to).iter().map(BlossomDay::infection))
+            let days = blossom_days(weather, from..=to).into_iter();
+            counted(days.filter(|it| is_within(it.date)).map(|it| it.infection()))
         }
-        Rule::CankerMonths => canker(weather, from..=to),
+        Rule::CankerMonths => canker(weather, is_within),
     };
-    let known = hours.len() as f64 / (24 * of_days) as f64;
+    let known = hours as f64 / (24 * days.len()) as f64;
     Some(Allowed { rule, from, to, periods, unclear, known })
 }
 
 /// Spells that begin on these days, enough for ascospores or for conidia.
-fn scab(weather: &Weather, days: RangeInclusive<Date>) -> (usize, usize) {
-    let of_days =
-        scab_spells(weather).into_iter().filter(|it| days.contains(&it.spell.first.date()));
+fn scab(weather: &Weather, is_within: impl Fn(Date) -> bool) -> (usize, usize) {
+    let of_days = scab_spells(weather).into_iter().filter(|it| is_within(it.spell.first.date()));
     counted(of_days.map(|spell| {
         let (spores, conidia) = (verdict(spell.ascospores), verdict(spell.conidia));
         match (spores, conidia) {
@@ -130,21 +130,21 @@ fn scab(weather: &Weather, days: RangeInclusive<Date>) -> (usize, usize) {
     }))
 }
 
-/// *Off the table* is too cold or too warm for what the table knows: no infection is counted.
+/// Beyond its ends the table says nothing.
 fn verdict<T>(outcome: Outcome<T>) -> Option<bool> {
     match outcome {
         Outcome::Reached(_) => Some(true),
-        Outcome::NotReached | Outcome::OffTable => Some(false),
-        Outcome::CannotTell => None,
+        Outcome::NotReached => Some(false),
+        Outcome::OffTable | Outcome::CannotTell => None,
     }
 }
 
-/// Months of which at least half lies within these days.
-fn canker(weather: &Weather, days: RangeInclusive<Date>) -> (usize, usize) {
+/// Months of which the middle lies within these days.
+fn canker(weather: &Weather, is_within: impl Fn(Date) -> bool) -> (usize, usize) {
     let middle = |year: i32, month: Month| Date::from_calendar_date(year, month, 15).ok();
     let within = canker_months(weather)
         .into_iter()
-        .filter(|it| middle(it.year, it.month).is_some_and(|day| days.contains(&day)));
+        .filter(|it| middle(it.year, it.month).is_some_and(&is_within));
     counted(within.map(|month| month.favours()))
 }
 

@@ -1,7 +1,7 @@
 //! How hard a season tested: what the checks and the whole plot took, beside what the weather
 //! allowed.
 
-use crate::Allowed;
+use crate::{Allowed, Rule};
 
 /// How hard a season tested.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -89,8 +89,11 @@ pub fn strength(seen: &Seen, allowed: Option<&Allowed>) -> Tested {
         Strength::Quiet => Strength::Unknown,
         level => level,
     };
-    let never_allowed =
-        allowed.is_some_and(|it| it.periods == 0 && it.unclear == 0 && it.known >= 1.0);
+    let never_allowed = allowed.is_some_and(|it| {
+        // The other rules know blossoms alone, and months that only favour a disease.
+        let is_whole = it.rule == Rule::ScabWetness && it.known >= 1.0;
+        is_whole && it.periods == 0 && it.unclear == 0
+    });
     let (strength, told_by) = if by_checks >= by_trees && by_checks > Strength::Unknown {
         (by_checks, ToldBy::Checks)
     } else if by_trees > Strength::Unknown {
@@ -129,7 +132,6 @@ mod tests {
 
     use super::strength as strength_of;
     use super::*;
-    use crate::Rule;
 
     fn seen(trees: (usize, usize), checks: (usize, usize)) -> Seen {
         Seen { infected: trees.0, trees: trees.1, checks_infected: checks.0, checks: checks.1 }
@@ -175,5 +177,8 @@ mod tests {
         check(seen((5, 900), (0, 12)), weather(5, 0, 1.0), Strength::Quiet, quiet);
         check(seen((500, 900), (0, 0)), weather(0, 0, 1.0), Strength::Fair, not);
         check(seen((500, 900), (9, 12)), weather(5, 0, 1.0), Strength::Strong, None);
+        let blossoms = Allowed { rule: Rule::Blossoms, ..weather(0, 0, 1.0) };
+        check(nobody, blossoms, Strength::Unknown, None);
+        check(seen((500, 900), (0, 0)), blossoms, Strength::Fair, None);
     }
 }

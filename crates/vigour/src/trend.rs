@@ -148,15 +148,28 @@ fn level(lines: &[i32], number: i32) -> usize {
 fn rows(stands: &[Stand]) -> Result<Vec<Term>, LeftOut> {
     enough(stands, FEW_FOR_ROWS)?;
     let cells = cells(stands)?;
-    let mut terms = Vec::new();
-    for of in [|cell: &(i32, i32)| cell.0, |cell: &(i32, i32)| cell.1] {
-        let lines = lines(cells.iter().map(of));
-        if lines.len() >= 3 && cells.len() >= 2 * lines.len() {
+    let terms: Vec<Term> = ways(&cells)
+        .into_iter()
+        .map(|(_, of)| {
+            let lines = lines(cells.iter().map(of));
             let levels: Vec<_> = cells.iter().map(|cell| Some(level(&lines, of(cell)))).collect();
-            terms.push(Term::levels(&levels));
-        }
-    }
+            Term::levels(&levels)
+        })
+        .collect();
     if terms.is_empty() { Err(LeftOut::FewLines) } else { Ok(terms) }
+}
+
+/// The number of a cell in one of its two ways.
+type Way = fn(&(i32, i32)) -> i32;
+
+/// The ways in which there are lines enough for an effect of each, by name.
+pub(crate) fn ways(cells: &[(i32, i32)]) -> Vec<(&'static str, Way)> {
+    let both: [(&str, Way); 2] = [("rows", |cell| cell.0), ("places", |cell| cell.1)];
+    let is_enough = |of: Way| {
+        let lines = lines(cells.iter().map(of)).len();
+        lines >= 3 && cells.len() >= 2 * lines
+    };
+    both.into_iter().filter(|(_, of)| is_enough(*of)).collect()
 }
 
 fn surface(stands: &[Stand]) -> Result<Term, LeftOut> {

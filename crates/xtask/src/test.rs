@@ -42,7 +42,8 @@ pub(crate) fn test(options: &Testing) -> Result<()> {
         let (counts, lines): (Vec<_>, Vec<_>) = std::thread::scope(|scope| {
             let running: Vec<_> =
                 stages.iter().map(|(name, make)| scope.spawn(|| run(name, *make))).collect();
-            running.into_iter().map(|stage| stage.join().expect("a stage's thread")).unzip()
+            let broke = |_| (Count { passed: 0, failed: 1 }, "a stage broke off".to_owned());
+            running.into_iter().map(|stage| stage.join().unwrap_or_else(broke)).unzip()
         });
         total = counts.into_iter().fold(total, Count::add);
         told.extend(lines);

@@ -180,6 +180,9 @@ impl App {
         if self.would_lose_scores() {
             return;
         }
+        // From here on a score would go into the log of the plot that is brought.
+        self.show(None);
+        self.problems.set(Vec::new());
         self.tell_keeper(&ToKeeper::Bring { id: id.to_owned() });
     }
 
@@ -238,31 +241,45 @@ impl App {
     }
 
     fn keeper_is_ready(self, standing: Standing, plot: Option<Kept>) {
+        let before = self.saving.with_untracked(|saving| saving.standing);
         self.saving.update(|saving| saving.writer_sleeps = false);
         let holds_a_plot = self.book.with_value(Option::is_some);
-        if let Some(kept) = plot {
-            spawn_local(async move {
-                self.reopen(kept).await;
+        let only_read = matches!(before, Standing::ReadOnly | Standing::Outdated);
+        match plot {
+            // What a person opened meanwhile is not covered; it takes the place of what was kept.
+            Some(kept) if !holds_a_plot || only_read => {
+                spawn_local(async move {
+                    self.reopen(kept).await;
+                    self.saving.update(|saving| saving.standing = standing);
+                });
+            }
+            _ => {
                 self.saving.update(|saving| saving.standing = standing);
-            });
-            return;
-        }
-        self.saving.update(|saving| saving.standing = standing);
-        if standing == Standing::Writing && holds_a_plot {
-            self.put(&Origin::Kept);
+                if standing == Standing::Writing && holds_a_plot && before != Standing::Writing {
+                    self.put(&Origin::Kept);
+                }
+            }
         }
     }
 
+    /// Shows a plot that the keeper has open, unless another one is opened while it is read. Where it
+    /// cannot be read nothing is shown, so that nothing can go into its log.
     async fn reopen(self, kept: Kept) {
         let Kept { id, files, lines, trees, outside, torn } = kept;
+        let opened = self.opened.get_untracked();
         let picked = Picked::from(FileSet::from(files));
         let to_read = ToRead { picked, trees, lines: lines.into_vec() };
-        let Some(Read { book, problems, scores_in_files }) = self.read(to_read).await else {
+        let read = self.read(to_read).await;
+        if self.opened.get_untracked() != opened {
             return;
-        };
-        let Some(book) = book else {
-            let name = "the plot that is kept in this browser".to_owned();
-            self.refused.set(Some(Refused { name, problems }));
+        }
+        let Some(Read { book: Some(book), problems, scores_in_files }) = read else {
+            self.show(None);
+            self.problems.set(Vec::new());
+            if let Some(Read { problems, .. }) = read {
+                let name = "the plot that is kept in this browser".to_owned();
+                self.refused.set(Some(Refused { name, problems }));
+            }
             return;
         };
         let newest = book.plot().scores()[scores_in_files..]

@@ -73,7 +73,8 @@ impl App {
         let files = files::decide(together.files, &decided);
         if !self.put_in_place(files, version, &Origin::Together { changed }).await {
             self.trouble.set(Some(
-                "Nothing was taken: a score came meanwhile. Bring the folder in once more."
+                "Nothing was taken: it was stopped, or a score came meanwhile. Bring the folder in \
+                 once more."
                     .to_owned(),
             ));
         }

@@ -52,14 +52,21 @@ impl Mirror {
     }
 
     /// Puts ours in place of what is as it was last written or seen: nothing outside changed it, so
-    /// nothing of it is to be united.
+    /// nothing of it is to be united. What we have no longer, as conflicts that were decided, does
+    /// not come back.
     fn put_ours(&self, ours: &FileSet, theirs: &mut FileSet) {
-        for (name, bytes) in theirs {
-            let seen = self.seen.get(name).is_some_and(|seen| seen.sum == crc32fast::hash(bytes));
-            if let Some(own) = ours.get(name).filter(|_| seen) {
-                bytes.clone_from(own);
+        let is_seen = |name: &String, bytes: &[u8]| {
+            self.seen.get(name).is_some_and(|seen| seen.sum == crc32fast::hash(bytes))
+        };
+        theirs.retain(|name, bytes| match ours.get(name) {
+            Some(own) => {
+                if is_seen(name, bytes) {
+                    bytes.clone_from(own);
+                }
+                true
             }
-        }
+            None => !is_seen(name, bytes),
+        });
     }
 
     /// Whether the files are as they were seen.

@@ -62,7 +62,8 @@ pub(crate) fn with_origin(head: &[u8], to: &str) -> Vec<u8> {
             });
         }
         Some(nth) => _ = bytes.splice(all[nth].value.clone(), to.bytes()),
-        None if to.is_empty() => {}
+        // A file without any field is no plot.json, and stays as it is.
+        None if to.is_empty() || all.is_empty() => {}
         None => {
             let at = all.iter().rposition(|one| one.name == BEFORE_IT).unwrap_or(all.len() - 1);
             let end = all[at].value.end;

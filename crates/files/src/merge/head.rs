@@ -41,7 +41,7 @@ pub(super) fn merged(
     let (origin, conflicts) = settled(ORIGIN, &versions, open);
     for (key, their) in their {
         let is_place = |own: &Value| own.is_object() || own.is_null();
-        if key == ORIGIN && their.is_object() && head.get(&key).is_none_or(is_place) {
+        if key == ORIGIN && is_place(&their) && head.get(&key).is_none_or(is_place) {
             continue;
         }
         let list = LISTS.iter().find(|(list, _)| *list == key);

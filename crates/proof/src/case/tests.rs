@@ -106,6 +106,7 @@ fn a_replanted_tree_starts_when_it_was_planted() {
         infected: None,
         scored_end: 2,
         severity_permille: 0,
+        is_untested: false,
     };
     assert_eq!(case.sites[1].histories, [expected]);
 }
@@ -205,8 +206,10 @@ fn a_spray_that_let_the_disease_through_is_a_test_all_the_same() {
     // One of four is no more than chance.
     let case = sprayed(&["T00"], events());
     assert_eq!(clean_ends(&case, 1), [(0, 1), (1, 3)]);
-    // What was seen infected stays so.
+    // What was seen infected stays so, but says as little of the season as the clean ones do.
     assert_eq!(case.sites[0].histories[0].infected, Some(2));
+    assert!(case.sites[0].histories[0].is_untested);
+    assert_eq!((case.seasons[0].checks_scored, case.seasons[0].checks_infected), (3, 0));
     // Many trees tell it, too.
     let many = ["T01", "T02", "T03", "T04", "T06", "T07", "T08"];
     assert_eq!(clean_ends(&sprayed(&many, events()), 9), [(0, 3), (1, 3)]);

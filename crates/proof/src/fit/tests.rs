@@ -73,6 +73,7 @@ fn an_infection_is_shared_out_over_its_interval() {
         infected: Some(3),
         scored_end: 4,
         severity_permille: 100,
+        is_untested: false,
     };
     let mut noted = Vec::new();
     let mut note = |round, event, time| noted.push((round, event, time));

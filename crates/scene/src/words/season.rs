@@ -82,12 +82,17 @@ fn told(of: &str, name: &str, seen: &SeasonStrength, tested: &Tested) -> String 
         (ToldBy::Weather, _) => format!(
             "In {name} the weather allowed no infection: this season was quiet, it tests nothing."
         ),
+        (ToldBy::Nothing, _) if seen.scored == 0 && seen.sprayed > 0 => format!(
+            "In {name} all that was looked at for {of} had been sprayed before. How hard this \
+             season tested cannot be said."
+        ),
         (ToldBy::Nothing, _) if seen.scored == 0 => {
             format!("In {name} nobody looked for {of}. How hard this season tested cannot be said.")
         }
         (ToldBy::Nothing, _) => format!(
-            "In {name} no susceptible check was scored; {trees}. How hard this season tested \
-             cannot be said."
+            "In {name} no susceptible check was scored{}; {trees}. How hard this season tested \
+             cannot be said.",
+            if seen.sprayed > 0 { " that had not been sprayed" } else { "" }
         ),
     }
 }

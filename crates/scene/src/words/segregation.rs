@@ -5,13 +5,13 @@ use proof::{CrossReport, Fits, Segregation};
 use super::{number, percent};
 
 /// `58 of 100 clean, 50 % expected: no more than chance (p 0.13 exact, χ² 2.56).`, and where too
-/// many are clean, whether escapes explain it.
+/// many are clean, the share corrected for escapes.
 pub fn segregation(cross: &CrossReport, counts: &Segregation) -> String {
     let rounded = |value: f64| number((value * 1000.0).round() / 1000.0);
     let told = match counts.fits() {
         Fits::AsExpected => "no more than chance".to_owned(),
         Fits::TooFewClean => "fewer than it allows".to_owned(),
-        Fits::TooManyClean => format!("more than it allows{}", escapes(cross, counts)),
+        Fits::TooManyClean => format!("more than it allows{}", corrected(cross)),
     };
     let chi_square = counts
         .chi_square
@@ -29,12 +29,10 @@ pub fn segregation(cross: &CrossReport, counts: &Segregation) -> String {
     )
 }
 
-/// Whether the share corrected for escapes holds the expected one.
-fn escapes(cross: &CrossReport, counts: &Segregation) -> &'static str {
-    match cross.resistant_share {
-        Some(share) if (share.low..=share.high).contains(&counts.expected) => {
-            ", and escapes explain it"
-        }
-        _ => "",
-    }
+/// The share corrected for escapes, which is drawn towards the expected one.
+fn corrected(cross: &CrossReport) -> String {
+    cross.resistant_share.map_or_else(String::new, |share| {
+        let [value, low, high] = [share.value, share.low, share.high].map(percent);
+        format!("; corrected for escapes {value} ({low} to {high})")
+    })
 }

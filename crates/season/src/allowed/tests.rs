@@ -50,6 +50,15 @@ fn south_of_the_equator_leaves_come_half_a_year_later() {
     assert!((known - 127.0 / 213.0).abs() < 1e-9, "{known}");
 }
 
+/// A plot whose seasons begin amid its leaves has two spans of them, and the winter between is none.
+#[test]
+fn months_without_leaves_are_not_counted() {
+    let found = allowed(&plot(Some(-41.0), 1), &weather(), "scab", Season(2031), None);
+    let found = found.expect("hours");
+    assert_eq!((found.from, found.to), (day("2031-01-01"), day("2031-12-31")));
+    assert_eq!((found.periods, found.known), (7, 1.0), "January to April, October to December");
+}
+
 #[test]
 fn what_has_no_rule_or_no_hours_says_nothing() {
     let (plot, weather) = (plot(Some(52.0), 1), weather());

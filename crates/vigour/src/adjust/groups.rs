@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{Adjusted, FEWEST, Likelihood, Ranked, TreeValue, Variances};
-use crate::trend::{LeftOut, Stand, Trend, by_neighbours, terms};
+use crate::trend::{LeftOut, Stand, Trend, by_neighbours, terms, ways};
 use crate::{Effect, Fit, Mixed, Term};
 
 /// Which trees share a genotype or a cross.
@@ -214,12 +214,8 @@ fn named(trend: Trend, stands: &[Stand], estimates: &[Vec<f64>]) -> Vec<(&'stati
     match trend {
         Trend::None | Trend::Papadakis => Vec::new(),
         Trend::Rows => {
-            let names: &[&str] = match estimates.len() {
-                2 => &["rows", "places"],
-                _ if spread(&row) && !spread(&place) => &["rows"],
-                _ => &["places"],
-            };
-            names.iter().copied().zip(own).collect()
+            let cells: Vec<_> = stands.iter().filter_map(|stand| stand.cell).collect();
+            ways(&cells).into_iter().map(|(name, _)| name).zip(own).collect()
         }
         Trend::Surface => {
             let names = [("across", spread(&|one| one.y_m)), ("along", spread(&|one| one.x_m))];
