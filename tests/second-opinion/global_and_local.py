@@ -78,8 +78,23 @@ def local_moran(tally, ours, case, transform, seed):
         adjusted = [x for x in column(ours, f"p_adjusted_benjamini_{key}") if x is not None]
         tally.close(f"adjusted p, {method}", adjusted, multipletests(known, method=method)[1])
     linked = [i for i, x in enumerate(p) if x is not None]
-    shares = [ours[i]["p_permutation_folded"] for i in linked]
-    tally.same_share("p(I_i)", shares, DRAWS, theirs.p_sim[linked], DRAWS)
+    # The single neighbour of a site is itself drawn in one of n − 1 draws. We count that tie on
+    # either side, the library on the upper one alone: there all draws are counted instead.
+    alone = [i for i in linked if case.weights.cardinalities[case.weights.id_order[i]] == 1]
+    many = [i for i in linked if i not in alone]
+    share = lambda sites: [ours[i]["p_permutation_folded"] for i in sites]
+    tally.same_share("p(I_i)", share(many), DRAWS, theirs.p_sim[many], DRAWS)
+    exact = [folded_share(case, i) for i in alone]
+    tally.same_share("p(I_i), one neighbour", share(alone), DRAWS, exact, 10**9)
+
+
+def folded_share(case, i):
+    """Share of all draws of a single neighbour at least as far to the rarer side as the real one."""
+    z = case.values - case.values.mean()
+    (j,) = np.flatnonzero(case.weights.full()[0][i])
+    draws = np.delete(z, i) * z[i]
+    seen, rounding = z[j] * z[i], 1e-12 * abs(z).max() ** 2
+    return min((draws >= seen - rounding).mean(), (draws <= seen + rounding).mean())
 
 
 def getis_ord(tally, answer, case, seed):
