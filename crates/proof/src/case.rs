@@ -76,6 +76,13 @@ pub(crate) struct Site {
     pub(crate) nearest_infected: Option<(usize, f64)>,
 }
 
+impl Site {
+    /// The histories that tell how hard disease pressed.
+    pub(crate) fn tests(&self) -> impl Iterator<Item = &History> {
+        self.histories.iter().filter(|history| !history.is_untested)
+    }
+}
+
 /// Nearest trees that the plain facts look at.
 const FACTS_LOOK_AT: usize = 8;
 /// Nearest trees among which the nearest infected one is looked for.
@@ -240,7 +247,7 @@ impl Case {
 
     fn count_checks(&mut self) {
         for site in self.sites.iter().filter(|site| site.role == Role::SusceptibleCheck) {
-            for history in site.histories.iter().filter(|history| !history.is_untested) {
+            for history in site.tests() {
                 let span = &mut self.seasons[history.season];
                 span.checks_scored += 1;
                 span.checks_infected += usize::from(history.infected.is_some());

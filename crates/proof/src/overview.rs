@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use plot::{Role, TreeIx};
+use plot::{Role, TreeIx, When};
 
 use crate::case::{Kin, Standing};
 use crate::family::{PARTS, ShareBelief};
@@ -24,25 +24,21 @@ impl Findings<'_> {
                 Kin::Named => continue,
             };
             let mut verdicts = [0; 4];
+            // Of those that were tested at all.
+            let (mut clean, mut tested) = (0, 0);
             for group in self.case.groups.iter().filter(|one| one.standing == Standing::Member(nth))
             {
                 for &site in &group.sites {
-                    let verdict = verdict_of[&self.case.sites[site].tree];
+                    let site = &self.case.sites[site];
+                    let verdict = verdict_of[&site.tree];
                     verdicts[Verdict::ALL.iter().position(|one| *one == verdict).unwrap_or(0)] += 1;
+                    if site.tests().next().is_some() {
+                        tested += 1;
+                        clean += usize::from(site.first_infected.is_none());
+                    }
                 }
             }
-            let scored: usize = verdicts.iter().sum();
-            // What was only ever looked at after sprays shows nothing of its cross.
-            let shows = |site: &&usize| {
-                self.case.sites[**site].histories.iter().any(|history| !history.is_untested)
-            };
-            let members =
-                self.case.groups.iter().filter(|one| one.standing == Standing::Member(nth));
-            let (mut clean, mut shown) = (0, 0);
-            for &site in members.flat_map(|group| &group.sites).filter(shows) {
-                shown += 1;
-                clean += usize::from(self.case.sites[site].first_infected.is_none());
-            }
+            let scored = verdicts.iter().sum();
             if scored > 0 {
                 crosses.push(CrossReport {
                     cross,
@@ -51,7 +47,7 @@ impl Findings<'_> {
                     resistant_share: self.share_of(nth),
                     segregation: family
                         .expected
-                        .and_then(|expected| Segregation::new(clean, shown, expected)),
+                        .and_then(|expected| Segregation::new(clean, tested, expected)),
                     position_test: self
                         .weights
                         .as_ref()
@@ -104,6 +100,11 @@ impl Findings<'_> {
                 SeasonStrength {
                     season: span.season,
                     rounds: span.end - span.first,
+                    last_look: self.case.rounds[span.first..span.end]
+                        .iter()
+                        .map(|round| round.last_day)
+                        .max()
+                        .map(When::on),
                     scored: scored.len(),
                     infected,
                     checks_scored: span.checks_scored,

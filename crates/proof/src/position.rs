@@ -80,8 +80,8 @@ struct Season {
 impl Season {
     fn of(case: &Case, weights: &Weights, family: usize, season: usize) -> Option<Self> {
         let infected_in = |site: usize| {
-            let history = case.sites[site].histories.iter().find(|one| one.season == season)?;
-            (!history.is_untested).then_some(history.infected.is_some())
+            let history = case.sites[site].tests().find(|one| one.season == season)?;
+            Some(history.infected.is_some())
         };
         let is_member =
             |site: usize| case.groups[case.sites[site].group].standing == Standing::Member(family);

@@ -179,6 +179,8 @@ pub struct SeasonStrength {
     pub season: Season,
     /// Rounds in which the disease was scored.
     pub rounds: usize,
+    /// The last day of these rounds; none without any.
+    pub last_look: Option<When>,
     /// Trees scored.
     pub scored: usize,
     /// Trees seen infected.
@@ -199,6 +201,7 @@ impl SeasonStrength {
         Self {
             season,
             rounds: 0,
+            last_look: None,
             scored: 0,
             infected: 0,
             checks_scored: 0,

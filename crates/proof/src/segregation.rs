@@ -16,7 +16,7 @@ pub struct Segregation {
     pub expected: f64,
     /// Seedlings without symptoms, escapes among them.
     pub clean: usize,
-    /// Seedlings scored.
+    /// Seedlings scored, but for those that were only looked at after a spray.
     pub scored: usize,
     /// χ² with one degree of freedom, `Σ (observed − expected)² / expected` over clean and infected;
     /// none where fewer than five of either are expected.

@@ -51,6 +51,9 @@ pub(crate) fn add_pressure(
         for history in &site.histories {
             let at = (nth * width + history.season) * 3;
             told[at] = history.severity() as f32;
+        }
+        for history in site.tests() {
+            let at = (nth * width + history.season) * 3;
             told[at + 1] = if history.infected.is_some() { could_have } else { 0.0 };
             told[at + 2] = could_have;
         }

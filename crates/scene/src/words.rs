@@ -27,7 +27,7 @@ pub use names::{disease, parentage, role, standing, tree};
 pub(crate) use neighbour::COULD_HAVE;
 pub use neighbour::{compass, farther, itself, nearby, neighbour, weighing, weight};
 pub(crate) use numbers::from_to;
-pub use numbers::{count, day, metres, number, percent, season_name, share_of, when};
+pub use numbers::{count, day, estimate, metres, number, percent, season_name, share_of, when};
 pub use reasons::reasons;
 pub use scores::{score, severity};
 pub use season::{SeasonTest, season, season_test, strength};

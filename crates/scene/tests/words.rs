@@ -127,6 +127,7 @@ fn how_much_a_season_tested() {
     let season = |checks_scored, checks_infected| SeasonStrength {
         season: Season(2031),
         rounds: 3,
+        last_look: None,
         scored: 900,
         infected: 34,
         checks_scored,

@@ -69,13 +69,16 @@ fn run(name: &str, make: Make) -> (Count, String) {
 type Make = fn() -> Result<Stage>;
 
 /// One after the other; those in one line at the same time: the browser's build keeps one core busy
-/// for minutes, and locks nothing that native tests wait for.
+/// for minutes, and locks nothing that native tests wait for; libraries wait for the network.
 const STAGES: &[&[(&str, Make)]] = &[
     &[("format", || program(cargo().args(["fmt", "--all", "--check"])))],
     &[("tidy", || Ok(Stage::Ours(crate::tidy::tidy)))],
-    &[("clippy native", || {
-        program(cargo().args(CLIPPY).args(["--all-targets", "--", "-Dwarnings"]))
-    })],
+    &[
+        ("clippy native", || {
+            program(cargo().args(CLIPPY).args(["--all-targets", "--", "-Dwarnings"]))
+        }),
+        ("libraries", || program(second_opinion()?.arg("--install"))),
+    ],
     &[("clippy browser", || {
         build::add_wasm_target()?;
         program(cargo().args(CLIPPY).args(BROWSER).args(["--all-targets", "--", "-Dwarnings"]))
@@ -85,7 +88,7 @@ const STAGES: &[&[(&str, Make)]] = &[
         ("build", || Ok(Stage::Ours(|| build::build(&Building::default()).map(|_| ())))),
     ],
     &[("browser journeys", browser_journeys)],
-    &[("second opinion", second_opinion)],
+    &[("second opinion", || program(&mut second_opinion()?))],
 ];
 
 const CLIPPY: &[&str] = &["clippy", "-q"];
@@ -109,10 +112,10 @@ fn browser_journeys() -> Result<Stage> {
 }
 
 /// Compares with general-purpose libraries; a script of its own, since it needs Python.
-fn second_opinion() -> Result<Stage> {
+fn second_opinion() -> Result<Command> {
     let script = top().join("tests/second-opinion/run");
     ensure!(script.is_file(), "{} is missing", script.display());
     let mut command = Command::new(script);
     command.current_dir(top()).env("CARGO_TARGET_DIR", target_dir());
-    program(&mut command)
+    Ok(command)
 }

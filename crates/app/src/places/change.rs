@@ -6,13 +6,13 @@ mod form;
 mod made;
 
 use leptos::prelude::*;
-use plot::{Plan, Status, TreeId};
+use plot::{Status, TreeId};
 use wasm_bindgen::JsCast;
 use web_sys::HtmlElement;
 
 use crate::parts::done_line;
 use crate::parts::lean::{changing, element, said, when};
-use crate::state::{App, Command, NewEdit, app, in_words};
+use crate::state::{App, app, in_words};
 use form::{Form, Kind};
 
 /// The forms for [`App::chosen`](crate::state::App), one at a time.
@@ -80,14 +80,9 @@ fn form_of(
 ) -> AnyView {
     let refused = RwSignal::new(None::<String>);
     let plan = move || {
-        let act = form.act(&id.get_value());
-        let day = form.day();
-        let planned = act.and_then(|act| {
-            let day = day?;
-            app.plot(|plot| plot.plan(&act, day))
-                .unwrap_or_else(|| Err(plot::Refusal::new("plot", "no open plot", "an open plot")))
-        });
-        planned.map_err(|refusal| in_words(&refusal))
+        let act = form.act(&id.get_value()).and_then(|act| Ok((act, form.day()?)));
+        let (act, day) = act.map_err(|refusal| in_words(&refusal))?;
+        app.plan(&act, day)
     };
     Effect::new(move || {
         form.follow();
@@ -95,11 +90,7 @@ fn form_of(
     });
     let make = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
-        let made = untrack(plan).and_then(|Plan { words, parts, .. }| {
-            let edit = Command::Edit(NewEdit { words: words.clone(), parts });
-            app.perform(edit).map(|()| words).map_err(|refusal| in_words(&refusal))
-        });
-        match made {
+        match untrack(plan).and_then(|plan| app.carry_out(plan)) {
             Ok(words) => {
                 form.kind.set(None);
                 app.told.set(None);

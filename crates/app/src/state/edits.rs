@@ -1,11 +1,33 @@
 //! Taking edits back and doing them again, from wherever the person is.
 
 use leptos::prelude::*;
-use plot::{Edit, EditId, Edits, Refusal};
+use plot::{Act, Edit, EditId, Edits, Plan, Refusal};
+use time::Date;
 
-use super::{App, Command};
+use super::{App, Command, NewEdit};
 
 impl App {
+    /// What an act on a day would do; follows the plot.
+    ///
+    /// # Errors
+    /// Why it cannot be, in words.
+    pub fn plan(self, act: &Act, day: Date) -> Result<Plan, String> {
+        let planned = self
+            .plot(|plot| plot.plan(act, day))
+            .unwrap_or_else(|| Err(Refusal::new("plot", "no open plot", "an open plot")));
+        planned.map_err(|refusal| in_words(&refusal))
+    }
+
+    /// Does what was planned; gives what was done.
+    ///
+    /// # Errors
+    /// As [`plan`](Self::plan).
+    pub fn carry_out(self, plan: Plan) -> Result<String, String> {
+        let Plan { words, parts, .. } = plan;
+        let edit = Command::Edit(NewEdit { words: words.clone(), parts });
+        self.perform(edit).map(|()| words).map_err(|refusal| in_words(&refusal))
+    }
+
     /// Takes an edit back, or does it again, and tells it.
     pub fn turn_over(self, edit: &EditId) {
         let done = self.perform(Command::TurnOver(edit.clone()));

@@ -63,8 +63,7 @@ impl App {
         let name = picked.name.clone();
         match self.read(picked).await {
             Some(Read { book: Some(book), problems, .. }) => {
-                self.show(Some(book));
-                self.problems.set(problems);
+                self.show(Some(book), problems);
                 self.put(&origin);
                 Route::Map.go();
             }
@@ -79,8 +78,7 @@ impl App {
         if self.would_lose_scores() {
             return;
         }
-        self.show(Some(book));
-        self.problems.set(Vec::new());
+        self.show(Some(book), Vec::new());
         self.put(&Origin::New);
         self.list_wanted.set(is_for_list);
         if is_for_list { Route::Folder.go() } else { Route::Map.go() }
@@ -102,11 +100,12 @@ impl App {
         });
     }
 
-    /// Puts a book, or none, in place of the open one.
-    pub(super) fn show(self, book: Option<Book>) {
+    /// Puts a book with the problems of its files, or none, in place of the open one.
+    pub(super) fn show(self, book: Option<Book>, problems: Vec<Problem>) {
         self.chosen.set(None);
         self.forget_judged();
         self.book.set_value(book);
+        self.problems.set(problems);
         self.forget_lookup();
         self.clock_seen.set_value(super::clock_check::ClockSeen::default());
         self.opened.update(|opened| *opened += 1);

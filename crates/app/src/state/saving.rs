@@ -181,8 +181,7 @@ impl App {
             return;
         }
         // From here on a score would go into the log of the plot that is brought.
-        self.show(None);
-        self.problems.set(Vec::new());
+        self.show(None, Vec::new());
         self.tell_keeper(&ToKeeper::Bring { id: id.to_owned() });
     }
 
@@ -197,8 +196,7 @@ impl App {
             return;
         }
         self.tell_keeper(&ToKeeper::Close);
-        self.show(None);
-        self.problems.set(Vec::new());
+        self.show(None, Vec::new());
     }
 
     /// Asks the tab that writes to hand over to this one.
@@ -274,8 +272,7 @@ impl App {
             return;
         }
         let Some(Read { book: Some(book), problems, scores_in_files }) = read else {
-            self.show(None);
-            self.problems.set(Vec::new());
+            self.show(None, Vec::new());
             if let Some(Read { problems, .. }) = read {
                 let name = "the plot that is kept in this browser".to_owned();
                 self.refused.set(Some(Refused { name, problems }));
@@ -289,8 +286,7 @@ impl App {
         self.saving.update(|saving| {
             *saving = Saving { standing: saving.standing, outside, torn, ..Saving::default() };
         });
-        self.show(Some(book));
-        self.problems.set(problems);
+        self.show(Some(book), problems);
         self.follow_clock(newest);
         self.find_step(id);
     }

@@ -96,8 +96,7 @@ impl App {
         if self.version_now() != version {
             return false;
         }
-        self.show(Some(book));
-        self.problems.set(problems);
+        self.show(Some(book), problems);
         self.put(origin);
         true
     }

@@ -1,6 +1,6 @@
 //! Sprayed trees: what they show after a spray is no test, unless the spray let the disease through.
 
-use plot::{Plot, Role};
+use plot::{Event, Plot, Role};
 
 use super::{Case, Readings, SeasonSpan};
 
@@ -10,9 +10,10 @@ const THROUGH_ABOVE: f64 = 0.3;
 /// Sprayed susceptible checks that can tell it by themselves. *Common practice, no source.*
 const ENOUGH_CHECKS: u32 = 3;
 
-/// From which round of each season on a row's trees had been sprayed; none: not in that season.
+/// The sprays of a plot.
 pub(super) struct Sprays<'a> {
     plot: &'a Plot,
+    sprays: Vec<&'a Event>,
 }
 
 /// How many looked at after a spray, and how many of them took the disease after it.
@@ -35,31 +36,22 @@ impl Share {
 
 impl<'a> Sprays<'a> {
     pub(super) fn of(plot: &'a Plot) -> Self {
-        Self { plot }
+        Self { plot, sprays: plot.events().iter().filter(|event| event.is_spray()).collect() }
     }
 
     /// The first round of a season whose look came after a spray of the row: a round of several
     /// days counts as after it from its last day on.
     pub(super) fn cut(&self, case: &Case, span: &SeasonSpan, row: Option<i32>) -> Option<usize> {
-        let starts = self.plot.head().season_starts_month;
-        let (first, last) = span.season.days(starts);
-        let from = self
-            .plot
-            .events()
-            .iter()
-            .filter(|event| event.is_spray() && event.concerns(row))
-            .filter(|event| event.to >= first && event.from <= last)
-            .map(|event| event.from)
-            .min()?;
+        let (first, last) = span.season.days(self.plot.head().season_starts_month);
+        let of_season = |event: &&&Event| event.to >= first && event.from <= last;
+        let of_row = self.sprays.iter().filter(|event| event.concerns(row));
+        let from = of_row.filter(of_season).map(|event| event.from).min()?;
         (span.first..span.end).find(|&at| case.rounds[at].last_day >= from)
     }
 
     /// By season: whether its sprays held the disease off, so that what sprayed trees showed after
     /// them is no test.
     pub(super) fn held(&self, case: &Case, readings: &[Readings]) -> Vec<bool> {
-        if !self.plot.events().iter().any(plot::Event::is_spray) {
-            return vec![false; case.seasons.len()];
-        }
         let holds = |span: &SeasonSpan| {
             let (mut checks, mut trees) = (Share::default(), Share::default());
             for (site, readings) in case.sites.iter().zip(readings) {

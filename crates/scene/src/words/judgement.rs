@@ -2,7 +2,7 @@
 
 use proof::{Judgement, Reason, Verdict};
 
-use super::{count, disease, number, percent, share_of, when};
+use super::{count, disease, estimate, number, percent, share_of, when};
 
 /// Stands wherever *proven* is shown.
 pub const PROOF_IS_LOCAL: &str = "Proof is against what this plot held. A new race of the fungus, \
@@ -19,10 +19,9 @@ pub fn judgement(of: &str, judgement: &Judgement) -> String {
     }
 }
 
-/// `62 % (35 to 88 %)`: luck with its 90 % interval.
+/// `62 % (35 % to 88 %)`: luck with its 90 % interval.
 pub fn luck(judgement: &Judgement) -> Option<String> {
-    let luck = judgement.luck?;
-    Some(format!("{} ({} to {})", percent(luck.value), percent(luck.low), percent(luck.high)))
+    judgement.luck.as_ref().map(estimate)
 }
 
 /// What *luck* means.

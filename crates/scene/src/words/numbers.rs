@@ -1,6 +1,7 @@
 //! Numbers, shares, distances and days as people read them.
 
 use plot::{Plot, Season, When};
+use proof::Estimate;
 use time::Date;
 
 /// A share from 0 to 1 as a percentage: `62 %`, `under 1 %`, `over 99 %`, `0 %`, `100 %`.
@@ -15,6 +16,12 @@ pub fn percent(share: f64) -> String {
     } else {
         format!("{rounded}\u{a0}%")
     }
+}
+
+/// `62 % (35 % to 88 %)`: a share with its interval.
+pub fn estimate(share: &Estimate) -> String {
+    let [value, low, high] = [share.value, share.low, share.high].map(percent);
+    format!("{value} ({low} to {high})")
 }
 
 /// `25 to 50 %`, `0.2 to 0.5`: a sign of percent is written once.

@@ -1,7 +1,7 @@
 //! How much a season tested, in a few sentences.
 
 use ::season::{Allowed, Rule, Seen, Strength, Surprise, Tested, ToldBy};
-use plot::{Plot, Weather};
+use plot::{Plot, Weather, When};
 use proof::SeasonStrength;
 use time::Date;
 
@@ -18,9 +18,7 @@ pub struct SeasonTest {
 
 /// Joins what a season saw of a disease with what the weather allowed up to the last look.
 pub fn season_test(plot: &Plot, weather: &Weather, of: &str, seen: &SeasonStrength) -> SeasonTest {
-    let traits = plot.traits_of_disease(of);
-    let rounds = plot.rounds(|score| traits.contains(&score.trait_ix));
-    let last_look = rounds.iter().filter(|it| it.season == seen.season).map(|it| it.last_day).max();
+    let last_look = seen.last_look.map(When::date);
     let allowed = ::season::allowed(plot, weather, of, seen.season, last_look);
     let counts = Seen {
         trees: seen.scored,

@@ -2,12 +2,11 @@
 
 use proof::{CrossReport, Fits, Segregation};
 
-use super::{number, percent};
+use super::{estimate, number, percent};
 
 /// `58 of 100 clean, 50 % expected: no more than chance (p 0.13 exact, χ² 2.56).`, and where too
 /// many are clean, the share corrected for escapes.
 pub fn segregation(cross: &CrossReport, counts: &Segregation) -> String {
-    let rounded = |value: f64| number((value * 1000.0).round() / 1000.0);
     let told = match counts.fits() {
         Fits::AsExpected => "no more than chance".to_owned(),
         Fits::TooFewClean => "fewer than it allows".to_owned(),
@@ -19,7 +18,7 @@ pub fn segregation(cross: &CrossReport, counts: &Segregation) -> String {
         .unwrap_or_default();
     let p = match counts.p_exact {
         p if p < 0.001 => "p below 0.001".to_owned(),
-        p => format!("p {}", rounded(p)),
+        p => format!("p {}", number(p)),
     };
     format!(
         "{} of {} clean, {} expected: {told} ({p} exact{chi_square}).",
@@ -31,8 +30,6 @@ pub fn segregation(cross: &CrossReport, counts: &Segregation) -> String {
 
 /// The share corrected for escapes, which is drawn towards the expected one.
 fn corrected(cross: &CrossReport) -> String {
-    cross.resistant_share.map_or_else(String::new, |share| {
-        let [value, low, high] = [share.value, share.low, share.high].map(percent);
-        format!("; corrected for escapes {value} ({low} to {high})")
-    })
+    let share = cross.resistant_share.as_ref().map(estimate);
+    share.map_or_else(String::new, |share| format!("; corrected for escapes {share}"))
 }

@@ -262,6 +262,7 @@ pub(crate) fn report(plot: &Plot) -> Report {
         seasons: vec![SeasonStrength {
             season: Season(2031),
             rounds: 2,
+            last_look: None,
             scored: 44,
             infected: 20,
             checks_scored: 5,

@@ -39,17 +39,10 @@ pub fn Crosses(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView {
     let line = move |cross: &CrossReport| {
         let name = cross.cross.clone().unwrap_or_else(|| "parents unknown".to_owned());
         let key = cross.cross.clone();
-        let share = cross.resistant_share.map(|share| {
-            format!(
-                "{} ({} to {})",
-                words::percent(share.value),
-                words::percent(share.low),
-                words::percent(share.high)
-            )
-        });
+        let share = cross.resistant_share.as_ref().map(words::estimate);
         let position = cross.position_test.map(|test| {
             let follows = if test.p <= 0.05 { "follows position" } else { "no sign of it" };
-            format!("{follows}, p {}", words::number((test.p * 1000.0).round() / 1000.0))
+            format!("{follows}, p {}", words::number(test.p))
         });
         let counts = cross.verdicts.map(|count| view! { <td class="number">{count}</td> });
         let counts_as_expected =

@@ -1,13 +1,13 @@
 //! What differs, each with what may be done about it.
 
 use leptos::prelude::*;
-use plot::{Act, Plan, Plot};
+use plot::{Act, Plot};
 use walk::{Difference, Differs};
 
 use super::walked::Walked;
 use crate::parts::done_line;
 use crate::parts::lean::{changing, element, said};
-use crate::state::{App, Command, NewEdit, in_words};
+use crate::state::App;
 use crate::work::clock;
 
 /// One difference, said.
@@ -94,13 +94,7 @@ fn line(
 /// Does it, today; gives what was done.
 fn accepted(app: App, act: &Act) -> Result<String, String> {
     let day = clock::now().date();
-    let plan = app
-        .plot_now(|plot| plot.plan(act, day))
-        .unwrap_or_else(|| Err(plot::Refusal::new("plot", "no open plot", "an open plot")));
-    let made = plan.and_then(|Plan { words, parts, .. }| {
-        app.perform(Command::Edit(NewEdit { words: words.clone(), parts })).map(|()| words)
-    });
-    made.map_err(|refusal| in_words(&refusal))
+    app.carry_out(untrack(|| app.plan(act, day))?)
 }
 
 fn as_written(count: usize) -> AnyView {
