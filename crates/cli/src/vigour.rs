@@ -111,11 +111,11 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
             eprintln!("{}", words::vigour_effect(&report.disease, fit.vigour_effect));
         }
     }
-    let is_adjusted = |season: &SeasonFit| !matches!(season.fit.trend, None | Some(Trend::None));
+    let is_adjusted = |season: &SeasonFit| !matches!(season.trend, None | Some(Trend::None));
     if found.seasons.iter().any(is_adjusted) {
         eprintln!("{}", words::TREND_CAUTION);
     }
-    let any = found.seasons.iter().any(|season| season.fit.trend.is_some());
+    let any = found.seasons.iter().any(|season| season.trend.is_some());
     Ok(if any { Answer::Done } else { Answer::No })
 }
 

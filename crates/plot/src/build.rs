@@ -331,6 +331,26 @@ impl Plot {
         })
     }
 
+    /// Whether a score was taken before its tree was planted: it belongs to no tree.
+    pub fn is_before_planting(&self, score: &Score) -> bool {
+        let planted = self.tree(score.tree).draft().planted_on;
+        planted.is_some_and(|planted| score.scored_on.date() < planted)
+    }
+
+    /// The severity that a score shows of its trait's disease, 0 where it is clean; none when it
+    /// shows nothing: not seen, taken before the tree was planted, or clean on a tree that lacked
+    /// what the disease needs.
+    pub fn shown_severity(&self, score: &Score) -> Option<f64> {
+        if self.is_before_planting(score) {
+            return None;
+        }
+        match self.reading(score)? {
+            Reading::Unseen => None,
+            Reading::Infected(severity) => Some(severity),
+            Reading::Clean => self.is_at_risk(score).then_some(0.0),
+        }
+    }
+
     /// The diseases that traits name, each once, in the order of the traits.
     pub fn diseases(&self) -> Vec<&str> {
         let mut diseases: Vec<&str> = Vec::new();

@@ -69,6 +69,5 @@ pub use rounds::{Round, RoundKey};
 pub use score::{Reading, Score, ScoreDraft};
 pub use traits::{Kind, Needs, Scale, Step, Trait};
 pub use tree::{Role, Status, Tree, TreeDraft, WhereGiven};
-pub use trunk::Trunk;
 pub use weather::{Weather, WeatherHour};
 pub use words::capital;

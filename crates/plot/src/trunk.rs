@@ -3,8 +3,8 @@
 use crate::{Kind, Plot, Trait, TraitIx};
 
 /// Which way round a trunk is measured.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Trunk {
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Trunk {
     /// From side to side.
     Diameter,
     /// Around.
@@ -13,7 +13,7 @@ pub enum Trunk {
 
 impl Trunk {
     /// Cross-sectional area in cm² of a round trunk: π d²/4 of a diameter, C²/4π of a girth, in cm.
-    pub fn area_cm2(self, measured_cm: f64) -> f64 {
+    fn area_cm2(self, measured_cm: f64) -> f64 {
         match self {
             Self::Diameter => std::f64::consts::FRAC_PI_4 * measured_cm * measured_cm,
             Self::Girth => measured_cm * measured_cm / (4.0 * std::f64::consts::PI),
@@ -25,7 +25,7 @@ impl Trait {
     /// Whether it measures a trunk: a number that belongs to no disease and is called
     /// `trunk_diameter` or `trunk_girth`, alone or followed by `_` and more, such as the height at
     /// which it is measured (`trunk_girth_30cm`).
-    pub fn trunk(&self) -> Option<Trunk> {
+    fn trunk(&self) -> Option<Trunk> {
         let is_called = |name: &str| {
             let rest = self.id.as_str().strip_prefix(name);
             rest.is_some_and(|rest| rest.is_empty() || rest.starts_with('_'))
@@ -33,30 +33,34 @@ impl Trait {
         if self.disease.is_some() || !matches!(self.kind, Kind::Number { .. }) {
             return None;
         }
-        match () {
-            () if is_called("trunk_diameter") => Some(Trunk::Diameter),
-            () if is_called("trunk_girth") => Some(Trunk::Girth),
-            () => None,
+        if is_called("trunk_diameter") {
+            Some(Trunk::Diameter)
+        } else if is_called("trunk_girth") {
+            Some(Trunk::Girth)
+        } else {
+            None
         }
     }
 
     /// The trunk's cross-sectional area in cm² that a value stands for. None where the trait
-    /// measures no trunk, or its unit is neither mm, cm nor m.
-    pub fn trunk_area_cm2(&self, value: f64) -> Option<f64> {
+    /// measures no trunk, which its id tells ([`Plot::vigour_trait`]), or its unit is neither mm,
+    /// cm nor m.
+    pub fn trunk_area_cm2(&self) -> Option<impl Fn(f64) -> f64 + use<>> {
+        let trunk = self.trunk()?;
         let Kind::Number { unit: Some(unit), .. } = &self.kind else { return None };
-        let cm = match unit.as_str() {
-            "mm" => value / 10.0,
-            "cm" => value,
-            "m" => value * 100.0,
+        let per_cm = match unit.as_str() {
+            "mm" => 10.0,
+            "cm" => 1.0,
+            "m" => 0.01,
             _ => return None,
         };
-        Some(self.trunk()?.area_cm2(cm))
+        Some(move |value| trunk.area_cm2(value / per_cm))
     }
 }
 
 impl Plot {
-    /// The trait that tells how strong a tree grows: the first that measures a trunk's diameter,
-    /// else its girth ([`Trait::trunk`]), else the one called `vigour` (a number or a score).
+    /// The trait that tells how strong a tree grows: the first number called `trunk_diameter`, else
+    /// `trunk_girth`, alone or with more behind an underscore, else `vigour` (a number or a score).
     pub fn vigour_trait(&self) -> Option<TraitIx> {
         let first = |is_it: &dyn Fn(&Trait) -> bool| {
             self.head().traits.iter().position(is_it).map(TraitIx::new)
@@ -86,7 +90,7 @@ mod tests {
     #[test]
     fn area_from_diameter_and_girth() {
         let check = |id: &str, unit, value, expect: Option<f64>| {
-            let found = measured(id, unit).trunk_area_cm2(value);
+            let found = measured(id, unit).trunk_area_cm2().map(|area| area(value));
             assert_eq!(found.is_some(), expect.is_some(), "{id} {unit:?}");
             if let (Some(found), Some(expect)) = (found, expect) {
                 assert!((found - expect).abs() < 5e-4, "{id}: {found}");

@@ -6,8 +6,7 @@ mod sprays;
 use std::collections::{BTreeMap, HashMap};
 
 use plot::{
-    CrossKey, GenotypeId, Plot, Reading, Role, Round, Score, Season, Status, TraitIx, Tree, TreeIx,
-    When,
+    CrossKey, GenotypeId, Plot, Role, Round, Score, Season, Status, TraitIx, Tree, TreeIx, When,
 };
 
 use crate::surroundings::Surroundings;
@@ -197,7 +196,7 @@ impl Case {
             let mut readings = Readings::new(case.rounds.len());
             for (_, score) in plot.scores_of(ix).filter(|(_, score)| wanted(score)) {
                 let (season, key) = plot.round_key_of(score);
-                let seen = usable(plot, score, tree);
+                let seen = plot.shown_severity(score);
                 if let (Some(severity), Some(&at)) = (seen, round_at.get(&(season, key))) {
                     readings.add(at, score, severity);
                 }
@@ -423,19 +422,6 @@ impl Case {
                 kin,
             })
             .collect();
-    }
-}
-
-/// The severity that a score shows; none when it shows nothing: not seen, taken before the tree
-/// was planted, or clean on a tree that lacked what the disease needs.
-pub(crate) fn usable(plot: &Plot, score: &Score, tree: &Tree) -> Option<f64> {
-    if tree.draft().planted_on.is_some_and(|planted| score.scored_on.date() < planted) {
-        return None;
-    }
-    match plot.reading(score)? {
-        Reading::Unseen => None,
-        Reading::Infected(severity) => Some(severity),
-        Reading::Clean => plot.is_at_risk(score).then_some(0.0),
     }
 }
 

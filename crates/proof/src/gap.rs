@@ -8,6 +8,8 @@
 //! the cost is linear in the number of scores. Place is no effect of the model: the dose, from
 //! which the expected severity comes, holds it already.
 
+use spatial::HALF_INTERVAL_90;
+
 use crate::report::Estimate;
 
 /// One season of one tree.
@@ -33,9 +35,6 @@ pub(crate) struct Shrunk {
     /// By genotype (those without a gap: none): predicted gap with 90 % interval.
     pub(crate) genotypes: Vec<Option<Estimate>>,
 }
-
-/// Half of the 90 % interval of a normal distribution, in standard deviations.
-const HALF_INTERVAL: f64 = 1.644_853_626_951_472_2;
 
 /// Shrinks gaps; none where no genotype has two, or gaps do not differ: then nothing tells the
 /// genotype from chance.
@@ -155,7 +154,7 @@ impl Data {
                 let error = genotype / (1.0 + genotype * group.count)
                     + (1.0 - held) * (1.0 - held) * cross / (1.0 + cross * weight);
                 let value = solved.mean + of_cross + of_genotype;
-                let half = HALF_INTERVAL * (error * solved.rest).sqrt();
+                let half = HALF_INTERVAL_90 * (error * solved.rest).sqrt();
                 Some(Estimate { value, low: value - half, high: value + half })
             })
             .collect();

@@ -5,7 +5,6 @@ use std::sync::Arc;
 use plot::{Plot, Score, TraitIx, TreeIx, When};
 
 use crate::Span;
-use crate::case::usable;
 
 /// What was known of a tree's disease.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -39,9 +38,7 @@ impl Known {
             if !is_of_it || !span.counts(plot, score) {
                 continue;
             }
-            if let (Some(severity), Some(value)) =
-                (usable(plot, score, plot.tree(tree)), score.value)
-            {
+            if let (Some(severity), Some(value)) = (plot.shown_severity(score), score.value) {
                 known.add(score, value, severity);
             }
         }

@@ -14,7 +14,7 @@ use plot::{Plot, Season, Spot, TreeIx};
 use spatial::{Near, Neighbours};
 use time::Date;
 
-use crate::case::{permille, usable};
+use crate::case::permille;
 use crate::pressure::{MOST_NEIGHBOURS, NEGLIGIBLE, Spread, Weights};
 use crate::search::FARTHEST_M;
 use crate::{Report, Span};
@@ -85,7 +85,7 @@ impl PressureSurface {
             let (Some((_, readings)), Some(site)) = (readings, site_of[score.tree.get()]) else {
                 continue;
             };
-            if let Some(severity) = usable(plot, score, plot.tree(score.tree)) {
+            if let Some(severity) = plot.shown_severity(score) {
                 readings.push(Reading { site, on: score.scored_on.date(), severity });
             }
         }

@@ -46,11 +46,10 @@ impl Record {
     pub fn of(plot: &Plot, trait_ix: TraitIx) -> Self {
         let (rounds, scores) = plot.by_round(|score| score.trait_ix == trait_ix);
         let one = plot.trait_of(trait_ix);
-        let planted = |score: &Score| plot.tree(score.tree).draft().planted_on;
         let mut looks: Vec<Look> = scores
             .into_iter()
             .map(|(ix, round)| (plot.score(ix), round))
-            .filter(|(score, _)| planted(score).is_none_or(|day| score.scored_on.date() >= day))
+            .filter(|(score, _)| !plot.is_before_planting(score))
             .map(|(score, round)| {
                 let severity = score.value.and_then(|value| one.severity(value));
                 let state = state(plot, score, severity);

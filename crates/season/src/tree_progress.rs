@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use plot::{Plot, Reading, Score, Season, TraitIx, TreeIx};
+use plot::{Plot, Season, TraitIx, TreeIx};
 use time::Date;
 
 use crate::{Undefined, audpc, audps};
@@ -54,7 +54,7 @@ impl TreeProgress {
 pub fn progress_of(plot: &Plot, trait_ix: TraitIx) -> Vec<TreeProgress> {
     let mut curves: BTreeMap<(TreeIx, Season), BTreeMap<Date, Vec<f64>>> = BTreeMap::new();
     for (_, score) in plot.standing_scores().filter(|(_, score)| score.trait_ix == trait_ix) {
-        if let Some(severity) = severity(plot, score) {
+        if let Some(severity) = plot.shown_severity(score) {
             let curve = curves.entry((score.tree, plot.season_of(score))).or_default();
             curve.entry(score.scored_on.date()).or_default().push(severity);
         }
@@ -66,18 +66,6 @@ pub fn progress_of(plot: &Plot, trait_ix: TraitIx) -> Vec<TreeProgress> {
             TreeProgress { tree, season, readings: readings.collect() }
         })
         .collect()
-}
-
-fn severity(plot: &Plot, score: &Score) -> Option<f64> {
-    let planted = plot.tree(score.tree).draft().planted_on;
-    if planted.is_some_and(|planted| score.scored_on.date() < planted) {
-        return None;
-    }
-    match plot.reading(score)? {
-        Reading::Infected(severity) => Some(severity),
-        Reading::Clean if plot.is_at_risk(score) => Some(0.0),
-        Reading::Clean | Reading::Unseen => None,
-    }
 }
 
 /// The mean, whatever the order of lines.

@@ -68,7 +68,7 @@ pub use logistic::{Logistic, Neighbouring, autologistic, logistic};
 pub use moran::{moran, moran_permutation};
 pub use multiple::{benjamini_hochberg, benjamini_yekutieli};
 pub use neighbours::{Near, Neighbours};
-pub use normal::Test;
+pub use normal::{HALF_INTERVAL_90, Test};
 pub use papadakis::{Papadakis, papadakis};
 pub use permute::PermutationTest;
 pub use runs::{Runs, runs, runs_together, stretches};

@@ -2,6 +2,9 @@
 
 use serde::ser::{Serialize, SerializeStruct, Serializer};
 
+/// Half of the 90 % interval of a normal distribution, in standard deviations.
+pub const HALF_INTERVAL_90: f64 = 1.644_853_626_951_472_2;
+
 /// A standardised statistic, with its p-values under the standard normal distribution.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Test {
@@ -51,6 +54,11 @@ fn upper_tail(z: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn nine_tenths_lie_within_the_half_interval() {
+        assert!((Test { z: HALF_INTERVAL_90 }.p_two_sided() - 0.1).abs() < 1e-15);
+    }
 
     #[test]
     fn tails() {

@@ -4,6 +4,7 @@
 mod groups;
 
 use std::collections::BTreeMap;
+use std::iter::successors;
 
 use serde::Serialize;
 
@@ -13,7 +14,7 @@ use crate::Effect;
 use crate::trend::{LeftOut, Stand, Trend};
 
 /// What became of the numbers of one season.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Adjusted {
     /// The trend that was taken; none: nothing could be adjusted.
     pub trend: Option<Trend>,
@@ -30,7 +31,7 @@ pub struct Adjusted {
 }
 
 /// One way that was tried.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Tried {
     /// Which.
     pub trend: Trend,
@@ -39,14 +40,20 @@ pub struct Tried {
 }
 
 /// How well a trend describes the numbers; comparable within one season.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Likelihood {
     /// −2 × restricted log-likelihood; none for Papadakis' adjustment, which has none.
     pub deviance: Option<f64>,
-    /// Variances and correlations that were estimated.
+    /// Variances and correlations that were estimated, the rest's variance included.
     pub parameters: usize,
-    /// The deviance and two for each parameter: the lowest is best.
-    pub aic: Option<f64>,
+}
+
+impl Likelihood {
+    /// The deviance and two for each parameter (Akaike 1974): the lowest is best. None for
+    /// Papadakis' adjustment.
+    pub fn aic(&self) -> Option<f64> {
+        self.deviance.map(|deviance| deviance + 2.0 * self.parameters as f64)
+    }
 }
 
 /// What the adjustment makes of one tree's number.
@@ -93,6 +100,8 @@ pub struct Variances {
 
 /// Trees below which nothing is adjusted.
 const FEWEST: usize = 8;
+/// What is compared where no trend is asked for, in this order.
+const COMPARED: [Trend; 4] = [Trend::None, Trend::Rows, Trend::Surface, Trend::Ar1];
 /// How much lower the best criterion must be for a trend with more parameters (common practice).
 const WORTH: f64 = 2.0;
 
@@ -112,45 +121,29 @@ pub fn adjust(stands: &[Stand], wanted: Option<Trend>) -> Adjusted {
     let groups = Groups::of(stands);
     let mut tried = Vec::new();
     let mut best: Option<(f64, Adjusted)> = None;
-    let mut next = Some(wanted.unwrap_or(Trend::None));
-    while let Some(trend) = next {
+    let trends = match wanted {
+        None => COMPARED.to_vec(),
+        Some(wanted) => successors(Some(wanted), |trend| trend.simpler()).collect(),
+    };
+    for trend in trends {
         let found = match trend {
             Trend::Papadakis => groups.papadakis(stands),
             _ => groups.model(stands, trend),
         };
-        let outcome = match found {
-            Ok((likelihood, adjusted)) => {
-                let aic = likelihood.aic.unwrap_or(f64::NEG_INFINITY);
-                if best.as_ref().is_none_or(|(lowest, _)| aic < lowest - WORTH) {
-                    best = Some((aic, adjusted));
-                }
-                Ok(likelihood)
+        let outcome = found.map(|(likelihood, adjusted)| {
+            let aic = likelihood.aic().unwrap_or(f64::NEG_INFINITY);
+            if best.as_ref().is_none_or(|(lowest, _)| aic < lowest - WORTH) {
+                best = Some((aic, adjusted));
             }
-            Err(left_out) => Err(left_out),
-        };
+            likelihood
+        });
         tried.push(Tried { trend, outcome });
-        next = match wanted {
-            None => match trend {
-                Trend::None => Some(Trend::Rows),
-                Trend::Rows => Some(Trend::Surface),
-                Trend::Surface => Some(Trend::Ar1),
-                _ => None,
-            },
-            Some(_) if best.is_none() && trend != Trend::None => Some(trend.simpler()),
-            Some(_) => None,
-        };
+        if wanted.is_some() && best.is_some() {
+            break;
+        }
     }
-    match best {
-        Some((_, adjusted)) => Adjusted { tried, ..adjusted },
-        None => Adjusted {
-            trend: None,
-            tried,
-            trees: Vec::new(),
-            genotypes: BTreeMap::new(),
-            crosses: BTreeMap::new(),
-            variances: None,
-        },
-    }
+    let (_, adjusted) = best.unwrap_or_default();
+    Adjusted { tried, ..adjusted }
 }
 
 #[cfg(test)]

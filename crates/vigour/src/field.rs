@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use plot::{CrossKey, GenotypeId, Plot, Season, TraitIx};
 
 use crate::trend::{Stand, Trend};
-use crate::{Adjusted, Measured, Ranked, TreeValue, adjust, measured};
+use crate::{Measured, Ranked, TreeValue, Tried, Variances, adjust, measured};
 
 /// Everything known of one trait of vigour or yield.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,13 +34,16 @@ pub struct Line {
 pub struct SeasonFit {
     /// The season.
     pub season: Season,
-    /// Trees with a number, and those that could not be measured.
+    /// Trees with a number.
     pub trees: usize,
-    /// Trees that were looked at without a number.
+    /// Trees that could not be measured.
     pub missing: usize,
-    /// Trends, their choice, variances. Its trees and numbered groups are those of `lines`,
-    /// `genotypes` and `crosses`.
-    pub fit: Adjusted,
+    /// The trend that was taken; none: nothing could be adjusted.
+    pub trend: Option<Trend>,
+    /// What was tried, in order, and what it gave.
+    pub tried: Vec<Tried>,
+    /// Variances of the model; none after Papadakis' adjustment.
+    pub variances: Option<Variances>,
     /// Genotypes with two measured trees or more, by name.
     pub genotypes: Vec<(GenotypeId, Ranked)>,
     /// Crosses with two measured trees or more, by parents.
@@ -72,15 +75,17 @@ pub fn vigour(plot: &Plot, trait_ix: TraitIx, wanted: Option<Trend>) -> Vigour {
             lines[nth].adjusted = Some(value);
         }
         let genotype =
-            |(&number, &ranked): (&usize, &Ranked)| (names.genotypes[number].clone(), ranked);
-        let cross = |(&number, &ranked): (&usize, &Ranked)| (names.crosses[number].clone(), ranked);
+            |(number, ranked): (usize, Ranked)| (names.genotypes[number].clone(), ranked);
+        let cross = |(number, ranked): (usize, Ranked)| (names.crosses[number].clone(), ranked);
         SeasonFit {
             season,
             trees: known.len(),
             missing: members.len() - known.len(),
-            genotypes: fit.genotypes.iter().map(genotype).collect(),
-            crosses: fit.crosses.iter().map(cross).collect(),
-            fit,
+            trend: fit.trend,
+            tried: fit.tried,
+            variances: fit.variances,
+            genotypes: fit.genotypes.into_iter().map(genotype).collect(),
+            crosses: fit.crosses.into_iter().map(cross).collect(),
         }
     });
     let seasons = seasons.collect();
@@ -143,8 +148,8 @@ mod tests {
         let seasons: Vec<_> =
             found.seasons.iter().map(|one| (one.season.0, one.trees, one.missing)).collect();
         assert_eq!(seasons, [(2030, 40, 0), (2031, 36, 4)]);
-        assert_eq!(found.seasons[0].fit.trend, Some(Trend::None));
-        assert_ne!(found.seasons[1].fit.trend, Some(Trend::None));
+        assert_eq!(found.seasons[0].trend, Some(Trend::None));
+        assert_ne!(found.seasons[1].trend, Some(Trend::None));
         assert_eq!(found.lines.len(), 80);
         for line in &found.lines {
             assert_eq!(line.adjusted.is_some(), line.measured.value.is_some());

@@ -3,7 +3,6 @@
 use std::collections::BTreeMap;
 
 use plot::{Plot, Season, Status, TraitIx, TreeIx};
-use serde::Serialize;
 use time::Date;
 
 /// One tree in one season.
@@ -32,10 +31,9 @@ impl Measured {
 }
 
 /// How a trunk grew from one season to a later one.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Growth {
     /// The earlier season.
-    #[serde(skip)]
     pub since: Season,
     /// Area less the earlier area, cm². Below 0 where it was measured smaller: trunks do not
     /// shrink, but callipers and marked heights slip, so it is told and not mended.
@@ -50,31 +48,29 @@ pub struct Growth {
 /// Scores that do not stand, are from before the tree was planted, or of an empty place are left
 /// out. What could not be measured stays missing.
 pub fn measured(plot: &Plot, trait_ix: TraitIx) -> Vec<Measured> {
-    let one = plot.trait_of(trait_ix);
+    let area = plot.trait_of(trait_ix).trunk_area_cm2();
     let mut seasons: BTreeMap<(TreeIx, Season), BTreeMap<Date, Vec<f64>>> = BTreeMap::new();
     for (_, score) in plot.standing_scores().filter(|(_, score)| score.trait_ix == trait_ix) {
-        let (tree, on) = (plot.tree(score.tree), score.scored_on.date());
-        let too_early = tree.draft().planted_on.is_some_and(|planted| on < planted);
-        if tree.status() == Status::Empty || too_early {
+        if plot.tree(score.tree).status() == Status::Empty || plot.is_before_planting(score) {
             continue;
         }
         let days = seasons.entry((score.tree, plot.season_of(score))).or_default();
-        days.entry(on).or_default().extend(score.value);
+        days.entry(score.scored_on.date()).or_default().extend(score.value);
     }
     let mut out: Vec<Measured> = Vec::with_capacity(seasons.len());
     for ((tree, season), days) in seasons {
         let last = days.iter().rev().find(|(_, values)| !values.is_empty());
         let on = last.or_else(|| days.last_key_value()).map(|(&on, _)| on).expect("a day");
         let value = last.map(|(_, values)| mean(values));
-        let area_cm2 = value.and_then(|value| one.trunk_area_cm2(value));
+        let area_cm2 = value.zip(area.as_ref()).map(|(value, area)| area(value));
         let earlier = out
             .iter()
             .rev()
             .take_while(|earlier| earlier.tree == tree)
             .find_map(|earlier| Some((earlier.season, earlier.on, earlier.area_cm2?)));
         let growth = earlier.zip(area_cm2).map(|((since, from, before), area)| {
-            let years = f64::from((on - from).whole_days() as i32) / 365.25;
-            let grows = before > 0.0 && area > 0.0 && years > 0.0;
+            let years = (on - from).whole_days() as f64 / 365.25;
+            let grows = before > 0.0 && area > 0.0;
             let rate = || (libm::log(area) - libm::log(before)) / years;
             Growth { since, area_cm2: area - before, relative_per_year: grows.then(rate) }
         });

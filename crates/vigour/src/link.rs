@@ -1,9 +1,10 @@
 //! Whether strong trees take a disease more than weak ones, among trees that can be compared.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use plot::{CrossKey, GenotypeId, Plot, Reading, Season, TraitIx, TreeIx};
+use plot::{CrossKey, GenotypeId, Plot, Score, Season, TraitIx, TreeIx};
 use serde::Serialize;
+use spatial::{HALF_INTERVAL_90, Test};
 
 use crate::measured;
 
@@ -50,9 +51,6 @@ pub struct Third {
     pub infected: usize,
 }
 
-/// Half of a 90 % interval, in standard errors.
-const HALF_INTERVAL: f64 = 1.644_853_626_951_472_2;
-
 /// How a disease goes with the vigour that a trait tells.
 ///
 /// Ranks are taken within groups (ties share their middle rank) and their products and squares
@@ -73,9 +71,9 @@ pub fn link(plot: &Plot, trait_ix: TraitIx, disease: &str) -> Link {
     }
     for (&tree, numbers) in &vigour {
         let Some((seasons, worst)) = scored(plot, tree, disease) else { continue };
-        let last = seasons.last().copied();
+        let last = seasons.last();
         let Some(&(measured, number)) =
-            numbers.iter().rev().find(|(season, _)| Some(*season) <= last)
+            numbers.iter().rev().find(|(season, _)| Some(season) <= last)
         else {
             continue;
         };
@@ -94,7 +92,7 @@ pub fn link(plot: &Plot, trait_ix: TraitIx, disease: &str) -> Link {
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 struct Group {
     family: Family,
-    seasons: Vec<Season>,
+    seasons: BTreeSet<Season>,
     measured: Season,
 }
 
@@ -105,27 +103,20 @@ enum Family {
 }
 
 /// The seasons in which a tree was scored for a disease while at risk, and its worst severity.
-fn scored(plot: &Plot, tree: TreeIx, disease: &str) -> Option<(Vec<Season>, f64)> {
-    let planted = plot.tree(tree).draft().planted_on;
-    let (mut seasons, mut worst) = (Vec::new(), 0.0f64);
-    for (_, score) in plot.scores_of(tree) {
-        let counts_for = plot.trait_of(score.trait_ix).disease.as_deref() == Some(disease);
-        if !counts_for || planted.is_some_and(|planted| score.scored_on.date() < planted) {
-            continue;
+fn scored(plot: &Plot, tree: TreeIx, disease: &str) -> Option<(BTreeSet<Season>, f64)> {
+    let counts_for =
+        |score: &Score| plot.trait_of(score.trait_ix).disease.as_deref() == Some(disease);
+    let (mut seasons, mut worst) = (BTreeSet::new(), 0.0f64);
+    for (_, score) in plot.scores_of(tree).filter(|(_, score)| counts_for(score)) {
+        if let Some(severity) = plot.shown_severity(score) {
+            worst = worst.max(severity);
+            seasons.insert(plot.season_of(score));
         }
-        match plot.reading(score) {
-            Some(Reading::Infected(severity)) => worst = worst.max(severity),
-            Some(Reading::Clean) if plot.is_at_risk(score) => {}
-            _ => continue,
-        }
-        seasons.push(plot.season_of(score));
     }
-    seasons.sort_unstable();
-    seasons.dedup();
     (!seasons.is_empty()).then_some((seasons, worst))
 }
 
-/// The same of any groups: vigour and severity of each tree, above 0 where it was infected.
+/// The same of any groups of two trees or more: vigour and severity of each tree, above 0 where it was infected.
 pub fn within_groups(groups: &[Vec<(f64, f64)>]) -> Link {
     let (mut xy, mut xx, mut yy, mut variance) = (0.0, 0.0, 0.0, 0.0);
     let mut thirds = [Third::default(); 3];
@@ -149,12 +140,13 @@ pub fn within_groups(groups: &[Vec<(f64, f64)>]) -> Link {
     let trees = groups.iter().map(Vec::len).sum();
     let infected = thirds.iter().map(|third| third.infected).sum();
     let free = trees as f64 - groups.len() as f64 - 2.0;
-    let correlation = (xx > 0.0 && yy > 0.0 && free >= 1.0).then(|| {
+    // A group in which vigour or disease is the same for all tells nothing.
+    let correlation = (variance > 0.0 && free >= 1.0).then(|| {
         let value = (xy / (xx * yy).sqrt()).clamp(-1.0, 1.0);
         // An exact 1 has no finite transform.
         let z = libm::atanh(value.clamp(-0.999_999, 0.999_999));
-        let half = HALF_INTERVAL * (1.06 / free).sqrt();
-        let p = libm::erfc((xy / variance.sqrt()).abs() / std::f64::consts::SQRT_2);
+        let half = HALF_INTERVAL_90 * (1.06 / free).sqrt();
+        let p = Test { z: xy / variance.sqrt() }.p_two_sided();
         RankCorrelation { value, low: libm::tanh(z - half), high: libm::tanh(z + half), p }
     });
     Link { trees, infected, groups: groups.len(), correlation, thirds }

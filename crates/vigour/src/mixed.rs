@@ -65,8 +65,8 @@ pub struct Mixed {
     fixed: usize,
     /// How many numbers the fixed part has.
     rank: usize,
-    /// Levels of the term that holds the mean; 0 without.
-    mean_within: usize,
+    /// Levels of the term that holds the mean.
+    mean_within: Option<usize>,
     pattern: Pattern,
     /// Entries of WᵀW in the order of the pattern.
     base: Vec<f64>,
@@ -80,7 +80,9 @@ struct Part {
     ratio: Option<f64>,
     /// The number of its first unknown.
     first: usize,
-    /// By entry of the structure: which entry of the pattern.
+    /// Entries of the structure, in the model's unknowns.
+    entries: Vec<(u32, u32)>,
+    /// By entry: which of the pattern's it is.
     slots: Vec<usize>,
 }
 
@@ -144,10 +146,11 @@ impl Mixed {
         });
         let listed: Vec<(u32, u32)> = sums.keys().copied().collect();
         let slot = |entry: &(u32, u32)| listed.binary_search(entry).expect("listed above");
-        let parts = terms.into_iter().zip(&starts).zip(&structured).map(|((term, &first), own)| {
-            let slots = own.iter().map(slot).collect();
-            Part { structure: term.structure, ratio: term.ratio, first, slots }
-        });
+        let parts =
+            terms.into_iter().zip(starts).zip(structured).map(|((term, first), entries)| {
+                let slots = entries.iter().map(slot).collect();
+                Part { structure: term.structure, ratio: term.ratio, first, entries, slots }
+            });
         let mut right = vec![0.0; first];
         for (row, value) in rows.iter().zip(&centred) {
             row.iter().for_each(|&(at, weight)| right[at as usize] += weight * value);
@@ -160,7 +163,7 @@ impl Mixed {
             terms: parts.collect(),
             fixed,
             rank,
-            mean_within: holders.first().copied().unwrap_or(0),
+            mean_within: holders.first().copied(),
             pattern,
             base: sums.into_values().collect(),
             right,
@@ -203,7 +206,7 @@ fn fixed_rows(n: usize, fixed: &[Fixed], with_mean: bool) -> Result<(Vec<Row>, u
 }
 
 /// The entries of WᵀW of one triangle (row ≥ column), summed in the order of the values.
-fn cross_products(rows: &[Vec<(u32, f64)>]) -> BTreeMap<(u32, u32), f64> {
+fn cross_products(rows: &[Row]) -> BTreeMap<(u32, u32), f64> {
     let mut sums = BTreeMap::new();
     for row in rows {
         for (nth, &(i, wi)) in row.iter().enumerate() {

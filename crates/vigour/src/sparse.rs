@@ -67,7 +67,7 @@ impl Pattern {
     }
 
     /// Entries of the factor below the diagonal.
-    pub(crate) fn entries(&self) -> usize {
+    pub(crate) fn factor_entries(&self) -> usize {
         self.rows.len()
     }
 

@@ -61,6 +61,7 @@ const LATTICE: Span = Span { low: -12.0, ..RATIO };
 const SURFACE: Span = Span { low: -10.0, high: 9.0, ..RATIO };
 /// Correlations from −0.9 to 0.998.
 const CORRELATION: Span = Span { start: 0.6, low: -1.472, high: 3.453, is_ratio: false };
+
 impl Structure {
     /// How many levels.
     pub fn levels(&self) -> usize {
@@ -100,16 +101,8 @@ impl Structure {
             Self::Known(relation) => {
                 relation.precision.iter().map(|&(i, j, _)| (i as u32, j as u32)).collect()
             }
-            Self::Lattice { across, along } => {
-                let mut entries = Vec::new();
-                product(across.len() + 1, along.len() + 1, true, |i, j, _| entries.push((i, j)));
-                entries
-            }
-            Self::Surface { across, along } => {
-                let mut entries = Vec::new();
-                product(*across, *along, false, |i, j, _| entries.push((i, j)));
-                entries
-            }
+            Self::Lattice { across, along } => pairs(across.len() + 1, along.len() + 1, true),
+            Self::Surface { across, along } => pairs(*across, *along, false),
         }
     }
 
@@ -144,29 +137,39 @@ impl Structure {
     }
 }
 
-/// Walks the entries of one triangle of a product of two chains: of `lines` × `places`, with
-/// (`slants`) or without those that join both another line and another place. Says level, level and
-/// which kind: 0 on the diagonal, 1 along, 2 across, 3 slant.
-fn product(lines: usize, places: usize, slants: bool, mut each: impl FnMut(u32, u32, u8)) {
-    let at = |line: usize, place: usize| (line * places + place) as u32;
+/// A line and a place.
+type Cell = (usize, usize);
+
+/// Walks the entries of one triangle of a product of two chains, of `lines` × `places`: each cell
+/// with itself, the one before along, the one before across and, where there are `slants`, the two
+/// beside that one.
+fn product(lines: usize, places: usize, slants: bool, mut each: impl FnMut(Cell, Cell)) {
     for line in 0..lines {
         for place in 0..places {
-            let own = at(line, place);
-            each(own, own, 0);
+            let own = (line, place);
+            each(own, own);
             if place > 0 {
-                each(own, at(line, place - 1), 1);
+                each(own, (line, place - 1));
             }
             if line > 0 {
-                each(own, at(line - 1, place), 2);
+                each(own, (line - 1, place));
                 if slants && place > 0 {
-                    each(own, at(line - 1, place - 1), 3);
+                    each(own, (line - 1, place - 1));
                 }
                 if slants && place + 1 < places {
-                    each(own, at(line - 1, place + 1), 4);
+                    each(own, (line - 1, place + 1));
                 }
             }
         }
     }
+}
+
+/// The levels of these entries.
+fn pairs(lines: usize, places: usize, slants: bool) -> Vec<(u32, u32)> {
+    let level = |(line, place): Cell| (line * places + place) as u32;
+    let mut pairs = Vec::new();
+    product(lines, places, slants, |own, other| pairs.push((level(own), level(other))));
+    pairs
 }
 
 /// Precision of a first-order autoregression of variance 1 over a chain with gaps: diagonal, what
@@ -182,7 +185,7 @@ impl Chain {
         let (mut diagonal, mut before) = (vec![1.0], vec![0.0]);
         let mut log_determinant = 0.0;
         for &gap in gaps {
-            let r = (0..gap.min(2000)).fold(1.0, |power, _| power * correlation);
+            let r = libm::pow(correlation, f64::from(gap));
             let free = 1.0 - r * r;
             *diagonal.last_mut().expect("a first one") += r * r / free;
             diagonal.push(1.0 / free);
@@ -200,6 +203,11 @@ impl Chain {
         };
         Self::new(gaps, correlation)
     }
+
+    /// The entry of two that are the same or next to each other.
+    fn entry(&self, one: usize, other: usize) -> f64 {
+        if one == other { self.diagonal[one] } else { self.before[one.max(other)] }
+    }
 }
 
 fn lattice(across: &[i32], along: &[i32], parameters: &[f64]) -> (Vec<f64>, f64) {
@@ -209,18 +217,8 @@ fn lattice(across: &[i32], along: &[i32], parameters: &[f64]) -> (Vec<f64>, f64)
     let (n, m) = (lines.diagonal.len(), places.diagonal.len());
     let scale = libm::exp(-parameters[0]);
     let mut values = Vec::new();
-    product(n, m, true, |own, _, kind| {
-        let (line, place) = (own as usize / m, own as usize % m);
-        values.push(
-            scale
-                * match kind {
-                    0 => lines.diagonal[line] * places.diagonal[place],
-                    1 => lines.diagonal[line] * places.before[place],
-                    2 => lines.before[line] * places.diagonal[place],
-                    3 => lines.before[line] * places.before[place],
-                    _ => lines.before[line] * places.before[place + 1],
-                },
-        );
+    product(n, m, true, |own, other| {
+        values.push(scale * (lines.entry(own.0, other.0) * places.entry(own.1, other.1)));
     });
     let (n, m) = (n as f64, m as f64);
     let log = m * lines.log_determinant + n * places.log_determinant - n * m * parameters[0];
@@ -232,15 +230,13 @@ fn surface(across: usize, along: usize, parameters: &[f64]) -> (Vec<f64>, f64) {
     let mut weight = |count: usize| if count > 1 { weights.next().unwrap_or(0.0) } else { 0.0 };
     let (lines, places) = (weight(across), weight(along));
     let mut values = Vec::new();
-    product(across, along, false, |own, _, kind| {
-        let (line, place) = (own as usize / along, own as usize % along);
-        values.push(match kind {
-            0 => {
-                lines * spline::differences(across, line)
-                    + places * spline::differences(along, place)
-            }
-            1 => -places,
-            _ => -lines,
+    product(across, along, false, |own, other| {
+        values.push(if own == other {
+            lines * spline::differences(across, own.0) + places * spline::differences(along, own.1)
+        } else if own.0 == other.0 {
+            -places
+        } else {
+            -lines
         });
     });
     let mut log = 0.0;

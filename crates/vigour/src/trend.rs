@@ -41,11 +41,12 @@ impl Trend {
     }
 
     /// The trend that is tried where this one cannot be had.
-    pub(crate) fn simpler(self) -> Self {
+    pub(crate) fn simpler(self) -> Option<Self> {
         match self {
-            Self::Ar1 => Self::Surface,
-            Self::Surface => Self::Rows,
-            Self::Rows | Self::Papadakis | Self::None => Self::None,
+            Self::Ar1 => Some(Self::Surface),
+            Self::Surface => Some(Self::Rows),
+            Self::Rows | Self::Papadakis => Some(Self::None),
+            Self::None => None,
         }
     }
 }
@@ -68,8 +69,7 @@ pub struct Stand {
 }
 
 /// Why a trend was not fitted.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum LeftOut {
     /// Too few measured trees.
     FewTrees {
@@ -110,8 +110,11 @@ const MOST_CELLS: usize = 8000;
 const MOST_SEGMENTS: usize = 16;
 const PASSES: usize = 3;
 
+/// A random term of a trend, and what its estimates are called, in their order.
+pub(crate) type Named = (Term, Vec<&'static str>);
+
 /// The random terms of a trend; of none and of Papadakis' there are none.
-pub(crate) fn terms(trend: Trend, stands: &[Stand]) -> Result<Vec<Term>, LeftOut> {
+pub(crate) fn terms(trend: Trend, stands: &[Stand]) -> Result<Vec<Named>, LeftOut> {
     match trend {
         Trend::None | Trend::Papadakis => Ok(Vec::new()),
         Trend::Rows => rows(stands),
@@ -120,7 +123,8 @@ pub(crate) fn terms(trend: Trend, stands: &[Stand]) -> Result<Vec<Term>, LeftOut
     }
 }
 
-fn enough(stands: &[Stand], needed: usize) -> Result<(), LeftOut> {
+/// Whether there are trees enough.
+pub(crate) fn enough(stands: &[Stand], needed: usize) -> Result<(), LeftOut> {
     let found = stands.len();
     if found < needed { Err(LeftOut::FewTrees { needed, found }) } else { Ok(()) }
 }
@@ -145,34 +149,22 @@ fn level(lines: &[i32], number: i32) -> usize {
     lines.binary_search(&number).expect("a number of the list")
 }
 
-fn rows(stands: &[Stand]) -> Result<Vec<Term>, LeftOut> {
+/// Rows, and places along them, where there are lines enough for an effect of each.
+fn rows(stands: &[Stand]) -> Result<Vec<Named>, LeftOut> {
     enough(stands, FEW_FOR_ROWS)?;
     let cells = cells(stands)?;
-    let terms: Vec<Term> = ways(&cells)
-        .into_iter()
-        .map(|(_, of)| {
-            let lines = lines(cells.iter().map(of));
-            let levels: Vec<_> = cells.iter().map(|cell| Some(level(&lines, of(cell)))).collect();
-            Term::levels(&levels)
-        })
-        .collect();
+    let by = |name, of: fn(&(i32, i32)) -> i32| {
+        let lines = lines(cells.iter().map(of));
+        let levels = || cells.iter().map(|cell| Some(level(&lines, of(cell)))).collect::<Vec<_>>();
+        let is_enough = lines.len() >= 3 && cells.len() >= 2 * lines.len();
+        is_enough.then(|| (Term::levels(&levels()), vec![name]))
+    };
+    let terms = [by("rows", |cell| cell.0), by("places", |cell| cell.1)];
+    let terms: Vec<Named> = terms.into_iter().flatten().collect();
     if terms.is_empty() { Err(LeftOut::FewLines) } else { Ok(terms) }
 }
 
-/// The number of a cell in one of its two ways.
-type Way = fn(&(i32, i32)) -> i32;
-
-/// The ways in which there are lines enough for an effect of each, by name.
-pub(crate) fn ways(cells: &[(i32, i32)]) -> Vec<(&'static str, Way)> {
-    let both: [(&str, Way); 2] = [("rows", |cell| cell.0), ("places", |cell| cell.1)];
-    let is_enough = |of: Way| {
-        let lines = lines(cells.iter().map(of)).len();
-        lines >= 3 && cells.len() >= 2 * lines
-    };
-    both.into_iter().filter(|(_, of)| is_enough(*of)).collect()
-}
-
-fn surface(stands: &[Stand]) -> Result<Term, LeftOut> {
+fn surface(stands: &[Stand]) -> Result<Named, LeftOut> {
     enough(stands, FEW_TREES)?;
     let (x, y) = (extent(stands, |stand| stand.x_m), extent(stands, |stand| stand.y_m));
     let segments = |different: usize| (different / 3).clamp(1, MOST_SEGMENTS);
@@ -194,8 +186,9 @@ fn surface(stands: &[Stand]) -> Result<Term, LeftOut> {
         }
         levels
     });
+    let names = [("across", y.count() > 1), ("along", x.count() > 1)];
     let structure = Structure::Surface { across: y.count(), along: x.count() };
-    Ok(Term { of: of.collect(), structure, ratio: None })
+    Ok((Term { of: of.collect(), structure, ratio: None }, named(&names)))
 }
 
 /// Lowest, highest and how many different ones, to the centimetre.
@@ -206,7 +199,7 @@ fn extent(stands: &[Stand], of: impl Fn(&Stand) -> f64) -> (f64, f64, usize) {
     (low, high, lines(stands.iter().map(|stand| cm(of(stand)))).len())
 }
 
-fn lattice(stands: &[Stand]) -> Result<Term, LeftOut> {
+fn lattice(stands: &[Stand]) -> Result<Named, LeftOut> {
     enough(stands, FEW_TREES)?;
     let at = cells(stands)?;
     let rows = lines(at.iter().map(|cell| cell.0));
@@ -218,12 +211,19 @@ fn lattice(stands: &[Stand]) -> Result<Term, LeftOut> {
     if cells == 1 {
         return Err(LeftOut::OneSpot);
     }
-    let gaps = |lines: &[i32]| lines.windows(2).map(|pair| pair[1] - pair[0]).collect();
+    let gap = |pair: &[i32]| pair[1].saturating_sub(pair[0]);
+    let gaps = |lines: &[i32]| lines.windows(2).map(gap).collect();
     let of = at
         .iter()
         .map(|&(row, place)| vec![(level(&rows, row) * places.len() + level(&places, place), 1.0)]);
+    let names = [("field", true), ("rho_across", rows.len() > 1), ("rho_along", places.len() > 1)];
     let structure = Structure::Lattice { across: gaps(&rows), along: gaps(&places) };
-    Ok(Term { of: of.collect(), structure, ratio: None })
+    Ok((Term { of: of.collect(), structure, ratio: None }, named(&names)))
+}
+
+/// The names of what is estimated: a direction with one line alone has nothing to estimate.
+fn named(names: &[(&'static str, bool)]) -> Vec<&'static str> {
+    names.iter().filter(|(_, is_estimated)| *is_estimated).map(|(name, _)| *name).collect()
 }
 
 /// Papadakis' adjustment with `group` as treatments and the trees in the four neighbouring places
@@ -236,8 +236,9 @@ pub(crate) fn by_neighbours(stands: &[Stand], group: &[usize]) -> Result<Papadak
     }
     let mut pairs = Vec::new();
     for (&(row, place), trees) in &at {
-        for near in [(row, place - 1), (row, place + 1), (row - 1, place), (row + 1, place)] {
-            for &other in at.get(&near).into_iter().flatten() {
+        for (down, along) in [(0, -1), (0, 1), (-1, 0), (1, 0)] {
+            let near = row.checked_add(down).zip(place.checked_add(along));
+            for &other in near.and_then(|near| at.get(&near)).into_iter().flatten() {
                 pairs.extend(trees.iter().map(|&tree| (tree, other, 1.0)));
             }
         }

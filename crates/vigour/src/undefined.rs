@@ -3,7 +3,7 @@
 use thiserror::Error;
 
 /// Why a model has no answer.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Error, serde::Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
 pub enum Undefined {
     /// A number that is not finite.
     #[error("value {index} is not a finite number")]

@@ -34,7 +34,7 @@ fn plainly(
             .map(|(_, score)| score)
             .filter(|score| traits.contains(&score.trait_ix) && plot.season_of(score) == season)
             .filter(|score| until.is_none_or(|day| score.scored_on.date() <= day))
-            .filter_map(|score| usable(plot, score, plot.tree(tree)))
+            .filter_map(|score| plot.shown_severity(score))
             .reduce(f64::max)
     };
     let mut near: Vec<(f64, &str, TreeIx)> = report

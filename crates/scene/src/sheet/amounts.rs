@@ -25,7 +25,9 @@ pub(super) fn vigour(sources: Sources<'_>, moment: &Moment) -> Draft {
         let nobody = vec![State::NotScored; sources.ground.len()];
         return finished(Vec::new(), &nobody, |_| Found::NotScored);
     };
-    let one = sources.plot.trait_of(ix);
+    let Some(area) = sources.plot.trait_of(ix).trunk_area_cm2() else {
+        return scored::draft(sources, ix, moment);
+    };
     let made;
     let record = match sources.record {
         Some(record) if record.trait_ix() == ix => record,
@@ -34,10 +36,6 @@ pub(super) fn vigour(sources: Sources<'_>, moment: &Moment) -> Draft {
             &made
         }
     };
-    if one.trunk_area_cm2(1.0).is_none() {
-        return scored::draft(sources, ix, moment);
-    }
-    let area = |value: f64| one.trunk_area_cm2(value).unwrap_or(f64::NAN);
     let mut values = record.values();
     values.iter_mut().for_each(|value| *value = area(*value));
     let states: Vec<State> = record

@@ -1,7 +1,7 @@
 //! How the trend of a field, and vigour beside disease, are said.
 
 use plot::Plot;
-use vigour::{LeftOut, Likelihood, Link, SeasonFit, Trend, Undefined};
+use vigour::{LeftOut, Link, SeasonFit, Trend, Tried, Undefined};
 
 use super::{count, disease, number, season_name, share_of};
 
@@ -11,7 +11,7 @@ pub const TREND_CAUTION: &str = "A trend takes away what neighbours share, also 
                                  adjusted number side by side.";
 
 /// What a trend is called within a sentence.
-pub fn trend(trend: Trend) -> &'static str {
+fn trend(trend: Trend) -> &'static str {
     match trend {
         Trend::None => "no trend",
         Trend::Papadakis => "the neighbours' residuals",
@@ -33,14 +33,14 @@ pub fn trends(plot: &Plot, season: &SeasonFit) -> Vec<String> {
             some => format!(", {some} could not be"),
         }
     );
-    let mut told = vec![match season.fit.trend {
+    let mut told = vec![match season.trend {
         None => format!("{measured}: nothing is adjusted."),
         Some(Trend::None) => {
             format!("{measured}: no trend is taken out{}.", why(season, Trend::None))
         }
         Some(taken) => format!("{measured}: adjusted for {}{}.", trend(taken), why(season, taken)),
     }];
-    for tried in &season.fit.tried {
+    for tried in &season.tried {
         if let Err(left_out) = tried.outcome {
             let name = trend(tried.trend);
             told.push(format!("{} was left out: {}.", plot::capital(name), reason(left_out)));
@@ -51,14 +51,12 @@ pub fn trends(plot: &Plot, season: &SeasonFit) -> Vec<String> {
 
 /// Beside what the trend was chosen.
 fn why(season: &SeasonFit, taken: Trend) -> String {
-    let aic = |of: Trend| {
-        let tried = season.fit.tried.iter().find(|tried| tried.trend == of)?;
-        tried.outcome.as_ref().ok().and_then(|likelihood: &Likelihood| likelihood.aic)
-    };
-    let others = season.fit.tried.iter().filter(|tried| tried.trend != taken);
+    let aic = |tried: &Tried| tried.outcome.ok()?.aic();
+    let own = season.tried.iter().find(|tried| tried.trend == taken).and_then(aic);
+    let others = season.tried.iter().filter(|tried| tried.trend != taken);
     let others: Vec<String> = others
         .filter_map(|tried| {
-            let apart = aic(tried.trend)? - aic(taken)?;
+            let apart = aic(tried)? - own?;
             let word = if apart < 0.0 { "better" } else { "worse" };
             let apart = number((apart.abs() * 10.0).round() / 10.0);
             Some(format!("{} {word} by {apart}", trend(tried.trend)))

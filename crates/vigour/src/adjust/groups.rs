@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{Adjusted, FEWEST, Likelihood, Ranked, TreeValue, Variances};
-use crate::trend::{LeftOut, Stand, Trend, by_neighbours, terms, ways};
+use crate::trend::{LeftOut, Stand, Trend, by_neighbours, enough, terms};
 use crate::{Effect, Fit, Mixed, Term};
 
 /// Which trees share a genotype or a cross.
@@ -28,9 +28,7 @@ impl Groups {
         stands: &[Stand],
         trend: Trend,
     ) -> Result<(Likelihood, Adjusted), LeftOut> {
-        if stands.len() < FEWEST {
-            return Err(LeftOut::FewTrees { needed: FEWEST, found: stands.len() });
-        }
+        enough(stands, FEWEST)?;
         let numbers: Vec<f64> = stands.iter().map(|stand| stand.number).collect();
         let mut parts = Vec::new();
         let mut add = |levels: &[Option<usize>], count: usize| {
@@ -44,15 +42,12 @@ impl Groups {
         let cross = add(&self.cross_of, self.crosses.len());
         let genotype = add(&self.genotype_of, self.genotypes.len());
         let first = parts.len();
-        parts.extend(terms(trend, stands)?);
+        let (terms, names): (Vec<Term>, Vec<_>) = terms(trend, stands)?.into_iter().unzip();
+        parts.extend(terms);
         let field: Vec<usize> = (first..parts.len()).collect();
         let model = Mixed::new(&numbers, &[], parts).map_err(LeftOut::Undefined)?;
         let fit = model.estimate().ok_or(LeftOut::NoMaximum)?;
-        let likelihood = Likelihood {
-            deviance: Some(fit.deviance),
-            parameters: fit.parameters,
-            aic: Some(fit.aic()),
-        };
+        let likelihood = Likelihood { deviance: Some(fit.deviance), parameters: fit.parameters };
         let places = fit.trend(&field);
         let trees = places.iter().zip(&numbers).zip(fit.residuals());
         let trees = trees.map(|((place, number), residual)| TreeValue {
@@ -62,10 +57,11 @@ impl Groups {
             standard_error: place.standard_error,
             residual,
         });
+        let field_estimates = fit.estimates[first..].iter().flatten().copied();
         let variances = Variances {
             cross: cross.map(|term| fit.estimates[term][0]),
             genotype: genotype.map(|term| fit.estimates[term][0]),
-            trend: named(trend, stands, &fit.estimates[first..]),
+            trend: names.into_iter().flatten().zip(field_estimates).collect(),
             rest: fit.rest,
         };
         let adjusted = Adjusted {
@@ -88,7 +84,7 @@ impl Groups {
         field: &[usize],
     ) -> BTreeMap<usize, Ranked> {
         let Some(term) = genotype else { return BTreeMap::new() };
-        let members = members(&self.genotype_of, self.genotypes.len());
+        let members = members(self.genotype_of.iter().copied(), self.genotypes.len());
         let levels = members.iter().enumerate().map(|(level, trees)| {
             // Copies of one genotype come from one cross, if the plot says from which.
             let parents = trees.iter().find_map(|&tree| self.cross_of[tree]);
@@ -106,7 +102,7 @@ impl Groups {
         field: &[usize],
     ) -> BTreeMap<usize, Ranked> {
         let Some(term) = cross else { return BTreeMap::new() };
-        let members = members(&self.cross_of, self.crosses.len());
+        let members = members(self.cross_of.iter().copied(), self.crosses.len());
         let levels: Vec<_> = (0..members.len()).map(|level| vec![(term, level)]).collect();
         ranked(stands, &self.crosses, &members, &fit.predict(&levels, field))
     }
@@ -138,11 +134,13 @@ impl Groups {
                 residual: adjusted - pass.adjusted_means[group],
             }
         });
+        let members = members(group.iter().copied().map(Some), groups.len());
         let means = |kind: u8, numbers: &[usize]| {
-            let own = groups.iter().enumerate().filter(|(_, (own, _))| *own == kind);
-            own.map(|(at, &(_, level))| {
-                let members: Vec<usize> = (0..stands.len()).filter(|&of| group[of] == at).collect();
-                (numbers[level], rank(stands, &members, None, Some(pass.adjusted_means[at])))
+            let all = groups.iter().zip(&members).zip(&pass.adjusted_means);
+            // Of a cross whose other trees are repeated genotypes one tree may be left.
+            let own = all.filter(|(((own, _), trees), _)| *own == kind && trees.len() >= 2);
+            own.map(|((&(_, level), trees), &mean)| {
+                (numbers[level], rank(stands, trees, None, Some(mean)))
             })
             .collect()
         };
@@ -154,7 +152,7 @@ impl Groups {
             crosses: means(1, &self.crosses),
             variances: None,
         };
-        Ok((Likelihood { deviance: None, parameters: 1, aic: None }, adjusted))
+        Ok((Likelihood { deviance: None, parameters: 1 }, adjusted))
     }
 }
 
@@ -172,11 +170,11 @@ fn repeated(
 }
 
 /// By level: its trees.
-fn members(of: &[Option<usize>], levels: usize) -> Vec<Vec<usize>> {
+fn members(of: impl Iterator<Item = Option<usize>>, levels: usize) -> Vec<Vec<usize>> {
     let mut members = vec![Vec::new(); levels];
-    for (tree, level) in of.iter().enumerate() {
+    for (tree, level) in of.enumerate() {
         if let Some(level) = level {
-            members[*level].push(tree);
+            members[level].push(tree);
         }
     }
     members
@@ -201,30 +199,4 @@ fn rank(
 ) -> Ranked {
     let sum: f64 = members.iter().map(|&tree| stands[tree].number).sum();
     Ranked { trees: members.len(), raw_mean: sum / members.len() as f64, predicted, adjusted_mean }
-}
-
-/// Variances of a trend by name; a direction with one line alone has none.
-fn named(trend: Trend, stands: &[Stand], estimates: &[Vec<f64>]) -> Vec<(&'static str, f64)> {
-    let spread = |of: &dyn Fn(&Stand) -> f64| {
-        stands.windows(2).any(|pair| of(&pair[0]).total_cmp(&of(&pair[1])).is_ne())
-    };
-    let row = |stand: &Stand| stand.cell.map_or(0.0, |cell| f64::from(cell.0));
-    let place = |stand: &Stand| stand.cell.map_or(0.0, |cell| f64::from(cell.1));
-    let own = estimates.iter().flatten().copied();
-    match trend {
-        Trend::None | Trend::Papadakis => Vec::new(),
-        Trend::Rows => {
-            let cells: Vec<_> = stands.iter().filter_map(|stand| stand.cell).collect();
-            ways(&cells).into_iter().map(|(name, _)| name).zip(own).collect()
-        }
-        Trend::Surface => {
-            let names = [("across", spread(&|one| one.y_m)), ("along", spread(&|one| one.x_m))];
-            names.into_iter().filter(|one| one.1).map(|one| one.0).zip(own).collect()
-        }
-        Trend::Ar1 => {
-            let names =
-                [("field", true), ("rho_across", spread(&row)), ("rho_along", spread(&place))];
-            names.into_iter().filter(|one| one.1).map(|one| one.0).zip(own).collect()
-        }
-    }
 }

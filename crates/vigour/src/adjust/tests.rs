@@ -96,6 +96,37 @@ fn one_row_and_shared_places_have_a_trend() {
     }
 }
 
+/// Row and place numbers may lie as far apart as numbers go.
+#[test]
+fn the_farthest_numbers_of_rows_and_places_are_gaps_like_others() {
+    let mut far = stands(60, noise);
+    for cell in far.iter_mut().filter_map(|stand| stand.cell.as_mut()) {
+        cell.0 = [i32::MIN, 1, 2, 3, 4, i32::MAX][cell.0 as usize];
+        cell.1 = [i32::MIN, 1, 2, 3, 4, 5, 6, 7, 8, i32::MAX][cell.1 as usize];
+    }
+    for wanted in [Trend::Papadakis, Trend::Rows, Trend::Ar1] {
+        let found = adjust(&far, Some(wanted));
+        assert_eq!(found.trend, Some(wanted), "{:?}", found.tried);
+    }
+}
+
+/// By neighbours, copies of a genotype are not part of their cross, and one tree that is left of it
+/// is no group.
+#[test]
+fn one_tree_alone_is_not_ranked() {
+    let mut trees = stands(20, noise);
+    for (nth, stand) in trees.iter_mut().enumerate() {
+        stand.cross = Some(usize::from(nth > 10));
+        stand.genotype = if nth < 10 { nth / 2 } else { nth };
+    }
+    let found = adjust(&trees, Some(Trend::Papadakis));
+    let trees = |groups: &BTreeMap<usize, Ranked>| -> Vec<(usize, usize)> {
+        groups.iter().map(|(&number, ranked)| (number, ranked.trees)).collect()
+    };
+    assert_eq!(trees(&found.crosses), [(1, 9)]);
+    assert_eq!(trees(&found.genotypes), [(0, 2), (1, 2), (2, 2), (3, 2), (4, 2)]);
+}
+
 /// The order in which trees are named changes nothing but rounding.
 #[test]
 fn the_order_of_trees_does_not_matter() {
@@ -119,6 +150,6 @@ fn the_choice_follows_the_criterion() {
     let tried: Vec<Trend> = found.tried.iter().map(|tried| tried.trend).collect();
     assert_eq!(tried, [Trend::None, Trend::Rows, Trend::Surface, Trend::Ar1]);
     assert_eq!(found.trend, Some(Trend::Rows));
-    let aic = |nth: usize| found.tried[nth].outcome.expect("fitted").aic.expect("a criterion");
+    let aic = |nth: usize| found.tried[nth].outcome.expect("fitted").aic().expect("a criterion");
     assert!(aic(1) < aic(0) - 100.0 && aic(1) < aic(2) && aic(1) < aic(3));
 }

@@ -34,6 +34,15 @@ fn differences_between_groups_do_not_count() {
     assert!(found.value.abs() < 1e-12 && (found.p - 1.0).abs() < 1e-12, "{found:?}");
 }
 
+/// One group differs in vigour alone, the other in disease alone: nothing can be compared.
+#[test]
+fn groups_that_differ_in_one_of_the_two_tell_nothing() {
+    let clean: Vec<(f64, f64)> = (0..6).map(|x| (f64::from(x), 0.0)).collect();
+    let even: Vec<(f64, f64)> = (0..6).map(|y| (5.0, f64::from(y) / 10.0)).collect();
+    let found = within_groups(&[clean, even]);
+    assert_eq!((found.trees, found.correlation), (12, None));
+}
+
 #[test]
 fn strong_shoots_that_blight_more_are_told() {
     let mut plot = field(4, 12);

@@ -31,17 +31,11 @@ pub struct Fit<'a> {
 }
 
 impl Fit<'_> {
-    /// −2 × restricted log-likelihood + 2 × parameters (Akaike 1974): comparable between models of
-    /// the same values and the same fixed part.
-    pub fn aic(&self) -> f64 {
-        self.deviance + 2.0 * self.parameters as f64
-    }
-
     /// Fixed effects: the mean (level 0 of each factor) unless a term holds it, then factors and
     /// covariates in order.
     pub fn fixed(&self) -> Vec<Effect> {
         let mut effects: Vec<Effect> = (0..self.model.fixed).map(|at| self.effect(at)).collect();
-        if self.model.mean_within == 0 {
+        if self.model.mean_within.is_none() {
             effects[0].value += self.model.centre;
         }
         effects
@@ -57,18 +51,12 @@ impl Fit<'_> {
     pub fn trend(&self, terms: &[usize]) -> Vec<Effect> {
         let kept: Vec<Row> = self.model.rows.iter().map(|row| self.within(row, terms)).collect();
         let middle = self.average(&kept);
-        let level = weighted_dense(&middle, &self.unknowns);
-        let solved = self.factor.solve(&middle);
-        let of_middle = weighted_dense(&middle, &solved);
-        kept.iter()
-            .map(|row| {
-                let spread = self.inverse.spread(row) - 2.0 * weighted(row, &solved) + of_middle;
-                Effect {
-                    value: weighted(row, &self.unknowns) - level,
-                    standard_error: (spread.max(0.0) * self.rest).sqrt(),
-                }
-            })
-            .collect()
+        let apart = |row: &Row| {
+            let both = 2.0 * weighted(row, &middle.solved);
+            let spread = self.inverse.spread(row) - both + middle.spread;
+            self.told(weighted(row, &self.unknowns) - middle.value, spread)
+        };
+        kept.iter().map(apart).collect()
     }
 
     /// By group: the value of its levels (term, level) together in the middle of the field, which is
@@ -86,19 +74,15 @@ impl Fit<'_> {
             })
             .collect();
         let middle = self.average(&kept);
-        let level = self.model.centre + weighted_dense(&middle, &self.unknowns);
-        let solved = self.factor.solve(&middle);
-        let of_middle = weighted_dense(&middle, &solved);
+        let level = self.model.centre + middle.value;
         let one = |group: &Vec<(usize, usize)>| {
             let own = |&(term, level): &(usize, usize)| {
                 ((self.model.terms[term].first + level) as u32, 1.0)
             };
-            let own: Vec<(u32, f64)> = group.iter().map(own).collect();
-            let spread = of_middle + 2.0 * weighted(&own, &solved) + self.inverse.spread(&own);
-            Effect {
-                value: level + weighted(&own, &self.unknowns),
-                standard_error: (spread.max(0.0) * self.rest).sqrt(),
-            }
+            let own: Row = group.iter().map(own).collect();
+            let both = 2.0 * weighted(&own, &middle.solved);
+            let spread = middle.spread + both + self.inverse.spread(&own);
+            self.told(level + weighted(&own, &self.unknowns), spread)
         };
         groups.iter().map(one).collect()
     }
@@ -110,11 +94,15 @@ impl Fit<'_> {
     }
 
     fn effect(&self, at: usize) -> Effect {
-        let error = (self.inverse.at(at, at) * self.rest).sqrt();
-        Effect { value: self.unknowns[at], standard_error: error }
+        self.told(self.unknowns[at], self.inverse.at(at, at))
     }
 
-    fn within(&self, row: &[(u32, f64)], terms: &[usize]) -> Vec<(u32, f64)> {
+    /// A value and its variance in units of the rest's.
+    fn told(&self, value: f64, spread: f64) -> Effect {
+        Effect { value, standard_error: (spread.max(0.0) * self.rest).sqrt() }
+    }
+
+    fn within(&self, row: &[(u32, f64)], terms: &[usize]) -> Row {
         let is_own = |at: u32| {
             terms.iter().map(|&term| &self.model.terms[term]).any(|part| {
                 (part.first..part.first + part.structure.levels()).contains(&(at as usize))
@@ -123,13 +111,27 @@ impl Fit<'_> {
         row.iter().copied().filter(|&(at, _)| is_own(at)).collect()
     }
 
-    fn average(&self, rows: &[Vec<(u32, f64)>]) -> Vec<f64> {
-        let mut sum = vec![0.0; self.unknowns.len()];
+    fn average(&self, rows: &[Row]) -> Average {
+        let mut weights = vec![0.0; self.unknowns.len()];
         for &(at, weight) in rows.iter().flatten() {
-            sum[at as usize] += weight / rows.len() as f64;
+            weights[at as usize] += weight / rows.len() as f64;
         }
-        sum
+        let solved = self.factor.solve(&weights);
+        Average {
+            value: weighted_dense(&weights, &self.unknowns),
+            spread: weighted_dense(&weights, &solved),
+            solved,
+        }
     }
+}
+
+/// What rows add on average.
+struct Average {
+    value: f64,
+    /// Its variance in units of the rest's.
+    spread: f64,
+    /// C⁻¹ times its weights.
+    solved: Vec<f64>,
 }
 
 pub(super) fn weighted(row: &[(u32, f64)], of: &[f64]) -> f64 {

@@ -23,12 +23,13 @@ impl Mixed {
     pub fn estimate(&self) -> Option<Fit<'_>> {
         let spans: Vec<_> = self.free_spans().collect();
         let bounds: Vec<(f64, f64)> = spans.iter().map(|span| (span.low, span.high)).collect();
-        let (mut free, mut deviance) = lowest(&self.starts(), &bounds, |free| self.slopes(free))?;
+        let starts = self.starts();
+        let (mut free, mut deviance) = lowest(&starts, &bounds, |free| self.slopes(free))?;
         // Another valley may lie where neighbours are hardly alike; looked for where that is quick.
-        let alike = |(start, span): (f64, &Span)| if span.is_ratio { start } else { 0.1 };
-        let low: Vec<f64> = self.starts().into_iter().zip(&spans).map(alike).collect();
-        if low != self.starts()
-            && self.pattern.entries() < QUICK
+        let hardly = |(&start, span): (&f64, &Span)| if span.is_ratio { start } else { 0.1 };
+        let low: Vec<f64> = starts.iter().zip(&spans).map(hardly).collect();
+        if low != starts
+            && self.pattern.factor_entries() < QUICK
             && let Some(other) = lowest(&low, &bounds, |free| self.slopes(free))
             && other.1 < deviance - 1e-7
         {
@@ -121,13 +122,12 @@ impl Mixed {
         for (part, own) in self.terms.iter().zip(&parameters) {
             // uᵢuⱼ/σ² + (C⁻¹)ᵢⱼ for each entry of H, twice beside the diagonal.
             let weights: Vec<f64> = part
-                .structure
-                .entries()
+                .entries
                 .iter()
                 .map(|&(i, j)| {
-                    let (at, of) = (part.first + i as usize, part.first + j as usize);
-                    let product = solved.unknowns[at] * solved.unknowns[of] / solved.rest;
-                    (product + inverse.at(at, of)) * if i == j { 1.0 } else { 2.0 }
+                    let (i, j) = (i as usize, j as usize);
+                    let product = solved.unknowns[i] * solved.unknowns[j] / solved.rest;
+                    (product + inverse.at(i, j)) * if i == j { 1.0 } else { 2.0 }
                 })
                 .collect();
             for (nth, span) in part.structure.spans().iter().enumerate() {
@@ -176,9 +176,9 @@ impl Mixed {
             return None;
         }
         let mut log_c = factor.log_determinant();
-        if self.mean_within > 0 {
-            // The mean counts once, whatever the number of coefficients that share it.
-            log_c += libm::log(self.mean_within as f64);
+        if let Some(coefficients) = self.mean_within {
+            // The mean counts once, however many coefficients share it.
+            log_c += libm::log(coefficients as f64);
         }
         let deviance =
             free * (1.0 + libm::log(2.0 * std::f64::consts::PI * rest)) + log_c - log_precision;
