@@ -2,7 +2,6 @@
 
 use files::list::Survey;
 use leptos::prelude::*;
-use plot::Plot;
 use scene::words::count;
 
 use super::of_survey;
@@ -17,20 +16,9 @@ pub(super) fn take(receiver: Receiver) -> AnyView {
     };
     let can_lie = survey_is(|survey| survey.lie().is_some());
     let tells = survey_is(Survey::tells_trees_apart);
-    let far_off = Memo::new(move |_| {
-        let far = |survey: &Survey| survey.points.iter().filter(|it| it.is_suspicious).count();
-        of_survey(receiver, far).unwrap_or_default()
-    });
-    // What is said of trees needs a look at the plot.
+    let far_off = Memo::new(move |_| of_survey(receiver, Survey::far_off).unwrap_or_default());
     let trees = Memo::new(move |_| {
-        receiver
-            .app
-            .plot(|plot: &Plot| {
-                of_survey(receiver, |survey| survey.stand(plot, far_off_too.get()).map(|it| it.1))
-            })
-            .flatten()
-            .flatten()
-            .unwrap_or(0)
+        of_survey(receiver, |survey| survey.trees(far_off_too.get())).unwrap_or_default()
     });
     let lie = move |_| {
         let Some(part) = of_survey(receiver, Survey::lie).flatten() else { return };
