@@ -1,11 +1,12 @@
 //! The plot folder on this machine, kept in step: what changed outside is united with ours, then
-//! each file that differs is written whole under another name and moved into place.
+//! each file that differs is written whole under another name and moved into place. What a person
+//! has decided is no longer among its conflicts.
 
 mod handle;
 
 use std::collections::BTreeMap;
 
-use files::{Book, FileSet};
+use files::{Book, CONFLICTS, FileSet};
 use web_sys::FileSystemDirectoryHandle;
 
 pub use handle::{may_write, remember, remembered};
@@ -135,7 +136,8 @@ async fn take_in(
     Ok(())
 }
 
-/// Writes what differs. False: a file was changed by someone else just now.
+/// Writes what differs, and removes what a person has decided. False: a file was changed by someone
+/// else just now.
 async fn write_all(
     app: App,
     folder: &FileSystemDirectoryHandle,
@@ -160,6 +162,26 @@ async fn write_all(
         if let Some(stamp) = handle::stamp_of(&within, file).await {
             app.with_mirror(|mirror| mirror.seen.insert(name.clone(), Seen { stamp, sum }));
         }
+    }
+    remove_decided(app, folder, ours).await
+}
+
+/// Removes conflicts that were decided: in a folder looked at anew they would come back. False: they
+/// were changed by someone else just now.
+async fn remove_decided(
+    app: App,
+    folder: &FileSystemDirectoryHandle,
+    ours: &FileSet,
+) -> Result<bool, NotInStep> {
+    let seen = app.with_mirror(|mirror| mirror.seen.get(CONFLICTS).copied()).flatten();
+    let Some(seen) = seen.filter(|_| !ours.contains_key(CONFLICTS)) else { return Ok(true) };
+    let stamp = handle::stamp_of(folder, CONFLICTS).await;
+    if stamp.is_some_and(|stamp| stamp != seen.stamp) {
+        return Ok(false);
+    }
+    handle::remove(folder, CONFLICTS).await;
+    if handle::stamp_of(folder, CONFLICTS).await.is_none() {
+        app.with_mirror(|mirror| mirror.seen.remove(CONFLICTS));
     }
     Ok(true)
 }
