@@ -7,6 +7,7 @@ use scene::words::count;
 use super::of_survey;
 use super::state::Receiver;
 use crate::parts::lean::{changing, when};
+use crate::places::intake::tick;
 
 /// Two buttons, and what must be said before.
 pub(super) fn take(receiver: Receiver) -> AnyView {
@@ -37,16 +38,6 @@ pub(super) fn take(receiver: Receiver) -> AnyView {
         let trees = count(trees, "tree");
         let words = format!("Positions of {trees}, by {}", receiver.name());
         receiver.take(parts, words, format!("positions of {trees}"));
-    };
-    let tick = move |is: RwSignal<bool>, words: String| {
-        view! {
-            <label class="check">
-                <input type="checkbox" prop:checked=move || is.get()
-                    on:change=move |event| is.set(event_target_checked(&event)) />
-                {words}
-            </label>
-        }
-        .into_any()
     };
     view! {
         <section class="bring-take">
