@@ -5,9 +5,9 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
 import { lists } from "../help/bring-in.js";
-import { artefacts, laptop, open, phone, ready, serve, top, visitSite } from "../help/browser.js";
+import { open, ready, serve, top, visitSite } from "../help/browser.js";
 import { copied, link, openPlot } from "../help/keeping.js";
-import { looks } from "../help/looks.js";
+import { looks, pictured } from "../help/looks.js";
 import { little, leeward, onDisk, unscored } from "../help/plots.js";
 
 const FILES = join(top, "crates/files/tests/lists");
@@ -70,10 +70,7 @@ test("a file in Latin-1 with semicolons: what was told, every fault first, one u
   await page.getByText("No trees, passed over: line 8 (a total).").waitFor();
   await page.getByText("status: alive → dead").or(page.getByText("status: nothing → dead")).waitFor();
   await looks(page, "bring-list");
-  for (const [on, size] of Object.entries({ phone, laptop })) {
-    await page.setViewportSize(size);
-    await page.locator(".bring").screenshot({ path: join(artefacts, `bring-list-whole-${on}.png`) });
-  }
+  await pictured(page, ".bring", "bring-list-whole");
 
   // Nothing is taken before the faulty line is left out by a word.
   const take = page.getByRole("button", { name: "Take these 4 trees" });

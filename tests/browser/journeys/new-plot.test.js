@@ -190,7 +190,8 @@ test("other first numbers and a day of planting stand in every line", async () =
   await page.getByText('Number of the first row: "0"; expected a whole number from 1 to 9999.').waitFor();
   await page.getByLabel("Number of the first row").fill("7");
   await page.getByRole("button", { name: "An empty place" }).click();
-  await page.getByText("row 7 place 107").first().or(page.getByText(/Line 1/)).first().waitFor();
+  assert.equal(await page.locator(".planting-list").inputValue(), "row 7 place 107: empty");
+  await page.getByRole("button", { name: "Line 1", exact: true }).waitFor();
   await page.locator(".planting-list").fill("row 8 place 104: empty");
   await looks(page, "new-plot-numbers");
   await page.getByRole("button", { name: "Plant it" }).click();

@@ -6,10 +6,10 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
 import { positions } from "../help/bring-in.js";
-import { artefacts, laptop, phone, ready, visitSite } from "../help/browser.js";
+import { ready, visitSite } from "../help/browser.js";
 import { copied, link, openPlot } from "../help/keeping.js";
 import { plotLog, records } from "../help/log.js";
-import { looks } from "../help/looks.js";
+import { looks, pictured } from "../help/looks.js";
 import { leeward, unscored } from "../help/plots.js";
 import { gga, globe, pattern, sentence } from "../help/receiver.js";
 
@@ -60,13 +60,6 @@ async function reader(page) {
   return (name) => readFileSync(join(folder, name), "utf8");
 }
 
-async function pictured(page, name) {
-  for (const [on, size] of Object.entries({ phone, laptop })) {
-    await page.setViewportSize(size);
-    await page.locator(".receiver").screenshot({ path: join(artefacts, `${name}-${on}.png`) });
-  }
-}
-
 test("a log: what was read, how it fits, where the plot lies, then where the trees stand; all undone", async () => {
   const visit = await visitSite();
   const { page } = visit;
@@ -92,7 +85,7 @@ test("a log: what was read, how it fits, where the plot lies, then where the tre
   assert.match(await first.innerText(), /^Row 2, place 5 far off\s+(1\.9\d?|2(\.0\d?)?)\sm farther on/);
   await page.locator(".receiver-picture img").evaluate((it) => it.complete && it.naturalWidth > 0 || Promise.reject(new Error("no picture")));
   await looks(page, "receiver");
-  await pictured(page, "receiver-whole");
+  await pictured(page, ".receiver", "receiver-whole");
 
   // A walk that does not come out even is told, and the fit is gone until it does.
   await places(page).fill("row 1: 1 to 12\nrow two: 12 to 1\nrow 3: 1 to 12");
@@ -192,7 +185,7 @@ test("positions that do not tell trees apart are told, and only where the plot l
   assert.ok(await stand.isDisabled());
   assert.ok(await page.getByRole("button", { name: "Take where the plot lies" }).isEnabled());
   await looks(page, "receiver-too-coarse");
-  await pictured(page, "receiver-too-coarse-whole");
+  await pictured(page, ".receiver", "receiver-too-coarse-whole");
   await page.getByLabel("Take positions that do not tell one tree from the next").check();
   assert.ok(await stand.isEnabled());
   assert.deepEqual(visit.errors, []);

@@ -52,21 +52,20 @@ impl Mirror {
         self.folder.clone()
     }
 
-    /// Puts ours in place of what is as it was last written or seen: nothing outside changed it, so
-    /// nothing of it is to be united. What we have no longer, as conflicts that were decided, does
+    /// Puts ours in place of what is now as it was last written or seen: nothing outside changed it,
+    /// so nothing of it is to be united. What we have no longer, as conflicts that were decided, does
     /// not come back.
-    fn put_ours(&self, ours: &FileSet, theirs: &mut FileSet) {
-        let is_seen = |name: &String, bytes: &[u8]| {
-            self.seen.get(name).is_some_and(|seen| seen.sum == crc32fast::hash(bytes))
-        };
+    fn put_ours(&self, now: &BTreeMap<String, Seen>, ours: &FileSet, theirs: &mut FileSet) {
+        let sum = |of: &BTreeMap<String, Seen>, name: &str| of.get(name).map(|seen| seen.sum);
+        let is_seen = |name: &str| sum(now, name).is_some_and(|it| sum(&self.seen, name) == Some(it));
         theirs.retain(|name, bytes| match ours.get(name) {
             Some(own) => {
-                if is_seen(name, bytes) {
+                if is_seen(name) {
                     bytes.clone_from(own);
                 }
                 true
             }
-            None => !is_seen(name, bytes),
+            None => !is_seen(name),
         });
     }
 
@@ -123,7 +122,7 @@ async fn take_in(
         }
         let version = app.version_now();
         let ours = app.book_now(Book::to_files).unwrap_or_default();
-        app.with_mirror(|mirror| mirror.put_ours(&ours, &mut theirs));
+        app.with_mirror(|mirror| mirror.put_ours(&seen, &ours, &mut theirs));
         let merged = files::merge(&ours, &theirs).map_err(|problems| {
             let said: Vec<String> = problems.iter().take(3).map(ToString::to_string).collect();
             NotInStep::Because(format!("it cannot be united with this plot. {}", said.join("; ")))
