@@ -192,9 +192,10 @@ impl Book {
         let standing = self.edits.made().filter(|(_, stands)| *stands);
         let edited = standing.flat_map(|(edit, _)| edit.parts.iter().filter_map(EditPart::tree));
         let known: HashSet<&TreeId> = changed.chain(edited).collect();
-        let unknown = self.plot.trees_ix().filter(|(ix, tree)| {
-            self.plot.lines_of(*ix) == 0 && !known.contains(tree.id())
-        });
+        let unknown = self
+            .plot
+            .trees_ix()
+            .filter(|(ix, tree)| self.plot.lines_of(*ix) == 0 && !known.contains(tree.id()));
         unknown.map(|(_, tree)| tree.id().as_str()).collect()
     }
 

@@ -103,7 +103,6 @@ fn Ways() -> impl IntoView {
     }
 }
 
-
 #[component]
 fn SearchBox(
     query: RwSignal<String>,

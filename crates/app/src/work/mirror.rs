@@ -57,7 +57,8 @@ impl Mirror {
     /// not come back.
     fn put_ours(&self, now: &BTreeMap<String, Seen>, ours: &FileSet, theirs: &mut FileSet) {
         let sum = |of: &BTreeMap<String, Seen>, name: &str| of.get(name).map(|seen| seen.sum);
-        let is_seen = |name: &str| sum(now, name).is_some_and(|it| sum(&self.seen, name) == Some(it));
+        let is_seen =
+            |name: &str| sum(now, name).is_some_and(|it| sum(&self.seen, name) == Some(it));
         theirs.retain(|name, bytes| match ours.get(name) {
             Some(own) => {
                 if is_seen(name) {

@@ -57,8 +57,7 @@ pub fn undecided(files: &FileSet) -> Vec<Conflict> {
 /// not is gone, and what is not decided stays open.
 pub fn decide(mut files: FileSet, decided: &[(Conflict, Choice)]) -> FileSet {
     let is_origin = |one: &Conflict| (&*one.file, &*one.id) == (FILE, head::ORIGIN);
-    let origin =
-        decided.iter().find(|(one, choice)| is_origin(one) && *choice == Choice::Other);
+    let origin = decided.iter().find(|(one, choice)| is_origin(one) && *choice == Choice::Other);
     let origin = origin.and_then(|(one, _)| head::text(&one.other));
     if let (Some(origin), Some(head)) = (origin, files.get_mut(FILE)) {
         *head = with_origin(head, &origin);

@@ -94,7 +94,8 @@ fn lines_that_lay_nowhere_become_trees() {
 
 #[test]
 fn trees_that_an_origin_made_of_their_lines_are_lines_again_while_nothing_is_known_of_them() {
-    let start = book_at(HEAD, &TREES.replace("B,1,2", "B,,"));
+    let trees = "tree_id,row,place,lon,lat,tag,status\nA,1,1,,,,\nB,,,5.1201,52.04,,\n";
+    let start = book_at(HEAD, trees);
     let mut book = start.clone();
     let mut log = vec![book.edit(edit("e", vec![EditPart::lie(&WEST)])).expect("an edit")];
     let turn_over = |book: &mut Book, edit: &str, name: &str| {
