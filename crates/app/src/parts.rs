@@ -7,9 +7,13 @@ mod made;
 pub mod piece;
 mod problems;
 mod progress;
+mod sight;
+mod turn;
 
 pub use confirm::Confirm;
 pub use done::done_line;
 pub use made::made_once;
 pub use problems::{ProblemList, RefusedPlot};
 pub use progress::{Bar, JudgeProgress, Progress};
+pub use sight::{go_to, go_to_when};
+pub use turn::Turn;

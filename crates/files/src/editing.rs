@@ -154,15 +154,20 @@ impl Book {
             None => read(&bytes, self.plot.head()),
         };
         let is_so = now.as_ref().is_some_and(|now| {
+            let mere_lines = self.mere_lines(now);
             // Degrees mean something only where the plot has an origin: then there may be more.
             (now.trees().len() == trees.len() || head.is_some())
-                && trees.keys().all(|id| now.tree_ix(id).is_some())
+                && trees.keys().all(|id| now.tree_ix(id).is_some() || mere_lines.contains(&**id))
                 && self.plot.trees().iter().all(|tree| {
-                    // A graft goes where its carrier goes.
-                    touched.contains(tree.id())
-                        || now.tree_ix(tree.id().as_str()).is_some_and(|ix| {
-                            now.tree(ix).draft() == tree.draft() || tree.carrier().is_some()
-                        })
+                    let id = tree.id();
+                    touched.contains(id)
+                        || match now.tree_ix(id.as_str()) {
+                            // A graft goes where its carrier goes.
+                            Some(ix) => {
+                                now.tree(ix).draft() == tree.draft() || tree.carrier().is_some()
+                            }
+                            None => mere_lines.contains(id.as_str()),
+                        }
                 })
         });
         let Some(now) = now.filter(|_| is_so) else {
@@ -175,6 +180,23 @@ impl Book {
             self.files.insert(head::FILE.to_owned(), head);
         }
         Ok(())
+    }
+
+    /// Trees of which nothing is known but their line. Where the plot now lies nowhere any more,
+    /// they may be mere lines again, as they were before it was said where it lies.
+    fn mere_lines(&self, now: &Plot) -> HashSet<&str> {
+        if now.head().origin == self.plot.head().origin || now.head().origin.is_some() {
+            return HashSet::new();
+        }
+        let changed = self.plot.changes().iter().map(|change| &change.tree);
+        let standing = self.edits.made().filter(|(_, stands)| *stands);
+        let edited = standing.flat_map(|(edit, _)| edit.parts.iter().filter_map(EditPart::tree));
+        let known: HashSet<&TreeId> = changed.chain(edited).collect();
+        let unknown = self
+            .plot
+            .trees_ix()
+            .filter(|(ix, tree)| self.plot.lines_of(*ix) == 0 && !known.contains(tree.id()));
+        unknown.map(|(_, tree)| tree.id().as_str()).collect()
     }
 
     /// What a `plot.json` says that differs in its origin alone.

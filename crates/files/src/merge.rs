@@ -15,7 +15,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use plot::{Problem, Weight};
 
 use crate::head::FILE;
-use crate::{FileSet, scores, trees, weather};
+use crate::{FileSet, events, scores, trees, weather};
 pub use decide::{Choice, decide, undecided};
 use rows::{Row, Rows};
 
@@ -53,13 +53,13 @@ const TABLES: [(&str, Option<&str>); 4] = [
     (trees::FILE, Some("tree_id")),
     (scores::FILE, Some("score_id")),
     (weather::FILE, Some("time")),
-    ("events.csv", None),
+    (events::FILE, None),
 ];
 
 /// Unites two folders of one plot, the files named from within the folder.
 ///
-/// Of several versions of a line, or of the origin, the merged file holds the one with the most cells filled, and
-/// among equals the greatest in the order of its columns and cells.
+/// Of several versions of a line, or of the origin, the merged file holds the one with the most
+/// cells filled, and among equals the greatest in the order of its columns and cells.
 ///
 /// # Errors
 /// The folders are of two plots (name, layout or the start of seasons differ), a trait or
@@ -127,15 +127,24 @@ fn open_conflicts<'a>(
             Ok(rows) => {
                 for (nth, row) in rows.rows().enumerate() {
                     let cell = |column: &str| row.get(column).cloned().unwrap_or_default();
-                    match serde_json::from_str(&cell("line")) {
-                        Ok(line) => _ = open.insert((cell("file"), cell("id"), line)),
-                        Err(_) => problems.push(Problem {
+                    let (file, is_json) = (cell("file"), "a line as a JSON object");
+                    let line = serde_json::from_str::<Row>(&cell("line")).ok();
+                    let (line, expected) = match &*file {
+                        FILE => (
+                            line.filter(|line| head::text(line).is_some()),
+                            format!("{is_json} of an origin's fields, each as JSON"),
+                        ),
+                        _ => (line, format!("{is_json} of column and cell")),
+                    };
+                    match line {
+                        Some(line) => _ = open.insert((file, cell("id"), line)),
+                        None => problems.push(Problem {
                             weight: Weight::Fault,
                             file: CONFLICTS.to_owned(),
                             line: Some(nth as u64 + 2),
                             column: Some("line".to_owned()),
                             found: format!("\"{}\"", cell("line")),
-                            expected: "a line as a JSON object of column and cell".to_owned(),
+                            expected,
                         }),
                     }
                 }

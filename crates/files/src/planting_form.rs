@@ -114,6 +114,12 @@ impl PlantingForm {
         ends.map(|name| Some(name).filter(|name| !name.is_empty()))
     }
 
+    /// The numbers of the first row and the first place; 1 where a field says none.
+    pub fn firsts(&self) -> (i32, i32) {
+        let of = |text: &str| first(text, "").unwrap_or(1);
+        (of(&self.first_row), of(&self.first_place))
+    }
+
     /// The plan of all sound lines, where the fields are sound, and every fault of fields and of
     /// lines by themselves.
     fn read(&self) -> (Option<Planting>, Vec<Problem>) {
@@ -140,10 +146,6 @@ impl PlantingForm {
         if self.name.trim().is_empty() {
             faults.push(Refusal::new("name", "nothing", "the plot's name"));
         }
-        let first = |text: &str, column| match text.trim() {
-            "" => Ok(1),
-            text => count(text, column),
-        };
         let row_spacing_m = kept(spacing(&self.row_spacing_m, "row_spacing_m"), faults);
         let place_spacing_m = kept(spacing(&self.place_spacing_m, "place_spacing_m"), faults);
         let first_row = kept(first(&self.first_row, "first_row"), faults);
@@ -228,6 +230,14 @@ fn day(text: &str, column: &'static str) -> Result<Option<Date>, Refusal> {
 /// What was read, the fault put aside.
 fn kept<T>(read: Result<T, Refusal>, faults: &mut Vec<Refusal>) -> Option<T> {
     read.map_err(|fault| faults.push(fault)).ok()
+}
+
+/// The number at which rows or places begin.
+fn first(text: &str, column: &'static str) -> Result<i32, Refusal> {
+    match text.trim() {
+        "" => Ok(1),
+        text => count(text, column),
+    }
 }
 
 /// A whole number of rows or places.
@@ -358,6 +368,7 @@ mod tests {
         assert_eq!((plot.head().layout.first_row, plot.head().layout.first_place), (7, 101));
         let (first, last) = (&plot.trees()[0], &plot.trees()[14]);
         assert_eq!((first.row(), first.place(), first.spot().x_m), (Some(7), Some(101), 0.0));
+        assert_eq!(form.firsts(), (7, 101));
         assert_eq!((last.row(), last.place()), (Some(9), Some(105)));
         assert_eq!(first.draft().planted_on, When::parse_date("2031-03-24"));
         assert_eq!(last.draft().planted_on, None, "nothing was planted in an empty place");
@@ -367,6 +378,7 @@ mod tests {
             planted_on: "2031-02-30".to_owned(),
             ..form
         };
+        assert_eq!(bad.firsts(), (1, 1));
         check(
             bad,
             &[

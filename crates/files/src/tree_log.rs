@@ -42,11 +42,23 @@ impl Book {
         for record in records {
             read(record, &mut findings, &mut acts);
         }
+        // What comes after another origin may be about trees that only it made of their lines.
+        for acts in acts.split_inclusive(Act::is_of_origin) {
+            for (name, Refusal { column, found, expected }) in self.take_together(acts) {
+                let found = format!("{found} for {name}");
+                findings.push(Weight::Fault, None, Some(column.to_owned()), found, expected);
+            }
+        }
+        findings.into_problems()
+    }
+
+    /// All at once; and one by one where all together do not make a sound file. Gives what does not
+    /// fit.
+    fn take_together(&mut self, acts: &[Act]) -> Vec<(String, Refusal)> {
         let mut refused = Vec::new();
-        // All at once; and one by one where all together do not make a sound file.
-        if self.take(&acts, &mut refused).is_err() {
+        if self.take(acts, &mut refused).is_err() {
             refused.clear();
-            for act in &acts {
+            for act in acts {
                 let mut own = Vec::new();
                 match self.take(std::slice::from_ref(act), &mut own) {
                     Ok(()) => refused.extend(own),
@@ -54,11 +66,7 @@ impl Book {
                 }
             }
         }
-        for (name, Refusal { column, found, expected }) in refused {
-            let found = format!("{found} for {name}");
-            findings.push(Weight::Fault, None, Some(column.to_owned()), found, expected);
-        }
-        findings.into_problems()
+        refused
     }
 
     fn take(&mut self, acts: &[Act], refused: &mut Vec<(String, Refusal)>) -> Result<(), Refusal> {
@@ -104,6 +112,12 @@ impl Act {
             Self::Edit(edit) => edit.parts.iter().filter_map(EditPart::tree).collect(),
             Self::Past(_) => Vec::new(),
         }
+    }
+
+    /// Whether it says anew where the plot lies.
+    fn is_of_origin(&self) -> bool {
+        let is_it = |part: &EditPart| matches!(part, EditPart::Lie { .. });
+        matches!(self, Self::Edit(edit) if edit.parts.iter().any(is_it))
     }
 
     fn name(&self) -> String {

@@ -1,5 +1,5 @@
-//! A change of a plot's trees, or of where it lies, as a person makes it: words, day, and parts that are taken together
-//! or not at all, each with its inverse.
+//! A change of a plot's trees, or of where it lies, as a person makes it: words, day, and parts that
+//! are taken together or not at all, each with its inverse.
 
 mod edits;
 mod field;

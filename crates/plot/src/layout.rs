@@ -19,6 +19,12 @@ impl Spot {
         let (dx, dy) = (self.x_m - other.x_m, self.y_m - other.y_m);
         (dx * dx + dy * dy).sqrt()
     }
+
+    /// The same to the millimetre, and 0 without a sign: finer than any tape or receiver tells.
+    pub fn to_mm(self) -> Self {
+        let round = |metres: f64| (metres * 1000.0).round() / 1000.0 + 0.0;
+        Self { x_m: round(self.x_m), y_m: round(self.y_m) }
+    }
 }
 
 /// The planting grid: spacing in metres and the numbers at which rows and places begin.
@@ -80,5 +86,11 @@ mod tests {
         assert_eq!(layout.spot(1, 1), Spot { x_m: 0.0, y_m: 0.0 });
         assert_eq!(layout.spot(3, 5), Spot { x_m: 3.0, y_m: 6.0 });
         assert_eq!(layout.spot(0, -1), Spot { x_m: -1.5, y_m: -3.0 });
+    }
+
+    #[test]
+    fn a_spot_to_the_millimetre_has_no_sign_of_nothing() {
+        let spot = Spot { x_m: 1.234_56, y_m: -0.000_4 }.to_mm();
+        assert_eq!((spot.x_m.to_string(), spot.y_m.to_string()), ("1.235".into(), "0".into()));
     }
 }

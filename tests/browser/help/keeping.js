@@ -1,6 +1,6 @@
 // What journeys of keeping share: a little plot opened, a walk begun, keys tapped, what is shown.
 import { open, ready } from "./browser.js";
-import { handed, little } from "./plots.js";
+import { handed, little, unpacked } from "./plots.js";
 
 export const link = (page, name) =>
   page.locator("nav.places").getByRole("link", { name, exact: true }).click();
@@ -34,6 +34,15 @@ export async function beginWalk(page) {
 /** Scores the next trees with the scale's first word. */
 export async function tap(page, times) {
   for (let taps = 0; taps < times; taps += 1) await page.locator(".walk-key").first().click();
+}
+
+/** The plot folder of the copy that the page saves. */
+export async function copied(page) {
+  const [download] = await Promise.all([
+    page.waitForEvent("download"),
+    page.getByRole("button", { name: "Save as a zip" }).click(),
+  ]);
+  return unpacked(await download.path());
 }
 
 export const saved = (page) => page.getByText("All saved").waitFor();

@@ -17,6 +17,14 @@ export async function violations(page) {
     nodes.map(({ target, failureSummary }) => `${id}: ${target.join(" ")}: ${failureSummary}`));
 }
 
+/** Keeps a picture of a part from its head to its foot, on a phone and a laptop. */
+export async function pictured(page, part, name) {
+  for (const [on, size] of Object.entries({ phone, laptop })) {
+    await page.setViewportSize(size);
+    await page.locator(part).screenshot({ path: join(artefacts, `${name}-${on}.png`) });
+  }
+}
+
 /** Keeps a picture of each look, and asserts that axe finds nothing in any; ends as it began. */
 export async function looks(page, name) {
   await mkdir(artefacts, { recursive: true });

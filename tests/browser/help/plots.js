@@ -1,6 +1,6 @@
 // Plot folders for journeys: made up here, or with one fault each.
 import { execFileSync, spawnSync } from "node:child_process";
-import { mkdtempSync, writeFileSync } from "node:fs";
+import { existsSync, mkdtempSync, readFileSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { target, top } from "./browser.js";
@@ -70,6 +70,12 @@ export function unpacked(zip) {
   const found = execFileSync("find", [folder, "-name", "plot.json"], { encoding: "utf8" }).trim();
   return found.replace(/\/plot\.json$/, "");
 }
+
+/** Texts of a folder by their names; null where there is none. */
+export const texts = (folder, names) => Object.fromEntries(names.map((name) => {
+  const path = join(folder, name);
+  return [name, existsSync(path) ? readFileSync(path, "utf8") : null];
+}));
 
 /** Runs the native program. */
 export function leeward(...words) {

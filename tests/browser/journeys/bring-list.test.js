@@ -4,10 +4,11 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
-import { artefacts, laptop, open, phone, ready, serve, top, visitSite } from "../help/browser.js";
-import { link, openPlot } from "../help/keeping.js";
-import { looks } from "../help/looks.js";
-import { little, leeward, onDisk, unpacked, unscored } from "../help/plots.js";
+import { lists } from "../help/bring-in.js";
+import { open, ready, serve, top, visitSite } from "../help/browser.js";
+import { copied, link, openPlot } from "../help/keeping.js";
+import { looks, pictured } from "../help/looks.js";
+import { little, leeward, onDisk, unscored } from "../help/plots.js";
 
 const FILES = join(top, "crates/files/tests/lists");
 const SHEETS = join(top, "crates/sheets/tests/sheets");
@@ -25,22 +26,10 @@ Summe;6;;;;;
 /** Opens Folder's list on a plot of 2 rows of 6. */
 async function begun(visit, files = little()) {
   await openPlot(visit.page, files);
-  await begin(visit.page);
+  await lists.begin(visit.page);
 }
 
-async function begin(page) {
-  await link(page, "Folder");
-  await page.getByRole("button", { name: "Bring in a list" }).click();
-  await page.getByLabel("Or paste a table").waitFor();
-}
-
-const handIn = (page, name, buffer) =>
-  page.locator(".list-input").setInputFiles({ name, mimeType: "application/octet-stream", buffer: Buffer.from(buffer) });
-
-async function paste(page, text) {
-  await page.getByLabel("Or paste a table").fill(text);
-  await page.getByRole("button", { name: "Look at what was pasted" }).click();
-}
+const { handIn, paste } = lists;
 
 /** A select by the words above it. */
 const field = (page, label) =>
@@ -50,11 +39,7 @@ const trees = (page) => page.locator(".facts dd").first().innerText();
 
 /** The lines of trees.csv of the copy that the page saves. */
 async function saved(page) {
-  const [download] = await Promise.all([
-    page.waitForEvent("download"),
-    page.getByRole("button", { name: "Save as a zip" }).click(),
-  ]);
-  const folder = unpacked(await download.path());
+  const folder = await copied(page);
   const inspected = leeward("inspect", folder);
   assert.equal(inspected.code, 0, inspected.err);
   return readFileSync(join(folder, "trees.csv"), "utf8").trim().split("\n");
@@ -85,10 +70,7 @@ test("a file in Latin-1 with semicolons: what was told, every fault first, one u
   await page.getByText("No trees, passed over: line 8 (a total).").waitFor();
   await page.getByText("status: alive → dead").or(page.getByText("status: nothing → dead")).waitFor();
   await looks(page, "bring-list");
-  for (const [on, size] of Object.entries({ phone, laptop })) {
-    await page.setViewportSize(size);
-    await page.locator(".bring").screenshot({ path: join(artefacts, `bring-list-whole-${on}.png`) });
-  }
+  await pictured(page, ".bring", "bring-list-whole");
 
   // Nothing is taken before the faulty line is left out by a word.
   const take = page.getByRole("button", { name: "Take these 4 trees" });

@@ -1,94 +1,39 @@
 // Edits of a plot whose folder others change, too: a folder kept in step, and another phone's folder.
 // What comes back, what waits for a person, and that nothing is lost.
 import assert from "node:assert/strict";
-import { readFileSync } from "node:fs";
-import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { open, ready, serve } from "../help/browser.js";
-import { link, openLittle } from "../help/keeping.js";
+import { lists, positions } from "../help/bring-in.js";
+import { serve } from "../help/browser.js";
+import { held, heldSo, visitWithFolder, write } from "../help/chosen.js";
+import { copied, link } from "../help/keeping.js";
 import { looks } from "../help/looks.js";
-import { handed, leeward, little, unpacked } from "../help/plots.js";
+import { handed, leeward, little, texts } from "../help/plots.js";
 
 let site;
 before(async () => { site = await serve(); });
 after(() => site?.close());
 
-/** A visit whose picker gives the folder `chosen` of the browser's own file system. */
+/** A visit with a folder to be chosen, at Folder. */
 async function visited() {
-  const visit = await open();
-  await visit.context.addInitScript(() => {
-    window.showDirectoryPicker = async () =>
-      (await navigator.storage.getDirectory()).getDirectoryHandle("chosen", { create: true });
-  });
-  await visit.page.goto(site.address);
-  await ready(visit.page);
-  await openLittle(visit.page);
+  const visit = await visitWithFolder(site.address);
   await link(visit.page, "Folder");
   return visit;
 }
 
-/** Writes files into the folder as another program would. */
-const write = (page, files) => page.evaluate(async (all) => {
-  const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle("chosen", { create: true });
-  for (const [name, text] of Object.entries(all)) {
-    const stream = await (await folder.getFileHandle(name, { create: true })).createWritable();
-    await stream.write(text);
-    await stream.close();
-  }
-}, files);
-
-const held = (page) => page.evaluate(async () => {
-  const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle("chosen");
-  const files = {};
-  for await (const entry of folder.values()) {
-    try {
-      files[entry.name] = await (await entry.getFile()).text();
-    } catch (error) {
-      if (error.name !== "NotFoundError") throw error;
-    }
-  }
-  return files;
-});
-
-/** Waits until the folder's files are as they should be. */
-async function heldSo(page, is) {
-  let files = {};
-  for (let tries = 0; tries < 75; tries += 1) {
-    files = await held(page);
-    if (is(files)) return files;
-    await page.waitForTimeout(200);
-  }
-  throw new Error(JSON.stringify(files, null, 1));
-}
-
 /** One edit by a list: another tag for the tree in row 1, place 1, and a new tree. */
 async function edit(page) {
-  if (!await page.getByLabel("Or paste a table").isVisible()) {
-    await page.getByRole("button", { name: "Bring in a list" }).click();
-  }
-  await page.getByLabel("Or paste a table").fill("row,place,tag\n1,1,NEW-1\n3,1,W-31\n");
-  await page.getByRole("button", { name: "Look at what was pasted" }).click();
+  if (!await lists.field(page).isVisible()) await lists.begin(page);
+  await lists.paste(page, "row,place,tag\n1,1,NEW-1\n3,1,W-31\n");
   await page.getByRole("button", { name: "Take these 2 trees" }).click();
   await page.getByText("Taken: 1 tree new, 1 changed.").waitFor();
 }
 
 /** The files of the copy that the page saves. */
-async function copied(page) {
-  const [download] = await Promise.all([
-    page.waitForEvent("download"),
-    page.getByRole("button", { name: "Save as a zip" }).click(),
-  ]);
-  const folder = unpacked(await download.path());
+async function copy(page) {
+  const folder = await copied(page);
   const inspected = leeward("inspect", folder);
   assert.notEqual(inspected.code, 2, inspected.err);
-  const read = (name) => {
-    try {
-      return readFileSync(join(folder, name), "utf8");
-    } catch {
-      return null;
-    }
-  };
-  return Object.fromEntries(["plot.json", "trees.csv", "scores.csv", "conflicts.csv"].map((name) => [name, read(name)]));
+  return texts(folder, ["plot.json", "trees.csv", "scores.csv", "conflicts.csv"]);
 }
 
 test("an edit and its undo reach a folder in step that others write at the same time", async () => {
@@ -117,7 +62,7 @@ test("an edit and its undo reach a folder in step that others write at the same 
   await page.locator("nav.places").waitFor();
   await link(page, "Folder");
   assert.equal(await page.locator(".facts dd").first().innerText(), "12");
-  assert.ok((await copied(page))["scores.csv"].includes("other-1"));
+  assert.ok((await copy(page))["scores.csv"].includes("other-1"));
   assert.deepEqual(visit.errors, []);
   await visit.close();
 });
@@ -138,6 +83,19 @@ test("the same line changed here and in the folder: both versions are kept and w
   assert.match(files["trees.csv"], /,3,1,W-31\n/, "the new tree is there all the same");
   await page.locator(".decide").evaluate((it) => it.scrollIntoView({ block: "center" }));
   await looks(page, "edit-united");
+
+  // Decided, the folder holds the one that was wanted and nothing more to decide, also when it is
+  // looked at anew.
+  const wanted = files["trees.csv"].includes("OTHER-1") ? "NEW-1" : "OTHER-1";
+  await page.getByRole("button", { name: "Take the second" }).click();
+  await page.getByRole("button", { name: "Take the decisions" }).click();
+  const isDecided = (it) => it["trees.csv"].includes(wanted) && !it["conflicts.csv"];
+  await heldSo(page, isDecided);
+  await page.reload();
+  await link(page, "Folder");
+  await page.getByText("\"chosen\" holds every score").waitFor();
+  assert.ok(isDecided(await held(page)), "it does not come back");
+  assert.equal(await page.locator(".decide").count(), 0);
   assert.deepEqual(visit.errors, []);
   await visit.close();
 });
@@ -146,7 +104,7 @@ test("another phone holds what was undone here: the line comes back, cells and p
   const visit = await visited();
   const { page } = visit;
   await edit(page);
-  const phone = await copied(page);
+  const phone = await copy(page);
   const [added] = /T\d{5}-\d/.exec(phone["trees.csv"]);
   phone["scores.csv"] += `late-1,${added},scab_leaf,1,2031-08-01\n`;
   const lies = (lon) => JSON.stringify({ ...JSON.parse(phone["plot.json"]), origin: { lon, lat: 52.04 } }, null, 2);
@@ -156,9 +114,8 @@ test("another phone holds what was undone here: the line comes back, cells and p
   await page.getByText("The plot is as it was.").waitFor();
 
   // Here the plot was said to lie elsewhere meanwhile.
-  await page.getByRole("button", { name: "Bring in positions" }).click();
-  await page.getByLabel("Or paste positions").fill("row,place,lon,lat\n1,1,5.2,52.04\n1,6,5.20001,52.04004\n2,1,5.19996,52.04002\n");
-  await page.getByRole("button", { name: "Look at these positions" }).click();
+  await positions.begin(page);
+  await positions.paste(page, "row,place,lon,lat\n1,1,5.2,52.04\n1,6,5.20001,52.04004\n2,1,5.19996,52.04002\n");
   await page.getByRole("button", { name: "Take where the plot lies" }).click();
   await page.getByText("Taken: where the plot lies.").waitFor();
 
@@ -175,7 +132,7 @@ test("another phone holds what was undone here: the line comes back, cells and p
   await page.getByText("2 of 2: tree 1-1").waitFor();
   await page.getByRole("button", { name: "Take it in" }).click();
   await page.getByRole("button", { name: "Take the decisions" }).waitFor();
-  const now = await copied(page);
+  const now = await copy(page);
   assert.ok(now["trees.csv"].includes(`${added},3,1,W-31`), "undone here, and there again");
   assert.ok(now["scores.csv"].includes("late-1"));
   assert.ok(now["conflicts.csv"].includes("trees.csv,1-1") && !now["conflicts.csv"].includes("plot.json"));

@@ -2,15 +2,13 @@
 // the folder holds by it, and what a reload leaves.
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
-import { mkdtemp } from "node:fs/promises";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { visitSite } from "../help/browser.js";
-import { link, openPlot } from "../help/keeping.js";
+import { copied, link, openPlot } from "../help/keeping.js";
 import { records, plotLog } from "../help/log.js";
 import { looks } from "../help/looks.js";
-import { leeward, little, unpacked } from "../help/plots.js";
+import { leeward, little } from "../help/plots.js";
 
 const files = little();
 // A column of one's own, an empty note, and a faulty line that stays as it is.
@@ -56,13 +54,7 @@ async function doIt() {
 async function lines() {
   const hash = await page.evaluate(() => location.hash);
   await link(page, "Folder");
-  const [download] = await Promise.all([
-    page.waitForEvent("download"),
-    page.getByRole("button", { name: "Save as a zip" }).click(),
-  ]);
-  const zip = join(await mkdtemp(join(tmpdir(), "leeward-")), download.suggestedFilename());
-  await download.saveAs(zip);
-  const folder = unpacked(zip);
+  const folder = await copied(page);
   const inspected = leeward("inspect", folder);
   const faults = inspected.err.split("\n").filter((line) => line.includes(": found") && !line.startsWith("notice"));
   assert.equal(faults.length, 1, `the faulty line, and nothing else: ${inspected.err}`);

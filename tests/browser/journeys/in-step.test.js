@@ -1,10 +1,10 @@
 // A folder kept in step: every score is written there, too; what changes outside is taken in, and
-// never written over. The picker cannot be driven, so it gives a folder handle of the browser's own
-// file system: the same interface, by the same calls.
+// never written over.
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { open, ready, serve } from "../help/browser.js";
-import { beginWalk, link, openLittle, saved, scoresSince, tap } from "../help/keeping.js";
+import { serve } from "../help/browser.js";
+import { held, heldSo, visitWithFolder, write } from "../help/chosen.js";
+import { beginWalk, link, saved, scoresSince, tap } from "../help/keeping.js";
 import { looks } from "../help/looks.js";
 import { little } from "../help/plots.js";
 
@@ -12,56 +12,11 @@ let site;
 before(async () => { site = await serve(); });
 after(() => site?.close());
 
-/** A visit whose picker gives the folder `chosen`, which holds these files. */
-async function visited(files) {
-  const visit = await open();
-  await visit.context.addInitScript(() => {
-    window.showDirectoryPicker = async () =>
-      (await navigator.storage.getDirectory()).getDirectoryHandle("chosen", { create: true });
-  });
-  await visit.page.goto(site.address);
-  await ready(visit.page);
-  await written(visit.page, files);
-  await openLittle(visit.page);
-  return visit;
-}
-
-/** Writes files into the folder as another program would. */
-const written = (page, files) => page.evaluate(async (all) => {
-  const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle("chosen", { create: true });
-  for (const [name, text] of Object.entries(all)) {
-    const stream = await (await folder.getFileHandle(name, { create: true })).createWritable();
-    await stream.write(text);
-    await stream.close();
-  }
-}, files);
-
-/** What the folder holds; a file that is moved into place while it is listed is gone by its old name. */
-const held = (page) => page.evaluate(async () => {
-  const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle("chosen");
-  const files = {};
-  for await (const entry of folder.values()) {
-    try {
-      files[entry.name] = await (await entry.getFile()).text();
-    } catch (error) {
-      if (error.name !== "NotFoundError") throw error;
-    }
-  }
-  return files;
-});
-
 const lines = (files) => files["scores.csv"].trim().split("\n").slice(1);
 
 /** Waits until the folder's scores are so many. */
-async function heldLines(page, count) {
-  for (let tries = 0; tries < 60; tries += 1) {
-    const files = await held(page);
-    if (files["scores.csv"] && lines(files).length === count) return files;
-    await page.waitForTimeout(200);
-  }
-  throw new Error(`${lines(await held(page)).length} lines, not ${count}`);
-}
-
+const heldLines = (page, count) =>
+  heldSo(page, (files) => files["scores.csv"] && lines(files).length === count);
 
 async function keepInStep(page) {
   await link(page, "Folder");
@@ -69,7 +24,7 @@ async function keepInStep(page) {
 }
 
 test("an empty folder gets the plot, and every score as it is taken", async () => {
-  const visit = await visited({});
+  const visit = await visitWithFolder(site.address);
   const { page } = visit;
   await keepInStep(page);
   await page.getByText("\"chosen\" holds every score").waitFor();
@@ -100,7 +55,7 @@ test("an empty folder gets the plot, and every score as it is taken", async () =
 });
 
 test("what changes outside while the plot is open is taken in, and nothing is written over", async () => {
-  const visit = await visited(little());
+  const visit = await visitWithFolder(site.address, little());
   const { page } = visit;
   await keepInStep(page);
   await page.getByText("\"chosen\" holds every score").waitFor();
@@ -111,7 +66,7 @@ test("what changes outside while the plot is open is taken in, and nothing is wr
 
   // Another program adds two scores and a tree, and a file of its own.
   const now = await held(page);
-  await written(page, {
+  await write(page, {
     "scores.csv": `${now["scores.csv"]}other-1,1-1,scab_leaf,1,2031-07-01,,,,\nother-2,1-2,scab_leaf,0,2031-07-01,,,,\n`,
     "trees.csv": `${now["trees.csv"]}1-7,1,7,W-17\n`,
     "events.csv": "date,kind,rows,note\n2031-07-02,hail,,\n",
@@ -138,7 +93,7 @@ test("a folder of something else is refused and stays as it is", async () => {
     [{ "letter.txt": "Dear all" }, /no plot\.json/],
     [{ ...little(), "plot.json": little()["plot.json"].replace("Withy Corner", "Long Reed") }, /cannot be united/],
   ]) {
-    const visit = await visited(files);
+    const visit = await visitWithFolder(site.address, files);
     await keepInStep(visit.page);
     await visit.page.locator(".in-step", { hasText: "is not in step" }).waitFor();
     assert.match(await visit.page.locator(".in-step").innerText(), why);

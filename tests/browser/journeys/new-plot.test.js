@@ -1,29 +1,19 @@
 // A new plot: what cannot be planted is said; what is planted is kept and is a sound plot folder.
 import assert from "node:assert/strict";
-import { mkdir, mkdtemp, readFile } from "node:fs/promises";
-import { tmpdir } from "node:os";
+import { mkdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { test } from "node:test";
+import { lists } from "../help/bring-in.js";
 import { artefacts, open, phone, ready, serve, visitSite } from "../help/browser.js";
+import { copied } from "../help/keeping.js";
 import { looks } from "../help/looks.js";
-import { leeward, unpacked } from "../help/plots.js";
+import { leeward } from "../help/plots.js";
 
 const LIST = `row 3: 7 places
 rows 1 to 2: Marl × TR-9, 2029
 row 3: Sedge x TR-9, 2030, from no. 41
 every 4th place: susceptible check Withy
 row 2 place 7: empty`;
-
-/** The plot folder that the page saves. */
-async function saved(page) {
-  const [download] = await Promise.all([
-    page.waitForEvent("download"),
-    page.getByRole("button", { name: "Save as a zip" }).click(),
-  ]);
-  const zip = join(await mkdtemp(join(tmpdir(), "leeward-")), download.suggestedFilename());
-  await download.saveAs(zip);
-  return unpacked(zip);
-}
 
 test("rows, places and spacings give a tree for every place", async () => {
   const site = await serve();
@@ -48,7 +38,7 @@ test("rows, places and spacings give a tree for every place", async () => {
   await page.getByRole("link", { name: "Folder", exact: true }).click();
   await page.locator(".folder-name", { hasText: "Reed Corner" }).waitFor();
   assert.equal(await page.locator(".facts dd").first().innerText(), "10");
-  const inspected = leeward("inspect", await saved(page));
+  const inspected = leeward("inspect", await copied(page));
   assert.equal(inspected.code, 0, inspected.err);
   assert.match(inspected.out, /Reed Corner,10/);
   assert.deepEqual(visit.errors, []);
@@ -117,7 +107,7 @@ test("a list of lines says what stands where, and a wrong line is told before an
   await page.reload();
   await page.getByRole("link", { name: "Folder", exact: true }).click();
   await page.locator(".folder-name", { hasText: "Reed Corner" }).waitFor();
-  const folder = await saved(page);
+  const folder = await copied(page);
   const inspected = leeward("inspect", folder);
   assert.equal(inspected.code, 0, inspected.err);
   assert.match(inspected.out, /Reed Corner,31/);
@@ -200,13 +190,14 @@ test("other first numbers and a day of planting stand in every line", async () =
   await page.getByText('Number of the first row: "0"; expected a whole number from 1 to 9999.').waitFor();
   await page.getByLabel("Number of the first row").fill("7");
   await page.getByRole("button", { name: "An empty place" }).click();
-  await page.getByText("row 7 place 107").first().or(page.getByText(/Line 1/)).first().waitFor();
+  assert.equal(await page.locator(".planting-list").inputValue(), "row 7 place 107: empty");
+  await page.getByRole("button", { name: "Line 1", exact: true }).waitFor();
   await page.locator(".planting-list").fill("row 8 place 104: empty");
   await looks(page, "new-plot-numbers");
   await page.getByRole("button", { name: "Plant it" }).click();
   await page.waitForFunction(() => location.hash === "#/map");
   await page.getByRole("link", { name: "Folder", exact: true }).click();
-  const trees = (await readFile(join(await saved(page), "trees.csv"), "utf8")).trim().split("\n");
+  const trees = (await readFile(join(await copied(page), "trees.csv"), "utf8")).trim().split("\n");
   assert.match(trees[0], /,status,planted_on,removed_on,note$/);
   assert.match(trees[1], /^T00001-\d,7,101,.*,2031-03-24,,$/);
   assert.match(trees[8], /^T00008-\d,8,104,.*,empty,,,$/);
@@ -233,8 +224,7 @@ test("a plot from a list: begun, its merged row numbers filled down, taken as on
   await page.getByRole("button", { name: "Begin it, then bring in the list" }).click();
   await page.waitForFunction(() => location.hash === "#/folder");
   await page.locator(".folder-name", { hasText: "Sheet Rows" }).waitFor();
-  await page.getByLabel("Or paste a table").fill("row\tplace\ttag\n3\t1\tQ-1\n\t2\tQ-2\n\t3\tQ-3\n4\t1\tQ-4\n\t2\tQ-5\n");
-  await page.getByRole("button", { name: "Look at what was pasted" }).click();
+  await lists.paste(page, "row\tplace\ttag\n3\t1\tQ-1\n\t2\tQ-2\n\t3\tQ-3\n4\t1\tQ-4\n\t2\tQ-5\n");
   const merged = page.getByLabel("Lines without a row number");
   assert.equal(await merged.evaluate((it) => it.selectedOptions[0].text), "have the row above");
   await page.getByRole("button", { name: "5 new", exact: true }).waitFor();
@@ -245,14 +235,14 @@ test("a plot from a list: begun, its merged row numbers filled down, taken as on
   await looks(page, "bring-list-merged");
   await page.getByRole("button", { name: "Take these 5 trees" }).click();
   await page.getByText("Taken: 5 trees new.").waitFor();
-  const trees = (await readFile(join(await saved(page), "trees.csv"), "utf8")).trim().split("\n");
+  const trees = (await readFile(join(await copied(page), "trees.csv"), "utf8")).trim().split("\n");
   assert.match(trees[3], /^T00003-\d,3,3,Q-3,*$/);
   await page.getByRole("link", { name: "See the map" }).click();
   await page.locator("canvas").first().waitFor();
   await page.reload();
   await page.getByRole("link", { name: "Folder", exact: true }).click();
   assert.equal(await page.locator(".facts dd").first().innerText(), "5");
-  assert.equal(await page.getByLabel("Or paste a table").count(), 0, "the list is not opened again by itself");
+  assert.equal(await lists.field(page).count(), 0, "the list is not opened again by itself");
   assert.deepEqual(visit.errors, []);
   await visit.close();
 });

@@ -5,9 +5,9 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { open, ready } from "../help/browser.js";
-import { beginWalk, link, openLittle, openPlot, reopened, saved, scoresSince, tap } from "../help/keeping.js";
+import { beginWalk, copied, link, openLittle, openPlot, reopened, saved, scoresSince, tap } from "../help/keeping.js";
 import { publishing } from "../help/site.js";
-import { unpacked, unscored } from "../help/plots.js";
+import { unscored } from "../help/plots.js";
 
 let site;
 before(async () => { site = await publishing(); });
@@ -70,11 +70,7 @@ test("after the first visit a whole day's work asks for nothing", async () => {
     await page.locator(".on-its-way").waitFor({ state: "detached" });
   }
   assert.equal(await scoresSince(page), 16);
-  const [download] = await Promise.all([
-    page.waitForEvent("download"),
-    page.getByRole("button", { name: "Save as a zip" }).click(),
-  ]);
-  const scores = readFileSync(join(unpacked(await download.path()), "scores.csv"), "utf8");
+  const scores = readFileSync(join(await copied(page), "scores.csv"), "utf8");
   assert.equal(scores.trim().split("\n").length, 17);
   await page.getByText(/no score since/).waitFor();
   await page.locator(".only-here").waitFor({ state: "detached" });

@@ -5,11 +5,12 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
-import { artefacts, laptop, phone, ready, visitSite } from "../help/browser.js";
-import { link, openPlot } from "../help/keeping.js";
+import { positions } from "../help/bring-in.js";
+import { ready, visitSite } from "../help/browser.js";
+import { copied, link, openPlot } from "../help/keeping.js";
 import { plotLog, records } from "../help/log.js";
-import { looks } from "../help/looks.js";
-import { leeward, unpacked, unscored } from "../help/plots.js";
+import { looks, pictured } from "../help/looks.js";
+import { leeward, unscored } from "../help/plots.js";
 import { gga, globe, pattern, sentence } from "../help/receiver.js";
 
 const ORIGIN = { lon: 5.12, lat: 52.04, bearing: 40 };
@@ -37,23 +38,11 @@ async function begun(visit, head = (it) => it) {
   const files = unscored(ROWS, PLACES);
   files["plot.json"] = head(files["plot.json"]);
   await openPlot(visit.page, files);
-  await begin(visit.page);
+  await positions.begin(visit.page);
   return files;
 }
 
-async function begin(page) {
-  await link(page, "Folder");
-  await page.getByRole("button", { name: "Bring in positions" }).click();
-  await page.getByLabel("Or paste positions").waitFor();
-}
-
-const handIn = (page, name, text) =>
-  page.locator(".receiver .list-input").setInputFiles({ name, mimeType: "text/plain", buffer: Buffer.from(text) });
-
-async function paste(page, text) {
-  await page.getByLabel("Or paste positions").fill(text);
-  await page.getByRole("button", { name: "Look at these positions" }).click();
-}
+const { handIn, paste } = positions;
 
 const places = (page) => page.getByLabel("Rows and places in walking order");
 
@@ -63,23 +52,12 @@ const fact = (page, what) =>
     return term?.nextElementSibling?.textContent ?? null;
   }, what);
 
-/** The folder of the copy that the page saves. */
-async function copied(page) {
-  const [download] = await Promise.all([
-    page.waitForEvent("download"),
-    page.getByRole("button", { name: "Save as a zip" }).click(),
-  ]);
-  const folder = unpacked(await download.path());
+/** Reads the folder of the copy that the page saves. */
+async function reader(page) {
+  const folder = await copied(page);
   const inspected = leeward("inspect", folder);
   assert.equal(inspected.code, 0, inspected.err + inspected.out);
   return (name) => readFileSync(join(folder, name), "utf8");
-}
-
-async function pictured(page, name) {
-  for (const [on, size] of Object.entries({ phone, laptop })) {
-    await page.setViewportSize(size);
-    await page.locator(".receiver").screenshot({ path: join(artefacts, `${name}-${on}.png`) });
-  }
 }
 
 test("a log: what was read, how it fits, where the plot lies, then where the trees stand; all undone", async () => {
@@ -107,7 +85,7 @@ test("a log: what was read, how it fits, where the plot lies, then where the tre
   assert.match(await first.innerText(), /^Row 2, place 5 far off\s+(1\.9\d?|2(\.0\d?)?)\sm farther on/);
   await page.locator(".receiver-picture img").evaluate((it) => it.complete && it.naturalWidth > 0 || Promise.reject(new Error("no picture")));
   await looks(page, "receiver");
-  await pictured(page, "receiver-whole");
+  await pictured(page, ".receiver", "receiver-whole");
 
   // A walk that does not come out even is told, and the fit is gone until it does.
   await places(page).fill("row 1: 1 to 12\nrow two: 12 to 1\nrow 3: 1 to 12");
@@ -121,7 +99,7 @@ test("a log: what was read, how it fits, where the plot lies, then where the tre
   await page.getByRole("button", { name: "Take where the plot lies" }).click();
   await page.getByText("Taken: where the plot lies.").waitFor();
   await page.getByText("0 m from where the positions have it").waitFor();
-  let copy = await copied(page);
+  let copy = await reader(page);
   const head = JSON.parse(copy("plot.json"));
   assert.ok(Math.abs(head.origin.lon - ORIGIN.lon) < 1e-6 && Math.abs(head.origin.row_bearing_deg - 40) < 0.5, JSON.stringify(head.origin));
   assert.equal(copy("plot.json").replace(/\n {2}"origin": \{.*\},/, ""), files["plot.json"], "nothing else has changed");
@@ -130,7 +108,7 @@ test("a log: what was read, how it fits, where the plot lies, then where the tre
 
   await page.getByRole("button", { name: "Take the positions of 35 trees" }).click();
   await page.getByText("Taken: positions of 35 trees.").waitFor();
-  copy = await copied(page);
+  copy = await reader(page);
   const trees = copy("trees.csv").trim().split("\n");
   assert.equal(trees[0], "tree_id,row,place,tag,x_m,y_m,note");
   assert.match(trees.find((line) => line.startsWith("1-3,")), /^1-3,1,3,,1\.[45]\d*,-?0?\.?\d*,"position: RTK fixed, HDOP 0\.6, 17 satellites"$/);
@@ -144,7 +122,7 @@ test("a log: what was read, how it fits, where the plot lies, then where the tre
   const log = records(await plotLog(page)).whole;
   assert.equal(log.find(({ kind }) => kind === "V").payload, "3");
   assert.equal(log.filter(({ kind }) => kind === "E").length, 2);
-  const again = await copied(page);
+  const again = await reader(page);
   assert.equal(again("plot.json"), copy("plot.json"));
   assert.equal(again("trees.csv"), copy("trees.csv"));
 
@@ -156,7 +134,7 @@ test("a log: what was read, how it fits, where the plot lies, then where the tre
   await page.keyboard.press("Control+z");
   await page.getByText("Undone: Where the plot lies, by walk.nmea").waitFor();
   await link(page, "Folder");
-  copy = await copied(page);
+  copy = await reader(page);
   assert.equal(copy("plot.json"), files["plot.json"], "byte for byte");
   assert.deepEqual(visit.errors, []);
   await visit.close();
@@ -181,12 +159,12 @@ test("a list with its own places: positions alone, the plot's place with them, t
   assert.equal(await places(page).inputValue(), "row 2: 12 to 1\n");
   await page.getByRole("button", { name: "Take the positions of 12 trees" }).click();
   await page.getByText("Taken: positions of 12 trees.").waitFor();
-  const copy = await copied(page);
+  const copy = await reader(page);
   assert.ok(Math.abs(JSON.parse(copy("plot.json")).origin.row_bearing_deg - 40) < 0.01);
   assert.match(copy("trees.csv"), /\n2-3,2,3,,1\.5,3,position: 0\.02 m\n/);
   await page.locator(".receiver").getByRole("button", { name: "Undo" }).click();
   await page.getByText("The plot is as it was.").waitFor();
-  const back = await copied(page);
+  const back = await reader(page);
   assert.equal(back("plot.json"), files["plot.json"]);
   await page.locator(".receiver").getByRole("button", { name: "Take it again" }).click();
   await page.getByText("Taken: positions of 12 trees.").waitFor();
@@ -207,7 +185,7 @@ test("positions that do not tell trees apart are told, and only where the plot l
   assert.ok(await stand.isDisabled());
   assert.ok(await page.getByRole("button", { name: "Take where the plot lies" }).isEnabled());
   await looks(page, "receiver-too-coarse");
-  await pictured(page, "receiver-too-coarse-whole");
+  await pictured(page, ".receiver", "receiver-too-coarse-whole");
   await page.getByLabel("Take positions that do not tell one tree from the next").check();
   assert.ok(await stand.isEnabled());
   assert.deepEqual(visit.errors, []);
@@ -245,7 +223,7 @@ test("files that hold no position say what was found and expected; nothing is ch
   await page.getByText("Nothing can be fitted: fewer than three points.").waitFor();
   assert.ok(await page.getByRole("button", { name: "Take where the plot lies" }).isDisabled());
   await looks(page, "receiver-bad-file");
-  const copy = await copied(page);
+  const copy = await reader(page);
   assert.equal(copy("plot.json"), files["plot.json"]);
   assert.equal(copy("trees.csv"), files["trees.csv"]);
   assert.deepEqual(visit.errors, []);

@@ -4,9 +4,10 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { artefacts, open, ready, serve, top } from "../help/browser.js";
+import { artefacts, top, visitSite } from "../help/browser.js";
+import { openPlot } from "../help/keeping.js";
 import { looks } from "../help/looks.js";
-import { handed, onDisk, table } from "../help/plots.js";
+import { onDisk, table } from "../help/plots.js";
 
 const hour = (date, nth) => `${date.toISOString().slice(0, 10)}T${String(nth).padStart(2, "0")}:00`;
 
@@ -24,7 +25,7 @@ function weather() {
   return `${lines.join("\n")}\n`;
 }
 
-let site, visit, page, native, verdicts;
+let visit, page, native, verdicts;
 
 before(async () => {
   const read = (name) => readFileSync(join(top, "demo-plot", name), "utf8");
@@ -40,22 +41,14 @@ before(async () => {
   const folder = onDisk(files);
   native = table("season", folder, "--disease", "scab");
   verdicts = table("proof", folder, "--disease", "scab");
-  site = await serve();
-  visit = await open();
+  visit = await visitSite();
   page = visit.page;
-  await page.goto(site.address);
-  await ready(page);
-  await page.getByText("Open a plot folder").click();
-  await page.locator("input.files-input").last().setInputFiles(handed(files));
-  await page.waitForFunction(() => location.hash === "#/map");
+  await openPlot(page, files);
   await page.evaluate(() => { location.hash = "#/proof/scab"; });
   await page.locator(".verdict-counts").waitFor({ timeout: 120_000 });
 });
 
-after(async () => {
-  await visit?.close();
-  site?.close();
-});
+after(() => visit?.close());
 
 test("each season says how hard it tested, by trees and by weather", async () => {
   const lines = await page.locator(".season-list li").allInnerTexts();

@@ -2,6 +2,7 @@
 // closed while it saves. Each is told, and every score is there.
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
+import { lists } from "../help/bring-in.js";
 import { open, ready, serve } from "../help/browser.js";
 import {
   altered, beforeKeeper, beginWalk, link, openPlot, reopened, saved, scored, scoresSince, tap, tapFast,
@@ -104,9 +105,8 @@ test("an older log opens, and says the newer format before its first edit", asyn
   await reopened(other, site.address);
   assert.equal(await scoresSince(other), 4);
   for (const tag of ["NEW-1", "NEW-2"]) {
-    if (tag === "NEW-1") await other.getByRole("button", { name: "Bring in a list" }).click();
-    await other.getByLabel("Or paste a table").fill(`row,place,tag\n1,1,${tag}\n`);
-    await other.getByRole("button", { name: "Look at what was pasted" }).click();
+    if (tag === "NEW-1") await lists.begin(other);
+    await lists.paste(other, `row,place,tag\n1,1,${tag}\n`);
     await other.getByRole("button", { name: "Take this tree" }).click();
     await other.getByText("Taken: 1 tree changed.").waitFor();
   }

@@ -6,8 +6,9 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { visitSite } from "../help/browser.js";
+import { copied } from "../help/keeping.js";
 import { looks } from "../help/looks.js";
-import { handed, leeward, little, onDisk, unpacked } from "../help/plots.js";
+import { handed, leeward, little, onDisk, texts } from "../help/plots.js";
 
 let visit, page;
 
@@ -38,23 +39,7 @@ theirs["scores.csv"] += `${added.join("\n")}\n`;
 const bring = (files) =>
   page.locator("section[aria-labelledby=folder-other-phone] input.files-input").setInputFiles(handed(files));
 
-async function saved() {
-  const [download] = await Promise.all([
-    page.waitForEvent("download"),
-    page.getByRole("button", { name: "Save as a zip" }).click(),
-  ]);
-  const zip = join(mkdtempSync(join(tmpdir(), "leeward-")), download.suggestedFilename());
-  await download.saveAs(zip);
-  const folder = unpacked(zip);
-  const names = ["trees.csv", "scores.csv", "conflicts.csv"];
-  return Object.fromEntries(names.map((name) => {
-    try {
-      return [name, readFileSync(join(folder, name), "utf8")];
-    } catch {
-      return [name, null];
-    }
-  }));
-}
+const saved = async () => texts(await copied(page), ["trees.csv", "scores.csv", "conflicts.csv"]);
 
 test("the folder of another plot is refused with the reason, and nothing is changed", async () => {
   const other = little();

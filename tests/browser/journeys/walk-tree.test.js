@@ -1,14 +1,13 @@
 // A walk with several traits, facts of trees that are no scores, a second scorer, and its summary.
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
-import { mkdtemp } from "node:fs/promises";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { visitSite } from "../help/browser.js";
 import { field, hand, openField } from "../help/field.js";
+import { copied } from "../help/keeping.js";
 import { looks } from "../help/looks.js";
-import { leeward, onDisk, unpacked } from "../help/plots.js";
+import { leeward, onDisk } from "../help/plots.js";
 
 const today = new Date();
 const year = today.getFullYear();
@@ -216,11 +215,7 @@ test("a second scorer is blind to the first", async () => {
 
 test("the saved folder has every score, and of trees.csv only the told cells are changed", async () => {
   await page.getByRole("link", { name: "Folder", exact: true }).click();
-  const waits = page.waitForEvent("download");
-  await page.getByRole("button", { name: "Save as a zip" }).click();
-  const zip = join(await mkdtemp(join(tmpdir(), "leeward-")), "copy.zip");
-  await (await waits).saveAs(zip);
-  const folder = unpacked(zip);
+  const folder = await copied(page);
   const told = files["trees.csv"]
     .replace('1-5,1,5,W1-5,"red, pale",,,,', '1-5,1,5,W1-5,"red, pale",,,dead,')
     .replace('1-6,1,6,W1-6,"red, pale",,,,', '1-6,1,6,W1-6,"red, pale",,,empty,')

@@ -2,12 +2,11 @@
 // are those of the command line on the saved folder.
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
-import { mkdtemp } from "node:fs/promises";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { visitSite } from "../help/browser.js";
-import { table, unpacked } from "../help/plots.js";
+import { copied } from "../help/keeping.js";
+import { table } from "../help/plots.js";
 
 let visit, page;
 
@@ -69,13 +68,7 @@ test("after a reload the scores are there", async () => {
   await page.locator("nav.places").waitFor();
   await go("Folder");
   await page.getByText("10 scores since").waitFor();
-  const [download] = await Promise.all([
-    page.waitForEvent("download"),
-    page.getByRole("button", { name: "Save as a zip" }).click(),
-  ]);
-  const zip = join(await mkdtemp(join(tmpdir(), "leeward-")), download.suggestedFilename());
-  await download.saveAs(zip);
-  folder = unpacked(zip);
+  folder = await copied(page);
   await page.getByText("no score since").waitFor();
   const before_ = readFileSync(new URL("../../../demo-plot/scores.csv", import.meta.url));
   const saved = readFileSync(join(folder, "scores.csv"));

@@ -11,12 +11,11 @@ mod words;
 mod workbook;
 
 use files::list::Source;
-use leptos::html;
 use leptos::prelude::*;
 
-use crate::parts::Bar;
-use crate::parts::lean::{changing, said, when};
-use crate::places::intake::{HandedIn, Words, source, taken};
+use crate::parts::lean::{changing, when};
+use crate::parts::{Bar, go_to_when};
+use crate::places::intake::{HandedIn, Words, in_trouble, source, taken};
 use crate::state::{Busy, app};
 use columns::columns;
 use lines::lines;
@@ -38,22 +37,11 @@ pub fn BringList() -> impl IntoView {
             bring.plot_changed();
         }
     });
-    let result = NodeRef::<html::H3>::new();
-    Effect::new(move |before: Option<bool>| {
-        let is_there = bring.seen.with(Option::is_some);
-        if is_there && before == Some(false) {
-            request_animation_frame(move || {
-                if let Some(result) = result.get_untracked() {
-                    let _ = result.focus();
-                    result.scroll_into_view();
-                }
-            });
-        }
-        is_there
-    });
+    let is_seen = move || bring.seen.with(Option::is_some);
+    go_to_when(is_seen, "bring-head");
     let shown = move || {
         view! {
-            <h3 tabindex="-1" node_ref=result>{move || bring.name()}</h3>
+            <h3 id="bring-head">{move || bring.name()}</h3>
             {sniffed(bring)}
             {columns(bring)}
             {lines(bring)}
@@ -72,11 +60,8 @@ pub fn BringList() -> impl IntoView {
                 }
                 None => ().into_any(),
             })}
-            {changing(move || match bring.trouble.get() {
-                Some(words) => view! { <div role="alert">{said("p", "fault", words)}</div> }.into_any(),
-                None => ().into_any(),
-            })}
-            {when(move || bring.seen.with(Option::is_some), shown)}
+            {in_trouble(bring.trouble)}
+            {when(is_seen, shown)}
             {taken(app, bring.taken, bring.trouble)}
         </div>
     }

@@ -17,7 +17,7 @@ use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::{HtmlElement, KeyboardEvent};
 
-use crate::parts::lean;
+use crate::parts::{go_to, lean};
 use crate::route::Route;
 use crate::state::{App, app};
 use answer::Answer;
@@ -100,16 +100,6 @@ fn Ways() -> impl IntoView {
     ];
     view! {
         <nav class="find-ways" aria-label="Without a name">{ways.map(way).into_iter().collect::<Vec<_>>()}</nav>
-    }
-}
-
-/// Brings a section to the eye, and the keyboard with it.
-fn go_to(head: &str) {
-    let found = document().get_element_by_id(head);
-    if let Some(head) = found.and_then(|head| head.dyn_into::<HtmlElement>().ok()) {
-        let _ = head.set_attribute("tabindex", "-1");
-        head.scroll_into_view();
-        let _ = head.focus();
     }
 }
 

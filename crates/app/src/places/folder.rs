@@ -1,11 +1,10 @@
 //! Folder: where the plot lives, what is saved, and its faults.
 
+mod bring_in;
 mod decide;
 mod in_step;
-mod list;
 mod look;
 mod other_phone;
-mod positions;
 mod safety;
 mod shelf;
 
@@ -18,11 +17,10 @@ use crate::first::{NewPlot, OpenFolder, open_demo};
 use crate::parts::{ProblemList, Progress, RefusedPlot};
 use crate::state::{App, app};
 use crate::work::{clock, folders, pick, save};
+use bring_in::BringIn;
 use in_step::InStep;
-use list::List;
 use look::Look;
 use other_phone::OtherPhone;
-use positions::Positions;
 use safety::Safety;
 use shelf::Shelf;
 
@@ -43,8 +41,7 @@ pub fn Folder() -> impl IntoView {
                 <Holds />
                 <Safety />
                 <SaveCopy />
-                <List />
-                <Positions />
+                <BringIn />
                 <OtherPhone />
                 <InStep />
                 <Faults />

@@ -5,13 +5,12 @@ mod list;
 mod picture;
 mod told;
 
-use std::time::Duration;
-
 use files::PlantingForm;
 use leptos::html;
 use leptos::prelude::*;
 use plot::{Problem, scales};
 
+use crate::parts::Turn;
 use crate::parts::lean::when;
 use crate::state::app;
 use fields::{COUNTS, DAY, EARTH, ENDS, FIRSTS, Field, NAME, SPACINGS, fields, traits};
@@ -19,17 +18,13 @@ use list::PlantingList;
 use picture::{Drawn, Picture};
 use told::FieldFaults;
 
-/// How long after the last key the picture follows.
-const AFTER: Duration = Duration::from_millis(250);
-
 /// What is filled in, what comes of it, and what is wrong with it.
 #[derive(Clone, Copy)]
 struct Draft {
     form: RwSignal<PlantingForm>,
     drawn: RwSignal<Option<Drawn>>,
     faults: RwSignal<Vec<Problem>>,
-    /// Counts what was done, so that a late look does not undo a newer one.
-    turn: StoredValue<u64>,
+    turn: Turn,
 }
 
 /// The form that makes a plot.
@@ -47,20 +42,19 @@ pub fn NewPlotForm() -> impl IntoView {
         }),
         drawn: RwSignal::new(None),
         faults: RwSignal::new(Vec::new()),
-        turn: StoredValue::new(0),
+        turn: Turn::new(),
     };
     Effect::new(move |before: Option<()>| {
         draft.form.track();
-        let turn = draft.next_turn();
         match before {
             None => draft.look(),
-            Some(()) => set_timeout(move || draft.look_unless_newer(turn), AFTER),
+            Some(()) => draft.turn.after_keys(move || draft.look()),
         }
     });
     let told = NodeRef::<html::Div>::new();
     let make = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
-        draft.next_turn();
+        draft.turn.next();
         match draft.form.with_untracked(PlantingForm::plant) {
             Ok(book) => app.open_new(book, draft.form.with_untracked(|form| form.is_for_list)),
             Err(faults) => {
@@ -149,18 +143,6 @@ fn from_where(form: RwSignal<PlantingForm>) -> AnyView {
 }
 
 impl Draft {
-    fn next_turn(self) -> u64 {
-        self.turn.update_value(|turn| *turn += 1);
-        self.turn.get_value()
-    }
-
-    fn look_unless_newer(self, turn: u64) {
-        // The form may be gone by now.
-        if self.turn.try_get_value() == Some(turn) {
-            self.look();
-        }
-    }
-
     /// Draws what is sound so far and tells which lines of the list are wrong. What is missing in
     /// the fields is told when the plot is to be made.
     fn look(self) {

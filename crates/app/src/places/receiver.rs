@@ -11,11 +11,11 @@ mod walked;
 mod words;
 
 use files::list::Survey;
-use leptos::html;
 use leptos::prelude::*;
 
-use super::intake::{HandedIn, Words, source, taken};
-use crate::parts::lean::{changing, said, when};
+use super::intake::{HandedIn, Words, in_trouble, source, taken};
+use crate::parts::go_to_when;
+use crate::parts::lean::when;
 use crate::state::app;
 use state::Receiver;
 
@@ -31,19 +31,8 @@ const WORDS: Words = Words {
 #[component]
 pub fn ReceiverPositions() -> impl IntoView {
     let receiver = Receiver::new(app());
-    let head = NodeRef::<html::H3>::new();
-    Effect::new(move |before: Option<bool>| {
-        let is_there = receiver.read.with(Option::is_some);
-        if is_there && before == Some(false) {
-            request_animation_frame(move || {
-                if let Some(head) = head.get_untracked() {
-                    let _ = head.focus();
-                    head.scroll_into_view();
-                }
-            });
-        }
-        is_there
-    });
+    let is_read = move || receiver.read.with(Option::is_some);
+    go_to_when(is_read, "receiver-head");
     let hand_in = Callback::new(move |handed| match handed {
         HandedIn::File(name, bytes) => receiver.take_in(name, bytes),
         HandedIn::Paste(text) => receiver.take_in("pasted positions".to_owned(), text.into_bytes()),
@@ -59,7 +48,7 @@ pub fn ReceiverPositions() -> impl IntoView {
     };
     let shown = move || {
         view! {
-            <h3 tabindex="-1" node_ref=head>{move || receiver.name()}</h3>
+            <h3 id="receiver-head">{move || receiver.name()}</h3>
             {read::read(receiver)}
             {when(move || receiver.count() > 0, move || walked::walked(receiver))}
             {when(move || receiver.survey.with(Option::is_some), laid)}
@@ -72,11 +61,8 @@ pub fn ReceiverPositions() -> impl IntoView {
     view! {
         <div class="bring receiver">
             {source(WORDS, receiver.trouble, hand_in)}
-            {changing(move || match receiver.trouble.get() {
-                Some(words) => view! { <div role="alert">{said("p", "fault", words)}</div> }.into_any(),
-                None => ().into_any(),
-            })}
-            {when(move || receiver.read.with(Option::is_some), shown)}
+            {in_trouble(receiver.trouble)}
+            {when(is_read, shown)}
             {taken(receiver.app, receiver.taken, receiver.trouble)}
         </div>
     }

@@ -1,11 +1,12 @@
 //! The plot folder on this machine, kept in step: what changed outside is united with ours, then
-//! each file that differs is written whole under another name and moved into place.
+//! each file that differs is written whole under another name and moved into place. What a person
+//! has decided is no longer among its conflicts.
 
 mod handle;
 
 use std::collections::BTreeMap;
 
-use files::{Book, FileSet};
+use files::{Book, CONFLICTS, FileSet};
 use web_sys::FileSystemDirectoryHandle;
 
 pub use handle::{may_write, remember, remembered};
@@ -51,21 +52,21 @@ impl Mirror {
         self.folder.clone()
     }
 
-    /// Puts ours in place of what is as it was last written or seen: nothing outside changed it, so
-    /// nothing of it is to be united. What we have no longer, as conflicts that were decided, does
+    /// Puts ours in place of what is now as it was last written or seen: nothing outside changed it,
+    /// so nothing of it is to be united. What we have no longer, as conflicts that were decided, does
     /// not come back.
-    fn put_ours(&self, ours: &FileSet, theirs: &mut FileSet) {
-        let is_seen = |name: &String, bytes: &[u8]| {
-            self.seen.get(name).is_some_and(|seen| seen.sum == crc32fast::hash(bytes))
-        };
+    fn put_ours(&self, now: &BTreeMap<String, Seen>, ours: &FileSet, theirs: &mut FileSet) {
+        let sum = |of: &BTreeMap<String, Seen>, name: &str| of.get(name).map(|seen| seen.sum);
+        let is_seen =
+            |name: &str| sum(now, name).is_some_and(|it| sum(&self.seen, name) == Some(it));
         theirs.retain(|name, bytes| match ours.get(name) {
             Some(own) => {
-                if is_seen(name, bytes) {
+                if is_seen(name) {
                     bytes.clone_from(own);
                 }
                 true
             }
-            None => !is_seen(name, bytes),
+            None => !is_seen(name),
         });
     }
 
@@ -122,7 +123,7 @@ async fn take_in(
         }
         let version = app.version_now();
         let ours = app.book_now(Book::to_files).unwrap_or_default();
-        app.with_mirror(|mirror| mirror.put_ours(&ours, &mut theirs));
+        app.with_mirror(|mirror| mirror.put_ours(&seen, &ours, &mut theirs));
         let merged = files::merge(&ours, &theirs).map_err(|problems| {
             let said: Vec<String> = problems.iter().take(3).map(ToString::to_string).collect();
             NotInStep::Because(format!("it cannot be united with this plot. {}", said.join("; ")))
@@ -135,7 +136,8 @@ async fn take_in(
     Ok(())
 }
 
-/// Writes what differs. False: a file was changed by someone else just now.
+/// Writes what differs, and removes what a person has decided. False: a file was changed by someone
+/// else just now.
 async fn write_all(
     app: App,
     folder: &FileSystemDirectoryHandle,
@@ -160,6 +162,26 @@ async fn write_all(
         if let Some(stamp) = handle::stamp_of(&within, file).await {
             app.with_mirror(|mirror| mirror.seen.insert(name.clone(), Seen { stamp, sum }));
         }
+    }
+    remove_decided(app, folder, ours).await
+}
+
+/// Removes conflicts that were decided: in a folder looked at anew they would come back. False: they
+/// were changed by someone else just now.
+async fn remove_decided(
+    app: App,
+    folder: &FileSystemDirectoryHandle,
+    ours: &FileSet,
+) -> Result<bool, NotInStep> {
+    let seen = app.with_mirror(|mirror| mirror.seen.get(CONFLICTS).copied()).flatten();
+    let Some(seen) = seen.filter(|_| !ours.contains_key(CONFLICTS)) else { return Ok(true) };
+    let stamp = handle::stamp_of(folder, CONFLICTS).await;
+    if stamp.is_some_and(|stamp| stamp != seen.stamp) {
+        return Ok(false);
+    }
+    handle::remove(folder, CONFLICTS).await;
+    if handle::stamp_of(folder, CONFLICTS).await.is_none() {
+        app.with_mirror(|mirror| mirror.seen.remove(CONFLICTS));
     }
     Ok(true)
 }

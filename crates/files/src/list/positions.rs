@@ -10,7 +10,7 @@ use super::{
     Columns, Decimal, Encoding, Fix, Fixes, Heading, Reading, Rows, Separator, Target, decode,
     is_nmea, read_nmea,
 };
-use crate::findings::Findings;
+use crate::findings::{Findings, quoted};
 use plot::TreeField as F;
 
 /// Positions, and what is wrong with the lines that give none.
@@ -18,8 +18,6 @@ use plot::TreeField as F;
 pub struct Positions {
     /// Every sound position in order, sentences of other kinds, and what is broken.
     pub read: Fixes,
-    /// Whether it is a receiver's own log.
-    pub is_log: bool,
     /// The order in which places were walked, where a list names row and place itself, as
     /// [`walked`](super::walked) reads it; else empty.
     pub places: String,
@@ -51,7 +49,7 @@ const ACCURACY: &[&str] = &[
 pub fn read_positions(file: &str, bytes: &[u8]) -> Positions {
     let text = decode(bytes, Encoding::sniff(bytes));
     if is_nmea(&text) {
-        return Positions { read: read_nmea(file, &text), is_log: true, ..Positions::default() };
+        return Positions { read: read_nmea(file, &text), ..Positions::default() };
     }
     let separator = Separator::sniff(&text);
     let rows = Reading::new(text, separator).to_end();
@@ -122,10 +120,8 @@ impl List<'_> {
             return Err((None, found.to_owned(), "a line that can be told apart into cells"));
         }
         let cell = |column: usize| self.rows.cell(row, column);
-        let found = |column: usize| match cell(column) {
-            "" => "nothing".to_owned(),
-            text => format!("\"{text}\""),
-        };
+        let found = |column: usize| quoted(cell(column));
+        let filled = |column: Option<usize>| column.filter(|&column| !cell(column).is_empty());
         let degrees = |column: usize,
                        read: fn(&str, Manner) -> Result<f64, &'static str>,
                        most: f64,
@@ -137,14 +133,14 @@ impl List<'_> {
         };
         let lon = degrees(self.lon, cells::longitude, 180.0, "degrees from -180 to 180")?;
         let lat = degrees(self.lat, cells::latitude, 90.0, "degrees from -90 to 90")?;
-        let of = |column: Option<usize>| match column.filter(|column| !cell(*column).is_empty()) {
+        let of = |column: Option<usize>| match filled(column) {
             None => Ok(None),
             Some(column) => cells::whole(cell(column), self.manner)
                 .map(Some)
                 .map_err(|expected| (Some(column), found(column), expected)),
         };
         let place = of(self.row)?.zip(of(self.place)?);
-        let sigma_m = match self.accuracy.filter(|column| !cell(*column).is_empty()) {
+        let sigma_m = match filled(self.accuracy) {
             None => None,
             Some(column) => {
                 let metres = cells::metres(cell(column), self.manner).ok();
@@ -192,6 +188,7 @@ fn in_words(places: &[(i32, i32)]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::list::Quality;
     use proptest::prelude::*;
 
     fn check(list: &str, expect: &[(f64, f64, Option<f64>)], places: &str, told: &[&str]) {
@@ -248,7 +245,9 @@ mod tests {
             "log",
             b"$GPGGA,123519,4807.038,N,01131.000,E,1,08,0.9,545.4,M,46.9,M,,*47\n$GPGGA,1*00\n",
         );
-        assert!(log.is_log && log.read.fixes.len() == 1 && log.read.problems[0].line == Some(2));
+        assert_eq!(log.read.fixes.len(), 1);
+        assert_eq!(log.read.fixes[0].quality, Some(Quality::Alone), "as only a log says");
+        assert_eq!(log.read.problems[0].line, Some(2));
     }
 
     proptest! {

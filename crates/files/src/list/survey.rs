@@ -1,11 +1,11 @@
 //! Positions given to places, laid over the plot: where the plan lies by them, what is off, whether
 //! they tell trees apart, and the edits that take them.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, HashSet};
 
 use plot::{
     EditPart, Globe, Layout, NoFit, Origin, OriginFit, Plot, Spot, Status, TreeField as F, TreeId,
-    TreeIx, fit_origin,
+    TreeIx,
 };
 
 use super::Walked;
@@ -70,30 +70,24 @@ impl Survey {
     /// Lays them over the plot.
     pub fn new(plot: &Plot, walked: &Walked) -> Self {
         let layout = plot.head().layout;
-        let mut fit = walked.fit(&layout);
-        let turned = turned_over(&layout, walked);
-        let rows: BTreeSet<i32> = walked.places.iter().map(|it| it.0).collect();
-        let is_turned_over = rows.len() > 1
-            && matches!((&fit, &turned), (Ok(as_is), Ok(over))
-                if over.sigma_m * TURNED_OVER < as_is.sigma_m);
-        if is_turned_over {
-            fit = turned;
-        }
+        let as_is = walked.fit(&layout);
+        let over = fit_turned_over(walked, &layout, &as_is);
+        let is_turned_over = over.is_some();
+        let mut fit = over.map_or(as_is, Ok);
         if let Ok(fit) = &mut fit {
             fit.origin = rounded(fit.origin);
         }
         let index = Index::of(plot, MatchBy::Place);
         let point = |(nth, (row, place, fix)): (usize, &(i32, i32, super::Fix))| {
             let fit = fit.as_ref().ok();
-            // What is off in the plan turned over is off the other way across.
-            let side = if is_turned_over { -1.0 } else { 1.0 };
             let off = fit.map(|fit| fit.residuals[nth]);
             Point {
                 row: *row,
                 place: *place,
                 line: fix.line,
                 plan: layout.spot(*row, *place),
-                off: off.map(|off| Spot { x_m: off.x_m, y_m: side * off.y_m }),
+                // What is off in the plan turned over is off the other way across.
+                off: if is_turned_over { off.map(turned_over) } else { off },
                 is_suspicious: fit.is_some_and(|fit| fit.suspicious[nth]),
                 stands: stands(&index, plot, *row, *place),
             }
@@ -116,11 +110,20 @@ impl Survey {
     }
 
     /// How far nineteen of twenty positions are off at most, along the row or across, metres: by
-    /// what is left over of the fit or by what the receiver says of itself, whichever is more.
+    /// what is left over of the fit.
+    pub fn left_over_m(&self) -> Option<f64> {
+        self.fit.as_ref().ok().map(|fit| fit.sigma_m * NINETEEN_OF_TWENTY)
+    }
+
+    /// The same by what is left over or by what the receiver says of itself, whichever is more.
     pub fn error_m(&self) -> Option<f64> {
-        let left_over = self.fit.as_ref().ok().map(|fit| fit.sigma_m);
-        let most = left_over.into_iter().chain(self.said_m).reduce(f64::max);
-        most.map(|sigma_m| sigma_m * NINETEEN_OF_TWENTY)
+        let said_m = self.said_m.map(|sigma_m| sigma_m * NINETEEN_OF_TWENTY);
+        self.left_over_m().into_iter().chain(said_m).reduce(f64::max)
+    }
+
+    /// How many positions are suspicious.
+    pub fn far_off(&self) -> usize {
+        self.points.iter().filter(|point| point.is_suspicious).count()
     }
 
     /// Whether the error is at most half of what lies between two places; not known is no.
@@ -171,24 +174,18 @@ impl Survey {
     }
 
     /// The measured positions of trees in metres of the plot, as an edit, and how many trees get
-    /// one; those far off only where they are wanted. A plot that lies nowhere gets the fitted origin with it. Of a place measured several
-    /// times the mean counts. None where the plot lies nowhere and nothing was fitted.
+    /// one; those far off only where they are wanted. A plot that lies nowhere gets the fitted
+    /// origin with it. Of a place measured several times the mean counts. None where the plot lies
+    /// nowhere and nothing was fitted.
     pub fn stand(&self, plot: &Plot, far_off_too: bool) -> Option<(Vec<EditPart>, usize)> {
+        let origin = self.origin()?;
         let mut parts = Vec::new();
-        let origin = match (self.lies, &self.fit) {
-            (Some(lies), _) => lies,
-            (None, Ok(fit)) => {
-                parts.push(EditPart::lie(&fit.origin));
-                fit.origin
-            }
-            (None, Err(_)) => return None,
-        };
+        if self.lies.is_none() {
+            parts.push(EditPart::lie(&origin));
+        }
         let mut measured: BTreeMap<TreeIx, Vec<usize>> = BTreeMap::new();
-        for (nth, point) in self.points.iter().enumerate() {
-            if let Stands::Tree(id) = &point.stands
-                && (far_off_too || !point.is_suspicious)
-                && let Some(ix) = plot.tree_ix(id.as_str())
-            {
+        for (id, nth) in self.measured(far_off_too) {
+            if let Some(ix) = plot.tree_ix(id.as_str()) {
                 measured.entry(ix).or_default().push(nth);
             }
         }
@@ -196,15 +193,12 @@ impl Survey {
             let tree = plot.tree(*ix);
             let spots: Vec<Spot> =
                 of_it.iter().map(|&nth| origin.plot_from_globe(self.fixes[nth].0)).collect();
-            let mean = |of: fn(&Spot) -> f64| {
-                let sum: f64 = spots.iter().map(of).sum();
-                // To the millimetre.
-                (sum / spots.len() as f64 * 1000.0).round() / 1000.0
-            };
-            let (x_m, y_m) = (mean(|spot| spot.x_m), mean(|spot| spot.y_m));
+            let mean =
+                |of: fn(&Spot) -> f64| spots.iter().map(of).sum::<f64>() / spots.len() as f64;
+            let spot = Spot { x_m: mean(|spot| spot.x_m), y_m: mean(|spot| spot.y_m) }.to_mm();
             let set = |field, to: String| EditPart::set(tree.id(), field, to);
-            parts.push(set(F::X, plain(x_m)));
-            parts.push(set(F::Y, plain(y_m)));
+            parts.push(set(F::X, spot.x_m.to_string()));
+            parts.push(set(F::Y, spot.y_m.to_string()));
             let accuracy = of_it.last().map_or("", |&nth| &self.fixes[nth].1);
             if !accuracy.is_empty() {
                 let note = F::Note.of(tree);
@@ -216,26 +210,48 @@ impl Survey {
         (!measured.is_empty()).then_some((parts, measured.len()))
     }
 
+    /// How many trees [`stand`](Self::stand) gives a position.
+    pub fn trees(&self, far_off_too: bool) -> usize {
+        let trees: HashSet<&TreeId> = self.measured(far_off_too).map(|(id, _)| id).collect();
+        self.origin().map_or(0, |_| trees.len())
+    }
+
+    /// The trees that were measured, each with the point.
+    fn measured(&self, far_off_too: bool) -> impl Iterator<Item = (&TreeId, usize)> {
+        let is_taken = move |point: &Point| far_off_too || !point.is_suspicious;
+        self.points.iter().enumerate().filter_map(move |(nth, point)| match &point.stands {
+            Stands::Tree(id) if is_taken(point) => Some((id, nth)),
+            _ => None,
+        })
+    }
+
+    /// What positions in metres are measured from.
+    fn origin(&self) -> Option<Origin> {
+        self.lies.or(self.fit.as_ref().ok().map(|fit| fit.origin))
+    }
+
     /// Where a spot of the plan lies in the plane of the fit.
     fn fitted(&self, plan: Spot) -> Spot {
-        match self.is_turned_over {
-            true => Spot { y_m: -plan.y_m, ..plan },
-            false => plan,
-        }
+        if self.is_turned_over { turned_over(plan) } else { plan }
     }
 }
 
-/// A number without the sign of nothing.
-fn plain(metres: f64) -> String {
-    if metres == 0.0 { "0".to_owned() } else { metres.to_string() }
+/// The fit of the plan turned over, where it is so much better. One row lies either way.
+fn fit_turned_over(
+    walked: &Walked,
+    layout: &Layout,
+    as_is: &Result<OriginFit, NoFit>,
+) -> Option<OriginFit> {
+    let as_is = as_is.as_ref().ok()?;
+    let mut rows = walked.places.iter().map(|it| it.0);
+    let first = rows.next()?;
+    rows.find(|row| *row != first)?;
+    let over = walked.fit_of(layout, turned_over).ok()?;
+    (over.sigma_m * TURNED_OVER < as_is.sigma_m).then_some(over)
 }
 
-fn turned_over(layout: &Layout, walked: &Walked) -> Result<OriginFit, NoFit> {
-    let point = |(row, place, fix): &(i32, i32, super::Fix)| {
-        let spot = layout.spot(*row, *place);
-        (Spot { y_m: -spot.y_m, ..spot }, fix.globe)
-    };
-    fit_origin(&walked.places.iter().map(point).collect::<Vec<_>>())
+fn turned_over(plan: Spot) -> Spot {
+    Spot { y_m: -plan.y_m, ..plan }
 }
 
 /// To a tenth of a millimetre, and a bearing that moves 300 m by less than a millimetre.

@@ -82,25 +82,24 @@ pub fn likely_walk(plot: &Plot, positions: usize) -> String {
 }
 
 impl Walked {
-    /// The positions as a list: row, place, longitude, latitude, and how good each is as a note.
-    pub fn list(&self) -> String {
-        let mut list = "row,place,lon,lat,note\n".to_owned();
-        for (row, place, fix) in &self.places {
-            let Globe { lon, lat } = fix.globe;
-            list += &format!("{row},{place},{lon:.9},{lat:.9},\"position: {}\"\n", fix.accuracy());
-        }
-        list
-    }
-
     /// Where the plan lies by them; residuals in the order of the places.
     ///
     /// # Errors
     /// As [`fit_origin`].
     pub fn fit(&self, layout: &Layout) -> Result<OriginFit, NoFit> {
+        self.fit_of(layout, |plan| plan)
+    }
+
+    /// The same of a plan whose spots are changed first.
+    pub(super) fn fit_of(
+        &self,
+        layout: &Layout,
+        change: fn(Spot) -> Spot,
+    ) -> Result<OriginFit, NoFit> {
         let points: Vec<(Spot, Globe)> = self
             .places
             .iter()
-            .map(|(row, place, fix)| (layout.spot(*row, *place), fix.globe))
+            .map(|(row, place, fix)| (change(layout.spot(*row, *place)), fix.globe))
             .collect();
         fit_origin(&points)
     }
@@ -129,7 +128,7 @@ fn row(text: &str) -> Option<(i32, i32, i32)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::list::{Intake, Source, read_nmea};
+    use crate::list::read_nmea;
     use plot::Origin;
 
     /// What a receiver writes at these spots of a plane.
@@ -166,14 +165,7 @@ mod tests {
         let suspicious: Vec<usize> = (0..16).filter(|&nth| fit.suspicious[nth]).collect();
         assert_eq!(suspicious, [9]);
         assert!((fit.residuals[9].y_m - 2.0).abs() < 0.01, "{:?}", fit.residuals[9]);
-
-        // As a list they are taken like any other.
-        let plot = crate::list::laws::plot();
-        let intake = Intake::new("log", Source::Pasted(walk.list())).to_end(&plot);
-        let draft = intake.draft().expect("a draft");
-        assert_eq!((draft.counts().new, draft.problems().len()), (16, 0));
-        let said = format!("{:?}", draft.lines()[0].what);
-        assert!(said.contains("position: RTK fixed, HDOP 0.6, 17 satellites"), "{said}");
+        assert_eq!(walk.places[0].2.accuracy(), "RTK fixed, HDOP 0.6, 17 satellites");
     }
 
     #[test]

@@ -56,10 +56,11 @@ pub fn undecided(files: &FileSet) -> Vec<Conflict> {
 /// The files once a person has decided: a version that is wanted stands in its file, one that is
 /// not is gone, and what is not decided stays open.
 pub fn decide(mut files: FileSet, decided: &[(Conflict, Choice)]) -> FileSet {
-    let origin =
-        decided.iter().find(|(one, choice)| (&*one.file, *choice) == (FILE, Choice::Other));
-    if let (Some((conflict, _)), Some(head)) = (origin, files.get_mut(FILE)) {
-        *head = with_origin(head, &head::text(&conflict.other));
+    let is_origin = |one: &Conflict| (&*one.file, &*one.id) == (FILE, head::ORIGIN);
+    let origin = decided.iter().find(|(one, choice)| is_origin(one) && *choice == Choice::Other);
+    let origin = origin.and_then(|(one, _)| head::text(&one.other));
+    if let (Some(origin), Some(head)) = (origin, files.get_mut(FILE)) {
+        *head = with_origin(head, &origin);
     }
     for (file, key) in TABLES {
         let chosen: BTreeMap<&str, &Row> = decided

@@ -78,8 +78,9 @@ pub(super) fn merged(
         bytes = serde_json::to_vec_pretty(&head).expect("JSON was read from JSON");
         bytes.push(b'\n');
     }
-    if let Some(winner) = origin.filter(|winner| self::origin(&bytes).as_ref() != Some(winner)) {
-        bytes = with_origin(&bytes, &text(&winner));
+    let winner = origin.filter(|winner| self::origin(&bytes).as_ref() != Some(winner));
+    if let Some(winner) = winner.as_ref().and_then(text) {
+        bytes = with_origin(&bytes, &winner);
     }
     Ok((bytes, conflicts))
 }
@@ -90,11 +91,14 @@ pub(super) fn origin(head: &[u8]) -> Option<Row> {
     Some(fields.into_iter().map(|(name, value)| (name, value.to_string())).collect())
 }
 
-/// The origin of such fields.
-pub(super) fn text(origin: &Row) -> String {
-    let fields: Vec<String> =
-        origin.iter().map(|(name, value)| format!("{}: {value}", Value::from(&**name))).collect();
-    format!("{{{}}}", fields.join(", "))
+/// The origin of such fields; none where one of them is no JSON, which would say more than itself.
+pub(super) fn text(origin: &Row) -> Option<String> {
+    let field = |(name, value): (&String, &String)| {
+        serde_json::from_str::<Value>(value).ok()?;
+        Some(format!("{}: {value}", Value::from(&**name)))
+    };
+    let fields: Option<Vec<String>> = origin.iter().map(field).collect();
+    Some(format!("{{{}}}", fields?.join(", ")))
 }
 
 fn differs(field: &str, their: &Value, own: &Value) -> Problem {

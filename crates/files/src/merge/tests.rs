@@ -282,4 +282,18 @@ fn two_places_on_earth_wait_for_a_person_and_one_is_taken() {
         let origin = book.expect("a book").plot().head().origin.expect("an origin");
         assert!((origin.lon - lon).abs() < 1e-12, "{origin:?}");
     }
+
+    // A version that would say more than where the plot lies is told, and never written.
+    let mut forged = open[0].clone();
+    forged.other.insert("lat".to_owned(), "1}, \"layout\": {\"a\": 1".to_owned());
+    let said = serde_json::to_string(&forged.other).expect("words");
+    let line = format!("file,id,line\nplot.json,origin,\"{}\"\n", said.replace('"', "\"\""));
+    let mut files = one.files.clone();
+    files.insert(CONFLICTS.to_owned(), line.into_bytes());
+    assert_eq!(undecided(&files), []);
+    let told = merge(&files, &one.files).expect_err("told");
+    assert_eq!((told.len(), told[0].line), (1, Some(2)));
+    assert!(told[0].expected.contains("each as JSON"), "{}", told[0]);
+    let decided = decide(one.files.clone(), &[(forged, Choice::Other)]);
+    assert_eq!(decided["plot.json"], one.files["plot.json"]);
 }

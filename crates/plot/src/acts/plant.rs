@@ -79,7 +79,7 @@ fn put(plot: &Plot, stand: &Stand) -> Result<Put, Refusal> {
 fn behind(plot: &Plot, tree: &Tree, moves_on: bool) -> Result<Put, Refusal> {
     let location = tree.draft().location;
     let (Some(row), Some(place)) = (location.row, location.place) else {
-        let spot = Some(to_mm(one_further(plot, tree, None)));
+        let spot = Some(one_further(plot, tree, None).to_mm());
         let at = WhereGiven { row: location.row, spot, ..WhereGiven::default() };
         return Ok(Put::new(at, format!("one place behind {}", tree.name())));
     };
@@ -88,19 +88,20 @@ fn behind(plot: &Plot, tree: &Tree, moves_on: bool) -> Result<Put, Refusal> {
     if let Some(next) = next
         && !moves_on
     {
-        let spot = Some(to_mm(middle(tree.spot(), next.spot())));
+        let spot = Some(middle(tree.spot(), next.spot()).to_mm());
         let at = WhereGiven { spot, ..numbered(row, place) };
         return Ok(Put::new(at, format!("row {row}, between places {place} and {number}")));
     }
     let mut put = Put::new(numbered(row, number), place_words(row, number));
     if location.spot.is_some() || location.globe.is_some() {
-        put.at.spot = Some(to_mm(match next {
+        let spot = match next {
             Some(next) => middle(tree.spot(), next.spot()),
             None => {
                 let before = place.checked_sub(1).and_then(|place| in_place(plot, row, place));
                 one_further(plot, tree, before)
             }
-        }));
+        };
+        put.at.spot = Some(spot.to_mm());
     }
     if next.is_some() {
         for (ix, _) in trunks(plot, row).filter(|(_, tree)| tree.place() > Some(place)) {
@@ -152,12 +153,6 @@ fn trunk(plot: &Plot, mut ix: TreeIx) -> &Tree {
 
 fn middle(one: Spot, other: Spot) -> Spot {
     Spot { x_m: (one.x_m + other.x_m) / 2.0, y_m: (one.y_m + other.y_m) / 2.0 }
-}
-
-/// A tape tells no less than a millimetre.
-fn to_mm(spot: Spot) -> Spot {
-    let round = |metres: f64| (metres * 1000.0).round() / 1000.0;
-    Spot { x_m: round(spot.x_m), y_m: round(spot.y_m) }
 }
 
 fn at_place(line: TreeLine, at: &WhereGiven) -> TreeLine {

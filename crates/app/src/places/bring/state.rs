@@ -9,6 +9,7 @@ use leptos::task::spawn_local;
 use plot::Problem;
 
 use super::workbook::Workbook;
+use crate::parts::Turn;
 use crate::places::intake::Taken;
 use crate::state::{App, Busy, Command, NewEdit};
 use crate::work::clock;
@@ -32,8 +33,8 @@ pub(super) struct Bring {
     pub(super) workbook: RwSignal<Option<Workbook>>,
     /// What was taken last.
     pub(super) taken: RwSignal<Option<Taken>>,
-    /// Counts what was asked for: work for something older ends.
-    turn: StoredValue<u64>,
+    /// Work for something older ends.
+    pub(super) turn: Turn,
 }
 
 /// What is shown of a list beside its lines.
@@ -70,7 +71,7 @@ impl Bring {
             trouble: RwSignal::new(None),
             workbook: RwSignal::new(None),
             taken: RwSignal::new(None),
-            turn: StoredValue::new(0),
+            turn: Turn::new(),
         }
     }
 
@@ -129,26 +130,11 @@ impl Bring {
 
     /// Ends what takes its time, and puts the list away.
     pub(super) fn put_away(self) {
-        self.next_turn();
+        self.turn.next();
         self.intake.set_value(None);
         self.seen.set(None);
         self.busy.set(None);
         self.forget_workbook();
-    }
-
-    fn next_turn(self) -> u64 {
-        self.turn.update_value(|turn| *turn += 1);
-        self.turn.get_value()
-    }
-
-    /// Whether the screen is still there.
-    pub(super) fn is_alive(self) -> bool {
-        self.turn.try_get_value().is_some()
-    }
-
-    /// Whether nothing newer was asked for; not once the screen is gone.
-    fn is_turn(self, turn: u64) -> bool {
-        self.turn.try_get_value() == Some(turn)
     }
 
     /// Takes all sound lines as one edit.
@@ -158,12 +144,12 @@ impl Bring {
             return;
         };
         let name = self.name();
-        let turn = self.next_turn();
+        let turn = self.turn.next();
         self.say("Taking the trees", (0, 0));
         spawn_local(async move {
             // So that it is said before it is done.
             judge::pause(30).await;
-            if !self.is_turn(turn) {
+            if !self.turn.is_of(turn) {
                 return;
             }
             let parts = self.look(Intake::parts).unwrap_or_default();
@@ -184,10 +170,10 @@ impl Bring {
 
     /// Reads in short turns, until it is done or something newer is asked for.
     fn go_on(self) {
-        let turn = self.next_turn();
+        let turn = self.turn.next();
         spawn_local(async move {
             judge::breathe().await;
-            if !self.is_turn(turn) {
+            if !self.turn.is_of(turn) {
                 return;
             }
             let mut looked = clock::since_opened_ms();
@@ -210,14 +196,14 @@ impl Bring {
                     self.say(READING, (done, of));
                 }
                 judge::breathe().await;
-                if !self.is_turn(turn) {
+                if !self.turn.is_of(turn) {
                     return;
                 }
                 looked = clock::since_opened_ms();
             }
             // What was read last, and what is shown, each in a turn of its own.
             judge::breathe().await;
-            if self.is_turn(turn) {
+            if self.turn.is_of(turn) {
                 self.busy.set(None);
                 self.seen.set(self.look(seen).flatten());
             }

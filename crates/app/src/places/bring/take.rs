@@ -4,6 +4,7 @@ use leptos::prelude::*;
 
 use super::state::Bring;
 use crate::parts::lean::when;
+use crate::places::intake::tick;
 
 /// The button that takes all sound lines, and what must be said before.
 pub(super) fn take(bring: Bring) -> AnyView {
@@ -26,23 +27,16 @@ pub(super) fn take(bring: Bring) -> AnyView {
         }
         _ => "All of it is one step, which Undo takes back.",
     };
-    let tick = move || {
+    let leave_out_them = move || {
         let words = match faulty.get() {
             1 => "Leave out the line with faults".to_owned(),
             more => format!("Leave out the {more} lines with faults"),
         };
-        view! {
-            <label class="check">
-                <input type="checkbox" prop:checked=move || leave_out.get()
-                    on:change=move |event| leave_out.set(event_target_checked(&event)) />
-                {words}
-            </label>
-        }
-        .into_any()
+        tick(leave_out, words)
     };
     view! {
         <section class="bring-take">
-            {when(move || faulty.get() > 0, tick)}
+            {when(move || faulty.get() > 0, leave_out_them)}
             <p class="hint">{why}</p>
             <p class="row">
                 <button class="button button-first" prop:disabled=stops on:click=move |_| bring.take()>

@@ -2,6 +2,7 @@
 
 use files::list::{Counts, Decimal, Encoding, MatchBy, Separator, Skipped, Target};
 use plot::TreeField as F;
+use scene::words::count;
 
 pub(super) fn encoding(one: Encoding) -> &'static str {
     match one {
@@ -83,11 +84,9 @@ pub(super) fn skipped(one: Skipped) -> &'static str {
 
 /// `412 trees new, 3 changed`
 pub(super) fn brought(counts: Counts) -> String {
-    let trees =
-        |count: usize| if count == 1 { "1 tree".to_owned() } else { format!("{count} trees") };
     match (counts.new, counts.changed) {
-        (new, 0) => format!("{} new", trees(new)),
-        (0, changed) => format!("{} changed", trees(changed)),
-        (new, changed) => format!("{} new, {changed} changed", trees(new)),
+        (new, 0) => format!("{} new", count(new, "tree")),
+        (0, changed) => format!("{} changed", count(changed, "tree")),
+        (new, changed) => format!("{} new, {changed} changed", count(new, "tree")),
     }
 }

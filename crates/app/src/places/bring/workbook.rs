@@ -29,7 +29,7 @@ impl Bring {
         let waiting = StoredValue::new_local(Some(ToSheets::Workbook(ByteBuf::from(bytes))));
         let workbook = Workbook { name: name.clone(), worker, names: Vec::new(), nth: 0 };
         // Not once its list was put away, or the screen is gone.
-        let is_wanted = move || self.is_alive() && worker.with_value(Option::is_some);
+        let is_wanted = move || self.turn.is_alive() && worker.with_value(Option::is_some);
         let hear = move |message: FromSheets| {
             if !is_wanted() {
                 return;

@@ -59,24 +59,19 @@ pub(super) fn PlantingList(
 /// Words on a button, and the line that it begins.
 type Beginning = (&'static str, fn(&PlantingForm) -> String);
 
-/// The number that a field says, else 1.
-fn first(field: &str) -> i32 {
-    field.trim().parse().ok().filter(|number| (1..=9999).contains(number)).unwrap_or(1)
-}
-
 const BEGINNINGS: [Beginning; 4] = [
     ("A cross", |form| {
-        let row = form.list.matches('×').count() as i32 + first(&form.first_row);
+        let row = form.list.matches('×').count() as i32 + form.firsts().0;
         format!("row {row}: Seed parent × Pollen parent, {}", clock::now().year())
     }),
     ("Checks", |_| "every 10th place: susceptible check Name".to_owned()),
     ("An empty place", |form| {
-        let place = first(&form.first_place) + 6;
-        format!("row {} place {place}: empty", first(&form.first_row))
+        let (row, place) = form.firsts();
+        format!("row {row} place {}: empty", place + 6)
     }),
     ("A shorter row", |form| {
         let rows = form.rows.trim().parse().unwrap_or(1);
-        format!("row {}: 33 places", first(&form.first_row) + rows - 1)
+        format!("row {}: 33 places", form.firsts().0 + rows - 1)
     }),
 ];
 

@@ -29,7 +29,7 @@ fn drawn(receiver: Receiver, survey: &Survey, theme: Theme) -> Option<AnyView> {
     let layout = receiver.app.plot_now(|plot| plot.head().layout)?;
     let width = window().inner_width().ok().and_then(|width| width.as_f64()).unwrap_or(390.0);
     let width = (width - 34.0).clamp(280.0, 640.0);
-    let picture = svg_measured(&places, &layout, fit.sigma_m * 1.96, theme, width);
+    let picture = svg_measured(&places, &layout, survey.left_over_m()?, theme, width);
     let text: String = js_sys::encode_uri_component(&picture.svg).into();
     let longer = match picture.times {
         1 => "as long as they are".to_owned(),

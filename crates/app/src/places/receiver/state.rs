@@ -1,17 +1,14 @@
 //! The positions on their way in.
 
 use std::sync::Arc;
-use std::time::Duration;
 
 use files::list::{Positions, Survey, likely_walk, read_positions, walked};
 use leptos::prelude::*;
 use plot::{EditPart, Problem};
 
+use crate::parts::Turn;
 use crate::places::intake::Taken;
 use crate::state::{App, Command, NewEdit};
-
-/// How long after the last key the fit follows.
-const AFTER: Duration = Duration::from_millis(250);
 
 /// Positions on their way in.
 #[derive(Clone, Copy)]
@@ -28,8 +25,7 @@ pub(super) struct Receiver {
     pub(super) trouble: RwSignal<Option<String>>,
     /// What was taken last.
     pub(super) taken: RwSignal<Option<Taken>>,
-    /// Counts what was asked for, so that a late look does not undo a newer one.
-    turn: StoredValue<u64>,
+    turn: Turn,
 }
 
 /// What was read of a log or a list.
@@ -48,20 +44,20 @@ impl Receiver {
             survey: RwSignal::new(None),
             trouble: RwSignal::new(None),
             taken: RwSignal::new(None),
-            turn: StoredValue::new(0),
+            turn: Turn::new(),
         };
-        Effect::new(move |before: Option<u64>| {
+        Effect::new(move || {
             app.version();
             receiver.read.track();
             receiver.places.track();
-            let turn = before.unwrap_or(0) + 1;
-            receiver.turn.set_value(turn);
             // The first look at new positions waits for nobody.
             match receiver.survey.with_untracked(Option::is_some) {
-                true => set_timeout(move || receiver.lay_unless_newer(turn), AFTER),
-                false => receiver.lay(),
+                true => receiver.turn.after_keys(move || receiver.lay()),
+                false => {
+                    receiver.turn.next();
+                    receiver.lay();
+                }
             }
-            turn
         });
         receiver
     }
@@ -104,13 +100,6 @@ impl Receiver {
                 self.taken.set(Taken::last(self.app, said));
             }
             Err(refusal) => self.trouble.set(Some(format!("Nothing was taken: {refusal}."))),
-        }
-    }
-
-    fn lay_unless_newer(self, turn: u64) {
-        // The screen may be gone by now.
-        if self.turn.try_get_value() == Some(turn) {
-            self.lay();
         }
     }
 

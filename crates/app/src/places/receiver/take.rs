@@ -2,12 +2,12 @@
 
 use files::list::Survey;
 use leptos::prelude::*;
-use plot::Plot;
 use scene::words::count;
 
 use super::of_survey;
 use super::state::Receiver;
 use crate::parts::lean::{changing, when};
+use crate::places::intake::tick;
 
 /// Two buttons, and what must be said before.
 pub(super) fn take(receiver: Receiver) -> AnyView {
@@ -17,20 +17,9 @@ pub(super) fn take(receiver: Receiver) -> AnyView {
     };
     let can_lie = survey_is(|survey| survey.lie().is_some());
     let tells = survey_is(Survey::tells_trees_apart);
-    let far_off = Memo::new(move |_| {
-        let far = |survey: &Survey| survey.points.iter().filter(|it| it.is_suspicious).count();
-        of_survey(receiver, far).unwrap_or_default()
-    });
-    // What is said of trees needs a look at the plot.
+    let far_off = Memo::new(move |_| of_survey(receiver, Survey::far_off).unwrap_or_default());
     let trees = Memo::new(move |_| {
-        receiver
-            .app
-            .plot(|plot: &Plot| {
-                of_survey(receiver, |survey| survey.stand(plot, far_off_too.get()).map(|it| it.1))
-            })
-            .flatten()
-            .flatten()
-            .unwrap_or(0)
+        of_survey(receiver, |survey| survey.trees(far_off_too.get())).unwrap_or_default()
     });
     let lie = move |_| {
         let Some(part) = of_survey(receiver, Survey::lie).flatten() else { return };
@@ -49,16 +38,6 @@ pub(super) fn take(receiver: Receiver) -> AnyView {
         let trees = count(trees, "tree");
         let words = format!("Positions of {trees}, by {}", receiver.name());
         receiver.take(parts, words, format!("positions of {trees}"));
-    };
-    let tick = move |is: RwSignal<bool>, words: String| {
-        view! {
-            <label class="check">
-                <input type="checkbox" prop:checked=move || is.get()
-                    on:change=move |event| is.set(event_target_checked(&event)) />
-                {words}
-            </label>
-        }
-        .into_any()
     };
     view! {
         <section class="bring-take">

@@ -98,10 +98,9 @@ pub(super) fn facts(survey: &Survey) -> Vec<(&'static str, String)> {
         "Left over",
         format!("standard deviation {}, along the row or across", metres(fit.sigma_m)),
     ));
-    let far = survey.points.iter().filter(|point| point.is_suspicious).count();
     facts.push((
         "Far off",
-        match far {
+        match survey.far_off() {
             0 => format!("none of {}", survey.points.len()),
             some => format!("{some} of {}, more than 3.5 standard deviations", survey.points.len()),
         },

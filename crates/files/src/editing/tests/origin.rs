@@ -93,6 +93,55 @@ fn lines_that_lay_nowhere_become_trees() {
 }
 
 #[test]
+fn trees_that_an_origin_made_of_their_lines_are_lines_again_while_nothing_is_known_of_them() {
+    let trees = "tree_id,row,place,lon,lat,tag,status\nA,1,1,,,,\nB,,,5.1201,52.04,,\n";
+    let start = book_at(HEAD, trees);
+    let mut book = start.clone();
+    let mut log = vec![book.edit(edit("e", vec![EditPart::lie(&WEST)])).expect("an edit")];
+    let turn_over = |book: &mut Book, edit: &str, name: &str| {
+        book.turn_over(&EditId::new(edit), EditId::new(name), day())
+    };
+    let in_the_way = |book: &mut Book| {
+        let before = book.clone();
+        let refused = turn_over(book, "e", "x").expect_err("something is known of B");
+        assert!(refused.found.contains("no origin"), "{refused}");
+        assert_eq!((book.files(), book.plot().trees()), (before.files(), before.plot().trees()));
+    };
+    log.push(book.edit(edit("t", vec![set("B", "tag", "late")])).expect("a tag"));
+    in_the_way(&mut book);
+
+    // The log finds a tree that only its own origin gave.
+    let same_by_log = |log: &[Vec<u8>], book: &Book| {
+        let mut replayed = open(start.to_files()).0.expect("a book");
+        assert_eq!(replayed.replay_trees(log.iter().map(|it| TreeRecord::Edit(it))), []);
+        assert_eq!((replayed.files(), replayed.edits()), (book.files(), book.edits()));
+        assert_eq!(replayed.plot().trees(), book.plot().trees());
+    };
+    same_by_log(&log, &book);
+
+    log.push(turn_over(&mut book, "t", "u").expect("undone"));
+    log.push(turn_over(&mut book, "e", "v").expect("undone"));
+    assert_eq!((book.files(), book.plot().trees()), (start.files(), start.plot().trees()));
+    same_by_log(&log, &book);
+    log.push(turn_over(&mut book, "e", "w").expect("again"));
+    assert_eq!(book.plot().trees().len(), 2);
+    same_by_log(&log, &book);
+
+    let status = TreeChange {
+        tree: TreeId::new("B"),
+        cell: TreeCell::Status,
+        from: "".into(),
+        to: "dead".into(),
+        changed_on: day(),
+        round: None,
+        scorer: None,
+        after: None,
+    };
+    book.change_tree(status).expect("a change");
+    in_the_way(&mut book);
+}
+
+#[test]
 fn what_is_no_origin_is_refused_and_a_later_one_is_undone_first() {
     let check = |book: &mut Book, parts: Vec<EditPart>, expect: &str| {
         let before = book.clone();

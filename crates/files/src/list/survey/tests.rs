@@ -75,7 +75,7 @@ fn the_plan_is_laid_where_it_lies_and_trees_where_they_were_measured() {
         survey.points[5].is_suspicious
             && (survey.points[5].off.expect("off").x_m - 2.0).abs() < 0.05
     );
-    assert_eq!(survey.points.iter().filter(|point| point.is_suspicious).count(), 1);
+    assert_eq!(survey.far_off(), 1);
     assert_eq!(survey.points[1].stands, Stands::Several, "two trees stand there");
     assert_eq!(survey.lies_off_m(), None);
     let (along_m, across_m) = survey.spacing_m().expect("a fit");
@@ -83,6 +83,7 @@ fn the_plan_is_laid_where_it_lies_and_trees_where_they_were_measured() {
 
     let (parts, trees) = survey.stand(book.plot(), true).expect("positions");
     assert_eq!(trees, 39, "all but the place with two trees; the empty place, too");
+    assert_eq!([true, false].map(|far_off_too| survey.trees(far_off_too)), [39, 38]);
     assert_eq!(
         survey.stand(book.plot(), false).map(|it| it.1),
         Some(38),
@@ -169,4 +170,5 @@ fn what_cannot_tell_trees_apart_is_told() {
     let survey = Survey::new(plot.plot(), &two);
     assert_eq!((survey.fit.clone().err(), survey.error_m()), (Some(NoFit::TooFew), None));
     assert!(!survey.tells_trees_apart() && survey.stand(plot.plot(), true).is_none());
+    assert_eq!(survey.trees(true), 0);
 }
