@@ -7,16 +7,11 @@ use leptos::prelude::*;
 /// How long after the last key a look at what is written follows.
 const AFTER: Duration = Duration::from_millis(250);
 
-/// Whose turn it is: that of what was asked for last.
-#[derive(Clone, Copy)]
+/// Whose turn it is: that of what was asked for last, or of nothing yet.
+#[derive(Clone, Copy, Default)]
 pub struct Turn(StoredValue<u64>);
 
 impl Turn {
-    /// Before anything was asked for.
-    pub fn new() -> Self {
-        Self(StoredValue::new(0))
-    }
-
     /// Something newer is asked for; gives its number.
     pub fn next(self) -> u64 {
         self.0.update_value(|turn| *turn += 1);

@@ -42,7 +42,7 @@ pub fn NewPlotForm() -> impl IntoView {
         }),
         drawn: RwSignal::new(None),
         faults: RwSignal::new(Vec::new()),
-        turn: Turn::new(),
+        turn: Turn::default(),
     };
     Effect::new(move |before: Option<()>| {
         draft.form.track();

@@ -71,7 +71,7 @@ impl Bring {
             trouble: RwSignal::new(None),
             workbook: RwSignal::new(None),
             taken: RwSignal::new(None),
-            turn: Turn::new(),
+            turn: Turn::default(),
         }
     }
 

@@ -44,7 +44,7 @@ impl Receiver {
             survey: RwSignal::new(None),
             trouble: RwSignal::new(None),
             taken: RwSignal::new(None),
-            turn: Turn::new(),
+            turn: Turn::default(),
         };
         Effect::new(move || {
             app.version();
