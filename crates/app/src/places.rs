@@ -5,6 +5,7 @@
 mod bring;
 mod card;
 mod change;
+mod decided;
 mod find;
 mod folder;
 mod intake;

@@ -18,7 +18,7 @@ mod saving;
 mod theme;
 mod together;
 
-pub use command::{Command, NewEdit, NewScore};
+pub use command::{Command, NewDecision, NewEdit, NewScore};
 pub use edits::in_words;
 pub use in_step::InStep;
 pub use judged::{Judged, Judging, Question};
@@ -31,7 +31,7 @@ pub use together::Together;
 use files::Book;
 use handed::Handed;
 use leptos::prelude::*;
-use plot::{Plot, Problem, TreeIx};
+use plot::{Decisions, Plot, Problem, TreeId, TreeIx};
 use std::collections::BTreeMap;
 use walk::Finder;
 use web_sys::Worker;
@@ -81,12 +81,16 @@ pub struct App {
     pub in_step: RwSignal<InStep>,
     /// Whether a list is to be brought in next.
     pub list_wanted: RwSignal<bool>,
+    /// The disease whose plan is to be walked next.
+    pub walk_wanted: RwSignal<Option<String>>,
     /// Light, dark, or as the system has it.
     pub theme: RwSignal<Theme>,
     book: StoredValue<Option<Book>, LocalStorage>,
     lookup: StoredValue<Option<Lookup>, LocalStorage>,
     finder: RwSignal<Option<Finder>>,
     version: RwSignal<u64>,
+    /// Counts the decisions made here: no judgement grows old by them.
+    decided: RwSignal<u64>,
     /// Counts the plots that were opened.
     opened: RwSignal<u64>,
     addresses: StoredValue<Addresses>,
@@ -137,11 +141,13 @@ impl App {
             shelf: RwSignal::default(),
             in_step: RwSignal::default(),
             list_wanted: RwSignal::default(),
+            walk_wanted: RwSignal::default(),
             theme: RwSignal::new(Theme::remembered()),
             book: StoredValue::new_local(None),
             lookup: StoredValue::new_local(None),
             finder: RwSignal::new(None),
             version: RwSignal::new(0),
+            decided: RwSignal::new(0),
             opened: RwSignal::new(0),
             addresses: StoredValue::new(addresses),
             keeper: StoredValue::new_local(None),
@@ -188,6 +194,21 @@ impl App {
     pub fn book<R>(self, read: impl FnOnce(&Book) -> R) -> Option<R> {
         self.version.track();
         self.book_now(read)
+    }
+
+    /// Has what reads decisions run again when one is made.
+    pub fn follow_decisions(self) {
+        self.decided.track();
+    }
+
+    /// Reads what was decided on a tree of the open plot; follows it.
+    pub fn decisions_of<R>(
+        self,
+        tree: TreeIx,
+        read: impl FnOnce(&Decisions, &TreeId) -> R,
+    ) -> Option<R> {
+        self.follow_decisions();
+        self.plot(|plot| read(plot.decisions(), plot.tree(tree).id()))
     }
 
     /// The address of the worker that reads workbooks.

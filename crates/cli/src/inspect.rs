@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 use files::Book;
-use plot::{Plot, Problem, Role, Status, Weight};
+use plot::{Fate, Plot, Problem, Role, Status, Weight};
 use serde::Serialize;
 
 use crate::Answer;
@@ -105,6 +105,13 @@ fn counts(book: &Book, push: &mut impl FnMut(&str, String, usize)) {
     }
     counts_of_scores(plot, push);
     push("events", String::new(), plot.events().len());
+    let decided = |fate: Fate| {
+        let all = plot.trees().iter();
+        all.filter(|tree| plot.decisions().fate(tree.id()) == Some(fate)).count()
+    };
+    for fate in Fate::ALL {
+        push("decided to", fate.as_str().to_owned(), decided(fate));
+    }
     push("hours of weather", String::new(), book.weather().hours().len());
 }
 

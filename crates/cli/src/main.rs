@@ -6,6 +6,7 @@ mod inspect;
 mod judge;
 mod merge;
 mod near;
+mod plan;
 mod progress;
 mod proof;
 mod season;
@@ -35,6 +36,8 @@ enum Command {
     Proof(proof::Call),
     /// How hard each season tested, and what the weather allowed in it.
     Season(season::Call),
+    /// What to do next: trees worth another season, scores that are missing, places for checks.
+    Plan(plan::Call),
     /// A tree's nearest neighbours with distance, bearing, worst score and its date.
     Near(near::Call),
     /// How strongly trees grow: trunk area, growth, and numbers adjusted for the trend of the field.
@@ -62,6 +65,7 @@ fn main() -> ExitCode {
         Command::Inspect(call) => inspect::run(&call),
         Command::Proof(call) => proof::run(&call),
         Command::Season(call) => season::run(&call),
+        Command::Plan(call) => plan::run(&call),
         Command::Near(call) => near::run(&call),
         Command::Vigour(call) => vigour::run(&call),
         Command::Merge(call) => merge::run(&call),

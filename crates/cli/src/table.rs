@@ -47,6 +47,11 @@ impl Table {
         self.rows.push(row);
     }
 
+    /// Whether it has no line.
+    pub(crate) fn is_empty(&self) -> bool {
+        self.rows.is_empty()
+    }
+
     /// Writes it to standard output.
     ///
     /// # Errors

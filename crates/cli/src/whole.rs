@@ -31,7 +31,7 @@ fn field(plot: &Plot, key: String, value: Value) -> Result<(String, Value)> {
     let id = |tree: TreeIx| plot.tree(tree).id().as_str();
     Ok(match key.as_str() {
         "tree" => (key, id(from_value(value)?).into()),
-        "trees" | "unscored_nearby" if is_list(&value) => {
+        "trees" if is_list(&value) => {
             let trees: Vec<TreeIx> = from_value(value)?;
             (key, trees.into_iter().map(id).collect())
         }

@@ -5,8 +5,7 @@ use plot::{Edits, Plot, Problem, Refusal, Score, ScoreDraft, ScoreIx, Weather};
 use crate::findings::Findings;
 use crate::scores::{self, ScoreColumn, ScoreColumn as C};
 use crate::table::{Column, Header, Table};
-use crate::written::Lines;
-use crate::{FileSet, caps, trees, write_with_ends};
+use crate::{FileSet, appended, caps, trees, write_with_ends};
 
 /// A plot folder held in memory.
 #[derive(Clone, Debug)]
@@ -16,6 +15,8 @@ pub struct Book {
     pub(crate) files: FileSet,
     /// The header of `scores.csv`; none while there is no such file that can be read.
     pub(crate) scores: Option<Header>,
+    /// The same of `decisions.csv`.
+    pub(crate) decisions: Option<Header>,
     pub(crate) weather: Weather,
     pub(crate) edits: Edits,
     /// What was found in `trees.csv` when it was last read here; none: not since it was opened.
@@ -32,10 +33,16 @@ impl Book {
     /// stop.
     pub fn with_ends(plot: Plot, ends: [Option<&str>; 2]) -> Self {
         let files = write_with_ends(&plot, ends);
-        let scores = Some(Header::full::<ScoreColumn>());
-        let (base, edits) = (String::new(), Edits::default());
-        let weather = Weather::default();
-        Self { plot, base, files, scores, weather, edits, of_trees: None }
+        Self {
+            plot,
+            base: String::new(),
+            files,
+            scores: Some(Header::full::<ScoreColumn>()),
+            decisions: None,
+            weather: Weather::default(),
+            edits: Edits::default(),
+            of_trees: None,
+        }
     }
 
     /// The plot.
@@ -72,10 +79,7 @@ impl Book {
         self.make_room_for(&draft)?;
         let ix = self.plot.add_score(draft)?;
         let header = self.begin_scores();
-        let cells = scores::cells(&self.plot, self.plot.score(ix));
-        let mut line = Lines::new(header.crlf);
-        line.push(header.known.iter().map(|known| known.map_or("", |nth| cells[nth].as_str())));
-        let line = line.into_bytes();
+        let line = appended::line(&header, &scores::cells(&self.plot, self.plot.score(ix)));
         self.append(&line, header.crlf);
         Ok((ix, line))
     }
@@ -153,26 +157,11 @@ impl Book {
 
     /// The header of `scores.csv`, which is begun if need be.
     fn begin_scores(&mut self) -> Header {
-        if let Some(header) = &self.scores {
-            return header.clone();
-        }
-        if let Some(unreadable) = self.files.remove(scores::FILE) {
-            let name = |nth| format!("scores-set-aside-{nth}.csv");
-            let free = (1..).map(name).find(|name| !self.files.contains_key(name));
-            self.files.insert(free.expect("some number is free"), unreadable);
-        }
-        let mut lines = Lines::new(false);
-        lines.push(ScoreColumn::NAMES.iter().copied());
-        self.files.insert(scores::FILE.to_owned(), lines.into_bytes());
-        self.scores.insert(Header::full::<ScoreColumn>()).clone()
+        appended::begun::<ScoreColumn>(&mut self.files, scores::FILE, &mut self.scores)
     }
 
     fn append(&mut self, line: &[u8], crlf: bool) {
-        let file = self.files.entry(scores::FILE.to_owned()).or_default();
-        if !file.is_empty() && !file.ends_with(b"\n") {
-            file.extend_from_slice(if crlf { b"\r\n" } else { b"\n" });
-        }
-        file.extend_from_slice(line);
+        appended::append(&mut self.files, scores::FILE, line, crlf);
     }
 
     /// Whether the plot has a score with everything the draft says.
@@ -191,8 +180,7 @@ impl Book {
     }
 
     fn has_line(&self, line: &[u8]) -> bool {
-        let file = self.files.get(scores::FILE).map_or(&[][..], Vec::as_slice);
-        file.windows(line.len().max(1)).any(|window| window == line)
+        appended::has_line(&self.files, scores::FILE, line)
     }
 }
 

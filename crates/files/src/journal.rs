@@ -6,11 +6,11 @@
 //!
 //! A log says its format in a record of kind `V`; one without it is of format 1. A page opens every
 //! log of its own format or an older one, and leaves a newer one alone. An older log becomes one of
-//! this format when the first edit is added, by such a record before it.
+//! this format when the first edit or decision is added, by such a record before it.
 
 /// The format of the logs that this version writes: 2 may hold edits of trees, 3 also edits of where
-/// the plot lies.
-const FORMAT: u32 = 3;
+/// the plot lies, 4 also decisions.
+const FORMAT: u32 = 4;
 /// The format of the log, in digits.
 const VERSION: u8 = b'V';
 
@@ -170,13 +170,14 @@ mod tests {
             let bytes = [record(VERSION, format.as_bytes()), log()].concat();
             let read = read(&bytes);
             assert_eq!(read.is_newer, expected, "format {format:?}");
-            assert_eq!(read.is_older, format != "3", "format {format:?}");
+            assert_eq!(read.is_older, format != "4", "format {format:?}");
             assert_eq!(payloads(&read), PAYLOADS, "format {format:?}");
         };
         check("1", false);
         check("2", false);
         check("3", false);
-        check("4", true);
+        check("4", false);
+        check("5", true);
         check("1b", true);
         check("", true);
         assert!(!read(&log()).is_newer, "a log that says none is of format 1");

@@ -27,9 +27,11 @@
 //! );
 //! ```
 
+mod appended;
 mod book;
 mod caps;
 mod changes;
+mod decisions;
 mod edit_line;
 mod editing;
 mod ends;

@@ -15,7 +15,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use plot::{Problem, Weight};
 
 use crate::head::FILE;
-use crate::{FileSet, events, scores, trees, weather};
+use crate::{FileSet, decisions, events, scores, trees, weather};
 pub use decide::{Choice, decide, undecided};
 use rows::{Row, Rows};
 
@@ -49,9 +49,10 @@ pub const CONFLICTS: &str = "conflicts.csv";
 
 /// The tables that unite line by line, each with the column that tells its lines apart; without
 /// one a line is the same only when all of it is.
-const TABLES: [(&str, Option<&str>); 4] = [
+const TABLES: [(&str, Option<&str>); 5] = [
     (trees::FILE, Some("tree_id")),
     (scores::FILE, Some("score_id")),
+    (decisions::FILE, Some("decision_id")),
     (weather::FILE, Some("time")),
     (events::FILE, None),
 ];

@@ -2,6 +2,7 @@
 
 use plot::{Edits, Event, Head, Layout, Origin, Plot, Problem, Weather, Weight};
 
+use crate::decisions;
 use crate::events;
 use crate::findings::Findings;
 use crate::folder;
@@ -27,6 +28,7 @@ pub struct Opening {
     usable: bool,
     hints: Hints,
     scores: Option<Header>,
+    decisions: Option<Header>,
     events: Vec<Event>,
     weather: Weather,
     folder: Vec<Problem>,
@@ -34,6 +36,7 @@ pub struct Opening {
     of_trees: Findings,
     of_scores: Findings,
     of_events: Findings,
+    of_decisions: Findings,
     of_weather: Findings,
     done: u64,
     of: u64,
@@ -69,6 +72,7 @@ impl Opening {
             usable,
             hints: Hints::default(),
             scores: None,
+            decisions: None,
             events: Vec::new(),
             weather: Weather::default(),
             folder,
@@ -76,6 +80,7 @@ impl Opening {
             of_trees: Findings::of(trees::FILE),
             of_scores: Findings::of(scores::FILE),
             of_events: Findings::of(events::FILE),
+            of_decisions: Findings::of(decisions::FILE),
             of_weather: Findings::of(weather::FILE),
             done: 0,
             of: 1,
@@ -122,6 +127,7 @@ impl Opening {
                     self.events = events::read(bytes, &mut findings);
                     self.of_events = findings;
                 }
+                self.read_decisions();
                 Stage::Weather(self.begin_weather())
             }
             Stage::Weather(reading) => self.read_weather(reading, lines),
@@ -142,19 +148,33 @@ impl Opening {
             self.step(usize::MAX);
         }
         let mut problems = self.folder;
-        for findings in
-            [self.of_head, self.of_trees, self.of_scores, self.of_events, self.of_weather]
-        {
+        for findings in [
+            self.of_head,
+            self.of_trees,
+            self.of_scores,
+            self.of_events,
+            self.of_decisions,
+            self.of_weather,
+        ] {
             problems.extend(findings.into_problems());
         }
-        let Self { base, files, scores, events, weather, .. } = self;
+        let Self { base, files, scores, decisions, events, weather, .. } = self;
         let edits = Edits::default();
         let plot = self.plot.filter(|_| self.usable).map(|mut plot| {
             plot.set_events(events);
             plot
         });
-        let book =
-            plot.map(|plot| Book { plot, base, files, scores, weather, edits, of_trees: None });
+        let of_trees = None;
+        let book = plot.map(|plot| Book {
+            plot,
+            base,
+            files,
+            scores,
+            decisions,
+            weather,
+            edits,
+            of_trees,
+        });
         (book, problems)
     }
 
@@ -225,6 +245,18 @@ impl Opening {
         }
         reading.finish(self.plot.as_ref().filter(|_| self.usable), &mut self.of_scores);
         Stage::Events
+    }
+
+    fn read_decisions(&mut self) {
+        let mut findings = Findings::of(decisions::FILE);
+        if self.usable
+            && !self.is_unread(decisions::FILE)
+            && let Some(plot) = &mut self.plot
+            && let Some(bytes) = self.files.get(decisions::FILE)
+        {
+            self.decisions = decisions::read(bytes, plot, &mut findings);
+        }
+        self.of_decisions = findings;
     }
 
     fn begin_weather(&mut self) -> Option<WeatherReading> {

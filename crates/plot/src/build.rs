@@ -10,9 +10,9 @@ use by_name::ByName;
 use hashbrown::{HashMap, HashSet};
 
 use crate::{
-    Cross, CrossKey, Event, GenotypeId, Layout, Origin, Reading, Refusal, Role, Score, ScoreDraft,
-    ScoreId, ScoreIx, Season, Spot, Status, Trait, TraitId, TraitIx, Tree, TreeChange, TreeDraft,
-    TreeIx, WhereGiven,
+    Cross, CrossKey, Decision, Decisions, Event, GenotypeId, Layout, Origin, Reading, Refusal,
+    Role, Score, ScoreDraft, ScoreId, ScoreIx, Season, Spot, Status, Trait, TraitId, TraitIx, Tree,
+    TreeChange, TreeDraft, TreeIx, WhereGiven,
 };
 
 /// What `plot.json` says: everything but trees and scores.
@@ -41,6 +41,7 @@ pub struct Plot {
     scores: Vec<Score>,
     changes: Vec<TreeChange>,
     events: Vec<Event>,
+    decisions: Decisions,
     tree_by_id: ByName,
     trait_by_id: HashMap<TraitId, TraitIx>,
     score_by_id: ByName,
@@ -117,6 +118,7 @@ impl Plot {
             scores: Vec::new(),
             changes: Vec::new(),
             events: Vec::new(),
+            decisions: Decisions::default(),
             tree_by_id: ByName::default(),
             trait_by_id,
             score_by_id: ByName::default(),
@@ -246,6 +248,19 @@ impl Plot {
     pub fn set_events(&mut self, events: Vec<Event>) {
         self.events = events;
     }
+    /// What the breeder decided on its trees.
+    pub fn decisions(&self) -> &Decisions {
+        &self.decisions
+    }
+    /// Takes a decision into the plot.
+    ///
+    /// # Errors
+    /// An empty or used id; a tree that does not exist.
+    pub fn decide(&mut self, decision: Decision) -> Result<(), Refusal> {
+        let tree = decision.tree.as_str();
+        self.tree_ix(tree).ok_or_else(|| Refusal::no_tree(tree))?;
+        self.decisions.add(decision)
+    }
     /// All trees, in the order in which they were taken in.
     pub fn trees(&self) -> &[Tree] {
         &self.trees
@@ -302,9 +317,9 @@ impl Plot {
             .map(|ix| (ix, self.score(ix)))
     }
 
-    /// How many lines a tree has, also those that no longer stand.
+    /// How many scores and decisions a tree has, also those that no longer stand.
     pub fn lines_of(&self, tree: TreeIx) -> usize {
-        self.scores_of[tree.get()].len()
+        self.scores_of[tree.get()].len() + self.decisions.of(self.tree(tree).id()).count()
     }
 
     /// What a score says about its trait's disease; none when the trait has no disease.

@@ -79,6 +79,10 @@ name!(
     /// An edit's name: unique for ever, also between two phones.
     EditId
 );
+name!(
+    /// A decision's name: unique for ever, also between two phones.
+    DecisionId
+);
 index!(
     /// A tree within a loaded [`Plot`](crate::Plot).
     TreeIx

@@ -16,6 +16,8 @@
 //! - **round**: one walk-through of one season. **season**: named by the year it starts in.
 //! - **edit**: what a person changed of the trees in one go: lines added, cells that say something
 //!   else. An undo is an edit, too.
+//! - **decision**: what the breeder wants to become of a tree: keep, watch or cull it. Only ever
+//!   added; the latest stands.
 //! - **planting**: the plan of a plot that is yet to be planted. **run**: one line of it, such as
 //!   forty places of a row for one cross.
 //! - **weather**: what was measured hour by hour, in local standard time; each hour is named by its
@@ -33,6 +35,7 @@ mod calendar;
 mod change;
 mod code;
 mod cross;
+mod decision;
 mod edit;
 mod event;
 mod geodesy;
@@ -57,11 +60,12 @@ pub use calendar::{Season, When};
 pub use change::{TreeCell, TreeChange};
 pub use code::Code;
 pub use cross::{Cross, CrossKey};
+pub use decision::{Decision, Decisions, Fate};
 pub use edit::{Edit, EditPart, Edits, Later, TreeField, TreeLine};
 pub use event::Event;
 pub use geodesy::{Globe, NoFit, Origin, OriginFit, fit_origin};
 pub use hour::{HourStamp, LocalHour};
-pub use ids::{EditId, GenotypeId, ScoreId, ScoreIx, TraitId, TraitIx, TreeId, TreeIx};
+pub use ids::{DecisionId, EditId, GenotypeId, ScoreId, ScoreIx, TraitId, TraitIx, TreeId, TreeIx};
 pub use layout::{Layout, Spot};
 pub use planting::{Every, MOST_PLACES, PLANTING_LIST, Planted, Planting, Run};
 pub use problem::{Problem, Refusal, Weight};

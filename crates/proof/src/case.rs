@@ -55,6 +55,8 @@ pub(crate) struct Site {
     pub(crate) x_m: f64,
     pub(crate) y_m: f64,
     pub(crate) role: Role,
+    /// Whether it stands today.
+    pub(crate) is_standing: bool,
     /// By season: log of its vigour, in standard deviations from the season's mean; 0 where it is
     /// not known.
     pub(crate) vigour: Vec<f64>,
@@ -70,7 +72,7 @@ pub(crate) struct Site {
     /// The sites among the [`FACTS_LOOK_AT`] trees nearest to it.
     pub(crate) nearby: Vec<usize>,
     /// The living trees among these without any usable score.
-    pub(crate) unscored_nearby: Vec<TreeIx>,
+    pub(crate) unscored_nearby: Vec<Unscored>,
     /// The nearest site seen infected and its distance in metres.
     pub(crate) nearest_infected: Option<(usize, f64)>,
 }
@@ -80,6 +82,17 @@ impl Site {
     pub(crate) fn tests(&self) -> impl Iterator<Item = &History> {
         self.histories.iter().filter(|history| !history.is_untested)
     }
+}
+
+/// A living tree without any usable score near a scored one.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Unscored {
+    pub(crate) tree: TreeIx,
+    /// Its way from the scored one along the row and across it, metres.
+    pub(crate) along_m: f64,
+    pub(crate) across_m: f64,
+    /// What is known of it; none: of a family of which nobody was scored.
+    pub(crate) standing: Option<Standing>,
 }
 
 /// Nearest trees that the plain facts look at.
@@ -218,6 +231,7 @@ impl Case {
                 x_m: tree.spot().x_m,
                 y_m: tree.spot().y_m,
                 role: tree.role(),
+                is_standing: tree.status() == Status::Alive,
                 vigour: Vec::new(),
                 group,
                 histories: Vec::new(),
@@ -234,7 +248,7 @@ impl Case {
         case.tell_histories(plot, &of_sites);
         case.count_checks();
         case.settle_standings(plot, options.without.contains(&Part::CrossShares));
-        case.look_around(plot);
+        case.look_around(plot, options.without.contains(&Part::CrossShares));
         case.measure_vigour(plot);
         case
     }
@@ -287,7 +301,7 @@ impl Case {
     }
 
     /// Notes what stands near each site.
-    fn look_around(&mut self, plot: &Plot) {
+    fn look_around(&mut self, plot: &Plot, one_family: bool) {
         let surroundings = Surroundings::of(plot);
         let site_of: HashMap<TreeIx, usize> =
             self.sites.iter().enumerate().map(|(nth, site)| (site.tree, nth)).collect();
@@ -302,6 +316,12 @@ impl Case {
                 .map(|(tree, _)| *tree)
                 .filter(|tree| !site_of.contains_key(tree))
                 .filter(|tree| plot.tree(*tree).status() == Status::Alive);
+            let here = plot.tree(tree).spot();
+            let unscored = unscored.map(|tree| {
+                let one = plot.tree(tree);
+                let (along_m, across_m) = (one.spot().x_m - here.x_m, one.spot().y_m - here.y_m);
+                Unscored { tree, along_m, across_m, standing: self.standing_of(one, one_family) }
+            });
             self.sites[nth].unscored_nearby = unscored.collect();
             let nearby = nearest.iter().copied().filter_map(scored).map(|(site, _)| site);
             self.sites[nth].nearby = nearby.collect();
@@ -377,13 +397,21 @@ impl Case {
         (history, is_cut)
     }
 
+    /// What would be known of a tree before its first score.
+    fn standing_of(&self, tree: &Tree, one_family: bool) -> Option<Standing> {
+        match tree.role() {
+            Role::SusceptibleCheck => Some(Standing::Susceptible),
+            Role::ResistantCheck => Some(Standing::Resistant),
+            _ => {
+                let kin = kin_of(tree, one_family);
+                self.families.iter().position(|it| it.kin == kin).map(Standing::Member)
+            }
+        }
+    }
+
     /// Families in the order of their kin, whatever the order of trees.
     fn settle_standings(&mut self, plot: &Plot, one_family: bool) {
-        let kin_of = |tree: &Tree| match tree.role() {
-            Role::Named | Role::Guard => Kin::Named,
-            _ if one_family || tree.cross().is_unknown() => Kin::Unknown,
-            _ => Kin::Cross(tree.cross().clone()),
-        };
+        let kin_of = |tree: &Tree| kin_of(tree, one_family);
         let trees = |group: &Group| -> Vec<&Tree> {
             group.sites.iter().map(|&site| plot.tree(self.sites[site].tree)).collect()
         };
@@ -422,6 +450,15 @@ impl Case {
                 kin,
             })
             .collect();
+    }
+}
+
+/// What a tree belongs to; `one_family`: seedlings are all of one.
+fn kin_of(tree: &Tree, one_family: bool) -> Kin {
+    match tree.role() {
+        Role::Named | Role::Guard => Kin::Named,
+        _ if one_family || tree.cross().is_unknown() => Kin::Unknown,
+        _ => Kin::Cross(tree.cross().clone()),
     }
 }
 

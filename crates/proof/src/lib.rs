@@ -26,6 +26,7 @@ mod known;
 mod luck;
 mod nearby;
 mod overview;
+mod plan;
 mod position;
 mod pressure;
 mod reach;
@@ -42,21 +43,20 @@ mod surround;
 mod surroundings;
 #[cfg(test)]
 mod testing;
-mod worth;
 
 pub use escape::typical_stays_clean;
 pub use known::{Known, Look};
 pub use nearby::{Asked, Nearby, Neighbour, near};
+pub use plan::{CheckPlace, MOST_PROMISING, Plan, Promising, WantedScore, Way};
 pub use pressure::Spread;
 pub use reach::{Reach, ReachPart};
 pub use report::{
     BusyPlace, CalibrationBin, CrossReport, Estimate, Fit, GenotypeReport, Judgement, Leftover,
-    Limit, Nearest, Neighbourhood, PositionTest, Reason, Report, SeasonStrength, Settle,
-    TreeReport, Verdict,
+    Limit, MissingScore, Nearest, Neighbourhood, PositionTest, Reason, Report, SeasonStrength,
+    Settle, TreeReport, Verdict,
 };
 pub use run::{Options, Part, Progress, Run, Unusable};
 pub use segregation::{Fits, Segregation};
 pub use span::Span;
 pub use surface::{Around, Pressure, PressureSurface};
 pub use surroundings::Surroundings;
-pub use worth::worth_a_score;

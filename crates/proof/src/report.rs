@@ -291,8 +291,29 @@ pub struct Settle {
     pub seasons_needed: Option<u32>,
     /// Its luck if a copy stayed clean through one such season at the busiest place.
     pub luck_after_busiest: Option<f64>,
-    /// Living trees near it without a score: scoring them would tell more of its pressure.
-    pub unscored_nearby: Vec<TreeIx>,
+    /// Such seasons of a copy at the busiest place until it is proven; none: more than twenty.
+    pub seasons_at_busiest: Option<u32>,
+    /// Living trees near it that have no score, the one that would tell most first.
+    pub missing: Vec<MissingScore>,
+}
+
+/// A living tree without a score, and what a score of it in the last season would have made of the
+/// luck of a clean tree near it. To first order: the rest of the fit stays as it is.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct MissingScore {
+    /// Which tree.
+    pub tree: TreeIx,
+    /// Luck of the clean one, had it been seen infected.
+    pub if_infected: f64,
+    /// Luck of the clean one, had it stayed clean.
+    pub if_clean: f64,
+}
+
+impl MissingScore {
+    /// How far apart its two outcomes are.
+    pub fn tells(&self) -> f64 {
+        (self.if_clean - self.if_infected).abs()
+    }
 }
 
 /// One judged thing: a tree, a graft, or a genotype with its copies pooled.

@@ -1,10 +1,10 @@
 //! What would settle a clean tree: another season, a copy in a busier place, the scores of its
 //! unscored neighbours.
 
-use crate::case::{Case, Standing};
+use crate::case::{Case, Standing, Unscored};
 use crate::escape::{NODES, frailty, stay_clean};
-use crate::fit::Fitted;
-use crate::report::{BusyPlace, Settle, Verdict};
+use crate::fit::{Fitted, SeasonDose};
+use crate::report::{BusyPlace, MissingScore, Settle, Verdict};
 
 /// Seasons looked ahead, at the most.
 const MOST_SEASONS: u32 = 20;
@@ -41,7 +41,9 @@ impl Outlook {
             let shapes = risk.iter().map(|one| one.shape).sum::<f64>();
             shape.push(shapes / width as f64);
         }
-        let mut order: Vec<usize> = (0..case.sites.len()).collect();
+        // Only what stands can carry a graft.
+        let mut order: Vec<usize> =
+            (0..case.sites.len()).filter(|&site| case.sites[site].is_standing).collect();
         order.sort_by(|a, b| season_dose[*b].total_cmp(&season_dose[*a]).then(a.cmp(b)));
         let busy = order
             .into_iter()
@@ -59,13 +61,16 @@ impl Outlook {
         if sites.iter().any(|&one| case.sites[one].first_infected.is_some()) {
             return None;
         }
-        let past = Past::of(fitted, sites);
+        let past = Past::of(fitted, sites, |_, _| 1.0);
         let luck_after = |seasons: u32, place: usize| {
             let (dose, shape) = (self.season_dose[place], self.shape[place]);
             let (susceptible, resistant) = past.then_clean(seasons, dose, shape);
             1.0 - fitted.beliefs[family].resistant(susceptible, resistant)
         };
-        let settled = |seasons: &u32| luck_after(*seasons, site) <= Verdict::PROVEN_AT_MOST;
+        let seasons_at = |place: usize| {
+            let settled = |seasons: &u32| luck_after(*seasons, place) <= Verdict::PROVEN_AT_MOST;
+            (0..=MOST_SEASONS).find(settled)
+        };
         let busiest = self
             .busy
             .first()
@@ -73,11 +78,69 @@ impl Outlook {
         Some(Settle {
             season_dose: self.season_dose[site],
             luck_after_season: luck_after(1, site),
-            seasons_needed: (0..=MOST_SEASONS).find(settled),
+            seasons_needed: seasons_at(site),
             luck_after_busiest: busiest.map(|place| luck_after(1, place)),
-            unscored_nearby: case.sites[site].unscored_nearby.clone(),
+            seasons_at_busiest: busiest.and_then(seasons_at),
+            missing: missing(case, fitted, site, family),
         })
     }
+}
+
+/// The trees near a clean one that have no score, those that would tell most first.
+///
+/// A further witness of weight w turns the relative risk `(k + events) / (k + exposure)` of the last
+/// season into `(k + events + w y) / (k + exposure + w e)`, y being whether it took the disease and e
+/// the infections expected of it: those of a season for a clean one, half of them for one that was
+/// infected on the way.
+fn missing(case: &Case, fitted: &Fitted, site: usize, family: usize) -> Vec<MissingScore> {
+    let one = &case.sites[site];
+    let last = case.seasons.len() - 1;
+    let Some(nth) = one.histories.iter().position(|history| history.season == last) else {
+        return Vec::new();
+    };
+    let (history, span) = (&one.histories[nth], &case.seasons[last]);
+    let width = case.rounds.len();
+    let exposure: f64 = fitted.state.level[span.first..span.end].iter().sum();
+    let dose = |weight: f64, events: f64, exposure: f64| -> f64 {
+        (history.start..history.clean_end)
+            .map(|round| {
+                let risk = fitted.state.risk[site * width + round];
+                let watched = risk.shape / risk.mean;
+                let mean = (risk.shape + weight * events) / (watched + weight * exposure);
+                fitted.state.level[round] * mean
+            })
+            .sum()
+    };
+    let now = dose(0.0, 0.0, 0.0);
+    if now <= 0.0 {
+        return Vec::new();
+    }
+    let luck = |times: f64| {
+        let of_season = |other: usize, history: usize| {
+            if (other, history) == (site, nth) { times } else { 1.0 }
+        };
+        let past = Past::of(fitted, &case.groups[one.group].sites, of_season);
+        let (susceptible, resistant) = past.then_clean(0, 0.0, 1.0);
+        1.0 - fitted.beliefs[family].resistant(susceptible, resistant)
+    };
+    let told = |unscored: &Unscored| {
+        let could_have = match unscored.standing {
+            Some(Standing::Susceptible) => 1.0,
+            Some(Standing::Resistant) => 0.0,
+            Some(Standing::Member(family)) => 1.0 - fitted.beliefs[family].mean(),
+            None => 0.5,
+        };
+        let spread = &fitted.hypothesis.spread;
+        let weight = could_have * spread.weight(unscored.along_m, unscored.across_m);
+        MissingScore {
+            tree: unscored.tree,
+            if_infected: luck(dose(weight, 1.0, exposure / 2.0) / now),
+            if_clean: luck(dose(weight, 0.0, exposure) / now),
+        }
+    };
+    let mut missing: Vec<MissingScore> = one.unscored_nearby.iter().map(told).collect();
+    missing.sort_by(|a, b| b.tells().total_cmp(&a.tells()).then(a.tree.cmp(&b.tree)));
+    missing
 }
 
 /// How well each frailty explains what a clean genotype has come through already.
@@ -88,15 +151,21 @@ struct Past {
 }
 
 impl Past {
-    fn of(fitted: &Fitted, sites: &[usize]) -> Self {
+    /// `times` tells by how much a site's dose of its nth history is to be taken higher or lower.
+    fn of(fitted: &Fitted, sites: &[usize], times: impl Fn(usize, usize) -> f64) -> Self {
         let leak = fitted.hypothesis.leak;
         let mut nodes = frailty(fitted.hypothesis.frailty_sd);
         let mut resistant = 1.0;
-        for season in sites.iter().flat_map(|&site| &fitted.doses[site]) {
+        let doses = |site: usize| {
+            let of_site = fitted.doses[site].iter().enumerate();
+            of_site.map(move |(nth, dose): (usize, &SeasonDose)| (site, nth, dose))
+        };
+        for (site, nth, season) in sites.iter().flat_map(|&site| doses(site)) {
+            let dose = times(site, nth) * season.clean;
             for (u, chance) in &mut nodes {
-                *chance *= stay_clean(*u * season.clean, season.shape);
+                *chance *= stay_clean(*u * dose, season.shape);
             }
-            resistant *= stay_clean(leak * season.clean, season.shape);
+            resistant *= stay_clean(leak * dose, season.shape);
         }
         Self { nodes, resistant, leak }
     }

@@ -120,7 +120,7 @@ test("a log: what was read, how it fits, where the plot lies, then where the tre
   await ready(page);
   await link(page, "Folder");
   const log = records(await plotLog(page)).whole;
-  assert.equal(log.find(({ kind }) => kind === "V").payload, "3");
+  assert.equal(log.find(({ kind }) => kind === "V").payload, "4");
   assert.equal(log.filter(({ kind }) => kind === "E").length, 2);
   const again = await reader(page);
   assert.equal(again("plot.json"), copy("plot.json"));

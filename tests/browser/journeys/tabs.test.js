@@ -79,7 +79,7 @@ test("a log without a word of its format is one of the first version and opens",
   const visit = await scored(site.address, 4);
   const other = await outside(visit);
   await visit.page.close();
-  const head = record("V", "3");
+  const head = record("V", "4");
   for (const which of ["plot", "shelf"]) {
     await changeLogs(other, which, `(bytes) => {
       const head = new TextDecoder().decode(bytes.slice(0, ${head.length}));
@@ -96,7 +96,7 @@ test("an older log opens, and says the newer format before its first edit", asyn
   const visit = await scored(site.address, 4);
   const other = await outside(visit);
   await visit.page.close();
-  const [ours, older] = [record("V", "3"), record("V", "2")];
+  const [ours, older] = [record("V", "4"), record("V", "2")];
   await changeLogs(other, "plot", `(bytes) => {
     const head = new TextDecoder().decode(bytes.slice(0, ${ours.length}));
     if (head !== ${JSON.stringify(ours)}) throw new Error(head);
@@ -112,7 +112,7 @@ test("an older log opens, and says the newer format before its first edit", asyn
   }
   await other.getByText("Everything is saved in this browser").waitFor();
   const formats = records(await plotLog(other)).whole.filter(({ kind }) => "VE".includes(kind));
-  assert.deepEqual(formats.map(({ kind, payload }) => (kind === "V" ? payload : kind)), ["2", "3", "E", "E"]);
+  assert.deepEqual(formats.map(({ kind, payload }) => (kind === "V" ? payload : kind)), ["2", "4", "E", "E"]);
   await visit.close();
 });
 

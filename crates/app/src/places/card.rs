@@ -9,6 +9,7 @@ use plot::{Plot, Status, Tree, TreeIx};
 use scene::words;
 use walk::Whereabouts;
 
+use super::decided::decided;
 use super::map;
 use crate::parts::lean::{changing, element, link, said, when};
 use crate::parts::piece;
@@ -42,6 +43,7 @@ fn card(app: App, tree: TreeIx) -> AnyView {
                 {ways(app, tree)}
                 {change()}
                 {verdicts::verdicts(app, tree)}
+                {decided(app, tree)}
                 {around::around(app, tree)}
                 {history::history(app, tree)}
             </div>

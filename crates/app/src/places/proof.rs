@@ -5,6 +5,7 @@ mod crosses;
 mod detail;
 mod fit_facts;
 mod luck_bar;
+mod next;
 mod picks;
 mod ranking;
 mod seasons;
@@ -23,6 +24,7 @@ use crate::state::{Judged, Question, app};
 use busy::BusyPlaces;
 use crosses::{Crosses, VerdictCounts};
 use fit_facts::FitFacts;
+use next::Next;
 use picks::{DiseasePick, SeasonPick};
 use ranking::{Picked, Rankings};
 use seasons::Seasons;
@@ -122,6 +124,7 @@ fn Shows(report: Arc<Report>) -> impl IntoView {
             <p class="hint">"Tests in the laboratory or by inoculation settle what field scores cannot."</p>
         </section>
         <Crosses report=report.clone() picked />
+        <Next report=report.clone() />
         <BusyPlaces report=report.clone() />
         <FitFacts report=report.clone() />
         {(!cautions.is_empty()).then(|| view! {

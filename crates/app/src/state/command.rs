@@ -6,7 +6,8 @@ use std::sync::Arc;
 use files::Book;
 use leptos::prelude::*;
 use plot::{
-    Edit, EditId, EditPart, Plot, Refusal, ScoreDraft, ScoreId, TraitId, TreeChange, TreeId, When,
+    Decision, DecisionId, Edit, EditId, EditPart, Fate, Plot, Refusal, ScoreDraft, ScoreId,
+    TraitId, TreeChange, TreeId, When,
 };
 
 use super::{App, Standing};
@@ -27,6 +28,8 @@ pub enum Command {
     Edit(NewEdit),
     /// Takes an edit back, or does it again where it was taken back.
     TurnOver(EditId),
+    /// Keeps what the person decided on a tree; id and moment are put to it.
+    Decide(NewDecision),
     /// Puts a picture into the folder: a path of `Book::photo_path`, and its bytes.
     Photo(String, Vec<u8>),
 }
@@ -48,6 +51,17 @@ pub struct NewScore {
     pub note: Option<Arc<str>>,
     /// The score that it corrects.
     pub replaces: Option<ScoreId>,
+}
+
+/// A decision as a form gives it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewDecision {
+    /// On which tree.
+    pub tree: TreeId,
+    /// What is to become of it; none: it is undecided again.
+    pub fate: Option<Fate>,
+    /// Why.
+    pub reason: Option<Arc<str>>,
 }
 
 /// An edit as a form gives it.
@@ -82,6 +96,11 @@ impl App {
         let draft = match command {
             Command::Tree(change) => return self.change_tree(*change),
             Command::Photo(path, bytes) => return self.add_photo(path, bytes),
+            Command::Decide(NewDecision { tree, fate, reason }) => {
+                let id = DecisionId::new(clock::new_id());
+                let decision = Decision { id, tree, fate, decided_on: scored_on, reason };
+                return self.decide(decision);
+            }
             Command::Edit(NewEdit { words, parts }) => {
                 let edit = Edit::new(EditId::new(clock::new_id()), words, scored_on, parts);
                 return self.edit(|book| book.edit(edit));
@@ -139,6 +158,13 @@ impl App {
         self.keep_change(line);
         self.trees_changed();
         self.changed();
+        Ok(())
+    }
+
+    fn decide(self, decision: Decision) -> Result<(), Refusal> {
+        let line = self.in_book(|book| book.decide(decision))?;
+        self.keep_decision(line);
+        self.decided.update(|decided| *decided += 1);
         Ok(())
     }
 

@@ -107,9 +107,9 @@ impl App {
         is_quiet && self.put_in_place(files, version, &Origin::Merged).await
     }
 
-    /// Counts the changes of the plot; does not follow.
+    /// Counts the changes of the folder, decisions among them; does not follow.
     pub fn version_now(self) -> u64 {
-        self.version.get_untracked()
+        self.version.get_untracked() + self.decided.get_untracked()
     }
 
     /// The mirror, to be changed.

@@ -27,6 +27,8 @@ pub struct ToRead {
     pub trees: Vec<OfTrees>,
     /// Lines of `scores.csv` taken since.
     pub lines: Vec<u8>,
+    /// Decisions made since.
+    pub decisions: Vec<u8>,
 }
 
 /// What was read.
@@ -112,6 +114,7 @@ pub async fn in_pieces(app: App, to_read: ToRead) -> Option<Read> {
         problems = book.problems_now(problems);
         problems.extend(told);
         problems.extend(book.replay(&to_read.lines));
+        problems.extend(book.replay_decisions(&to_read.decisions));
     }
     Some(Read { book, problems, scores_in_files })
 }

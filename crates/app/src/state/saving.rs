@@ -152,6 +152,12 @@ impl App {
         self.tell_keeper(&ToKeeper::Edit { nth, record: Bytes::new(&record) });
     }
 
+    /// Sends a decision on a tree to the keeper.
+    pub(super) fn keep_decision(self, line: Vec<u8>) {
+        let nth = self.count_one();
+        self.tell_keeper(&ToKeeper::Decision { nth, line: Bytes::new(&line) });
+    }
+
     /// Sends a new file of the folder to the keeper.
     pub(super) fn keep_file(self, path: String, bytes: Vec<u8>) {
         let nth = self.count_one();
@@ -263,10 +269,11 @@ impl App {
     /// Shows a plot that the keeper has open, unless another one is opened while it is read. Where it
     /// cannot be read nothing is shown, so that nothing can go into its log.
     async fn reopen(self, kept: Kept) {
-        let Kept { id, files, lines, trees, outside, torn } = kept;
+        let Kept { id, files, lines, decisions, trees, outside, torn } = kept;
         let opened = self.opened.get_untracked();
         let picked = Picked::from(FileSet::from(files));
-        let to_read = ToRead { picked, trees, lines: lines.into_vec() };
+        let (lines, decisions) = (lines.into_vec(), decisions.into_vec());
+        let to_read = ToRead { picked, trees, lines, decisions };
         let read = self.read(to_read).await;
         if self.opened.get_untracked() != opened {
             return;

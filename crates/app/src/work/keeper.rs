@@ -126,6 +126,9 @@ impl Keeper {
             ToKeeper::Edit { nth, record } => {
                 return self.add(nth, Entry::Edit(record.to_vec())).await;
             }
+            ToKeeper::Decision { nth, line } => {
+                return self.add(nth, Entry::Decision(line.to_vec())).await;
+            }
             ToKeeper::File { nth, path, bytes } => {
                 return self.add(nth, Entry::File(path, bytes.to_vec())).await;
             }

@@ -30,9 +30,16 @@ pub enum ToKeeper<'a> {
         /// What [`files::Book::edit`] or [`files::Book::turn_over`] gave.
         record: &'a Bytes,
     },
+    /// Keep this decision on a tree.
+    Decision {
+        /// As in `Append`.
+        nth: u64,
+        /// The line that [`files::Book::decide`] gave.
+        line: &'a Bytes,
+    },
     /// Keep this new file of the folder: a picture.
     File {
-        /// As in `Append`: lines, changes, edits and files are counted together.
+        /// As in `Append`: lines, changes, edits, decisions and files are counted together.
         nth: u64,
         /// Its path.
         path: String,
@@ -156,6 +163,8 @@ pub struct Kept {
     pub files: Files<ByteBuf>,
     /// The lines of `scores.csv` taken since.
     pub lines: ByteBuf,
+    /// Decisions made since.
+    pub decisions: ByteBuf,
     /// What was made of the trees since, in its order.
     pub trees: Vec<OfTrees>,
     /// What copies outside hold.

@@ -88,11 +88,16 @@ impl Book {
     ) -> Result<(), Refusal> {
         let id = line.id.as_str();
         let refuse = |found: String, expected: &str| Err(Refusal::new("edit", found, expected));
-        let scores = self.plot.tree_ix(id).map_or(0, |ix| self.plot.lines_of(ix));
-        if scores > 0 {
-            let plural = if scores == 1 { "" } else { "s" };
-            let found = format!("{scores} score{plural} of \"{id}\"");
-            return refuse(found, "no score, also none withdrawn, of a tree whose line is to go");
+        let decisions = self.plot.decisions().of(&line.id).count();
+        let lines = self.plot.tree_ix(id).map_or(0, |ix| self.plot.lines_of(ix));
+        let told = [
+            (lines - decisions, "score", "no score, also none withdrawn,"),
+            (decisions, "decision", "no decision, also none taken back,"),
+        ];
+        if let Some((count, what, expected)) = told.into_iter().find(|told| told.0 > 0) {
+            let plural = if count == 1 { "" } else { "s" };
+            let found = format!("{count} {what}{plural} of \"{id}\"");
+            return refuse(found, &format!("{expected} of a tree whose line is to go"));
         }
         if let Some(graft) = way.grafts.get(&line.id) {
             let found = format!("\"{graft}\" grafted on \"{id}\"");

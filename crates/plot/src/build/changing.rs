@@ -39,14 +39,14 @@ impl Plot {
     /// (scores go by tree id), and where that plot lies.
     ///
     /// # Errors
-    /// A tree that was scored is not among them; nothing is changed then.
+    /// A tree that was scored or decided on is not among them; nothing is changed then.
     pub fn take_trees_of(&mut self, other: Plot) -> Result<(), Refusal> {
         let mut now = Vec::with_capacity(self.trees.len());
         for (nth, tree) in self.trees.iter().enumerate() {
             let ix = other.tree_ix(tree.id().as_str());
-            if ix.is_none() && !self.scores_of[nth].is_empty() {
-                let found =
-                    format!("{} scores of tree \"{}\"", self.scores_of[nth].len(), tree.id());
+            let lines = if ix.is_none() { self.lines_of(TreeIx::new(nth)) } else { 0 };
+            if lines > 0 {
+                let found = format!("{lines} scores and decisions of tree \"{}\"", tree.id());
                 return Err(Refusal::new("tree_id", found, "none, since its line is to go"));
             }
             now.push(ix);

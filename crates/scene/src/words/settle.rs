@@ -3,7 +3,7 @@
 use plot::Plot;
 use proof::{Judgement, Verdict};
 
-use super::{percent, tree};
+use super::{count, percent, tree};
 
 /// What would settle a clean tree, the nearest at hand first; nothing for one that is proven or
 /// infected.
@@ -13,23 +13,18 @@ pub fn settle(plot: &Plot, judgement: &Judgement) -> Vec<String> {
         return Vec::new();
     }
     let mut lines = Vec::new();
-    match settle.unscored_nearby.as_slice() {
-        [] => {}
-        [one] => lines.push(format!(
-            "Score {} near it: it would say more of its pressure.",
-            tree(plot, *one)
-        )),
-        many => {
-            let names: Vec<String> = many.iter().take(3).map(|one| tree(plot, *one)).collect();
-            let more = match many.len().saturating_sub(3) {
-                0 => String::new(),
-                more => format!(" and {more} more"),
-            };
-            lines.push(format!(
-                "Score {}{more} near it: they would say more of its pressure.",
-                names.join(", ")
-            ));
-        }
+    if let Some(missing) = settle.missing.first() {
+        let more = match settle.missing.len() - 1 {
+            0 => String::new(),
+            more => format!(" ({more} more near it have no score)"),
+        };
+        lines.push(format!(
+            "Score {} near it: had that one been infected last season, the luck would be {}, had it \
+             stayed clean, {}{more}.",
+            tree(plot, missing.tree),
+            percent(missing.if_infected),
+            percent(missing.if_clean),
+        ));
     }
     lines.push(format!(
         "If it stays clean through one more ordinary season, its luck falls to {}.",
@@ -41,9 +36,13 @@ pub fn settle(plot: &Plot, judgement: &Judgement) -> Vec<String> {
         None => "Not even twenty such seasons would prove it where it stands.".to_owned(),
     });
     if let Some(luck) = settle.luck_after_busiest {
+        let prove = match settle.seasons_at_busiest {
+            Some(seasons) => format!("; {} would prove it", count(seasons as usize, "such season")),
+            None => String::new(),
+        };
         lines.push(format!(
             "A grafted copy that stays clean for a season in the plot's busiest place would bring \
-             its luck to {}.",
+             its luck to {}{prove}.",
             percent(luck)
         ));
     }

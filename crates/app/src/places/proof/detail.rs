@@ -10,6 +10,7 @@ use walk::Whereabouts;
 
 use super::luck_bar::LuckBar;
 use super::ranking::Who;
+use crate::places::decided::decided;
 use crate::route::Route;
 use crate::state::{Lookup, app};
 
@@ -19,6 +20,10 @@ pub fn Detail(report: Arc<Report>, who: Who, close: impl Fn() + 'static) -> impl
     let told = app().look_up(|plot, look| told(plot, look, &report, who)).flatten();
     let Some(told) = told else { return ().into_any() };
     let line = |words: String| view! { <li>{words}</li> };
+    let decision = match who {
+        Who::Tree(tree) => decided(app(), tree),
+        Who::Genotype(_) => ().into_any(),
+    };
     let address = told.tree_id.map(|id| Route::Tree { id }.address());
     view! {
         <article class="proof-detail" aria-labelledby="proof-detail">
@@ -40,6 +45,7 @@ pub fn Detail(report: Arc<Report>, who: Who, close: impl Fn() + 'static) -> impl
                 <h3>"What would settle it"</h3>
                 <ul>{told.settle.into_iter().map(line).collect_view()}</ul>
             })}
+            {decision}
             {told.cautions.iter().map(|&words| view! { <p class="proof-caution">{words}</p> }).collect_view()}
             {address.map(|address| view! {
                 <p class="row"><a class="button button-first" href=address>"See its neighbours on the map"</a></p>

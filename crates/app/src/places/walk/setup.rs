@@ -22,7 +22,14 @@ use crate::work::clock;
 pub fn WalkSetup(walker: Walker) -> impl IntoView {
     let app = app();
     let left = app.plot_now(Remembered::of).flatten();
-    let traits = RwSignal::new(first_traits(left.as_ref()));
+    // Whoever comes from a plan walks it.
+    let planned = app.walk_wanted.get_untracked();
+    app.walk_wanted.set(None);
+    let of_plan = planned.as_ref().and_then(|disease| {
+        app.plot_now(|plot| plot.traits_of_disease(disease)).filter(|traits| !traits.is_empty())
+    });
+    let is_planned = of_plan.is_some();
+    let traits = RwSignal::new(of_plan.unwrap_or_else(|| first_traits(left.as_ref())));
     let round = RwSignal::new(first_round(&traits.get_untracked(), left.as_ref()));
     let blight = app.plot_now(walk::fire_blight_seen).unwrap_or_default() > 0;
     let wish = RwSignal::new(left.as_ref().map_or_else(
@@ -98,7 +105,7 @@ pub fn WalkSetup(walker: Walker) -> impl IntoView {
                 />
                 <span>"Trees seen sick before come last"</span>
             </label>
-            <WhichTrees traits only />
+            <WhichTrees traits only is_planned />
             <ScorerChoice scorer blind />
             <p class="walk-why" role="status">{why_not}</p>
             <button class="button button-first walk-start" disabled=move || why_not().is_some() on:click=set_out>

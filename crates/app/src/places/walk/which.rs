@@ -4,23 +4,21 @@ use std::collections::BTreeSet;
 
 use leptos::prelude::*;
 use plot::{TraitIx, TreeId};
-use proof::worth_a_score;
+use proof::{MOST_PROMISING, Plan};
 
 use super::choice::choice;
 use crate::parts::lean::{changing, changing_words, when};
 use crate::state::{Judging, Question, app};
 
-/// Clean trees at the heart of such a walk; those near them without a score come to it.
-const MOST: usize = 60;
-
-/// The choice; `only` holds the chosen trees, none for all of them.
+/// The choice; `only` holds the chosen trees, none for all of them. `is_planned`: the few are wanted.
 #[component]
 pub fn WhichTrees(
     traits: RwSignal<Vec<TraitIx>>,
     only: RwSignal<Option<BTreeSet<TreeId>>>,
+    is_planned: bool,
 ) -> impl IntoView {
     let app = app();
-    let few = RwSignal::new(false);
+    let few = RwSignal::new(is_planned);
     let disease = Memo::new(move |_| {
         let chosen = traits.get();
         app.plot_now(|plot| chosen.iter().find_map(|&ix| plot.trait_of(ix).disease.clone()))
@@ -31,8 +29,8 @@ pub fn WhichTrees(
         let report = few.get().then(|| app.report(&disease.get()?)).flatten();
         let worth = report.and_then(|report| {
             app.plot_now(|plot| {
-                let worth = worth_a_score(plot, &report, MOST);
-                worth.into_iter().map(|tree| plot.tree(tree).id().clone()).collect()
+                let plan = Plan::of(plot, &report, MOST_PROMISING);
+                plan.route.into_iter().map(|tree| plot.tree(tree).id().clone()).collect()
             })
         });
         only.set(match few.get() && disease.with(Option::is_some) {
@@ -52,8 +50,8 @@ pub fn WhichTrees(
             (Some(Ok(_)), _) => match only.with(|only| only.as_ref().map_or(0, BTreeSet::len)) {
                 0 => "There is no tree whose luck one more round would change by much.".to_owned(),
                 trees => format!(
-                    "{trees} trees: clean ones under pressure that are not proven yet, and trees \
-                     near them without a score."
+                    "{trees} trees: clean ones that are not proven yet, trees near them without a \
+                     score, and the best witnesses around."
                 ),
             },
             (None, Some(Judging { question: asked, done, of })) if asked == question && of > 0 => {

@@ -1,5 +1,5 @@
 //! One plot's log: its files, then every line of `scores.csv`, every change of a tree and every edit
-//! made since.
+//! and every decision made since.
 
 use serde_bytes::ByteBuf;
 use wasm_bindgen::prelude::*;
@@ -22,6 +22,8 @@ const CHANGE: u8 = b'T';
 const EDIT: u8 = b'E';
 /// An edit that the files hold already.
 const PAST: u8 = b'P';
+/// A decision on a tree.
+const DECISION: u8 = b'D';
 /// A copy outside of this browser holds every line before; what copies outside hold, as JSON.
 const COPIED: u8 = b'C';
 
@@ -33,6 +35,8 @@ pub enum Entry {
     Change(Vec<u8>),
     /// An edit of trees.
     Edit(Vec<u8>),
+    /// A decision on a tree.
+    Decision(Vec<u8>),
     /// A new file: its path and bytes.
     File(String, Vec<u8>),
 }
@@ -41,7 +45,7 @@ pub enum Entry {
 pub struct PlotLog {
     log: Log,
     outside: Outside,
-    /// Whether its format is older than this page's: it may hold no edit yet.
+    /// Whether its format is older than this page's: it may hold no edit and no decision yet.
     is_older: bool,
 }
 
@@ -84,19 +88,24 @@ impl PlotLog {
         Ok(Some((Self { log, outside, is_older }, kept)))
     }
 
-    /// Adds a line, a change, an edit or a file.
+    /// Adds a line, a change, an edit, a decision or a file.
     pub async fn append(&mut self, entry: &Entry) -> Result<(), JsValue> {
         match entry {
             Entry::Line(line) => self.log.append(&[&journal::record(LINE, line)]).await?,
             Entry::Change(line) => self.log.append(&[&journal::record(CHANGE, line)]).await?,
-            Entry::Edit(record) => {
-                let format = if self.is_older { journal::version() } else { Vec::new() };
-                self.log.append(&[&format, &journal::record(EDIT, record)]).await?;
-                self.is_older = false;
-            }
+            Entry::Edit(record) => self.append_newer(EDIT, record).await?,
+            Entry::Decision(line) => self.append_newer(DECISION, line).await?,
             Entry::File(path, bytes) => append_file(&mut self.log, path, bytes).await?,
         }
         self.outside.lacks += 1;
+        Ok(())
+    }
+
+    /// Adds what a log of an older format may not hold; it becomes one of this format before.
+    async fn append_newer(&mut self, kind: u8, payload: &[u8]) -> Result<(), JsValue> {
+        let format = if self.is_older { journal::version() } else { Vec::new() };
+        self.log.append(&[&format, &journal::record(kind, payload)]).await?;
+        self.is_older = false;
         Ok(())
     }
 
@@ -133,7 +142,8 @@ fn kept(id: &str, bytes: &[u8]) -> Result<Option<(Kept, usize, bool)>, Closed> {
     }
     let mut files = FileSet::new();
     let mut is_whole = false;
-    let (mut lines, mut trees, mut outside) = (Vec::new(), Vec::new(), Outside::default());
+    let (mut lines, mut decisions) = (Vec::new(), Vec::new());
+    let (mut trees, mut outside) = (Vec::new(), Outside::default());
     for Record { kind, payload } in read.records {
         match kind {
             FILE => {
@@ -164,6 +174,10 @@ fn kept(id: &str, bytes: &[u8]) -> Result<Option<(Kept, usize, bool)>, Closed> {
                 trees.push(OfTrees::Edit(ByteBuf::from(payload)));
                 outside.lacks += 1;
             }
+            DECISION => {
+                decisions.extend_from_slice(payload);
+                outside.lacks += 1;
+            }
             // What is whole and yet not understood, a newer version has written.
             _ => return Err(Closed::Newer),
         }
@@ -172,6 +186,7 @@ fn kept(id: &str, bytes: &[u8]) -> Result<Option<(Kept, usize, bool)>, Closed> {
         id: id.to_owned(),
         files: files.into(),
         lines: ByteBuf::from(lines),
+        decisions: ByteBuf::from(decisions),
         trees,
         outside,
         torn: read.torn as u64,
