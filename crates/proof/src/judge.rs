@@ -229,16 +229,21 @@ impl Findings<'_> {
             shrunk_gap: seen
                 .and(numbers.shrunk.as_ref())
                 .and_then(|shrunk| shrunk.genotypes.get(group).copied().flatten()),
-            settle: self.settle(numbers, sites, luck.is_some()),
+            settle: self.settle(numbers, sites, luck),
             reasons: self.reasons(sites, group, seen, &numbers.around[worst_site]),
         }
     }
 
     /// For a clean tree alone, or the first copy of a clean genotype.
-    fn settle(&self, numbers: &Numbers, sites: &[usize], clean: bool) -> Option<crate::Settle> {
+    fn settle(
+        &self,
+        numbers: &Numbers,
+        sites: &[usize],
+        luck: Option<Estimate>,
+    ) -> Option<crate::Settle> {
         let (_, best) = self.weighed.first()?;
-        let outlook = numbers.outlook.as_ref().filter(|_| clean)?;
-        outlook.settle(self.case, best, *sites.first()?)
+        let outlook = numbers.outlook.as_ref()?;
+        outlook.settle(self.case, best, *sites.first()?, luck?.value)
     }
 }
 

@@ -53,8 +53,15 @@ impl Outlook {
         Self { season_dose, shape, busy }
     }
 
-    /// For a clean tree of a family; none for checks and where a copy was seen infected.
-    pub(crate) fn settle(&self, case: &Case, fitted: &Fitted, site: usize) -> Option<Settle> {
+    /// For a clean tree of a family, with its luck now; none for checks and where a copy was seen
+    /// infected.
+    pub(crate) fn settle(
+        &self,
+        case: &Case,
+        fitted: &Fitted,
+        site: usize,
+        luck: f64,
+    ) -> Option<Settle> {
         let group = case.sites[site].group;
         let Standing::Member(family) = case.groups[group].standing else { return None };
         let sites = &case.groups[group].sites;
@@ -67,9 +74,11 @@ impl Outlook {
             let (susceptible, resistant) = past.then_clean(seasons, dose, shape);
             1.0 - fitted.beliefs[family].resistant(susceptible, resistant)
         };
+        // The average over hypotheses may doubt what the best one would call proven already.
+        let first = u32::from(Verdict::of_luck(luck) != Verdict::Proven);
         let seasons_at = |place: usize| {
             let settled = |seasons: &u32| luck_after(*seasons, place) <= Verdict::PROVEN_AT_MOST;
-            (0..=MOST_SEASONS).find(settled)
+            (first..=MOST_SEASONS).find(settled)
         };
         let busiest = self
             .busy
