@@ -33,4 +33,6 @@ pub use scores::{score, severity};
 pub use season::{SeasonTest, season, season_test, strength};
 pub use segregation::segregation;
 pub use settle::settle;
-pub use vigour::{TREND_CAUTION, trends, vigour_effect, vigour_link};
+pub use vigour::{
+    TREND_CAUTION, correlations, trend, trend_does, trends, variances, vigour_effect, vigour_link,
+};

@@ -10,7 +10,7 @@ use scene::words;
 
 use super::detail::Detail;
 use super::luck_bar::LuckBar;
-use super::window::Windowed;
+use crate::parts::Windowed;
 use crate::state::app;
 
 /// Which list is shown.
