@@ -5,6 +5,7 @@
 //! beside it.
 
 pub mod cautions;
+mod events;
 mod gap;
 mod judgement;
 mod leftover;
@@ -12,6 +13,7 @@ mod limits;
 mod names;
 mod neighbour;
 mod numbers;
+mod progress;
 mod reasons;
 mod scores;
 mod season;
@@ -19,6 +21,7 @@ mod segregation;
 mod settle;
 mod vigour;
 
+pub use events::{event, events};
 pub use gap::gap;
 pub use judgement::{PROOF_IS_LOCAL, UNSCORED, judgement, luck, luck_meaning, verdict_meaning};
 pub use leftover::{dose_meaning, leftover};
@@ -28,6 +31,7 @@ pub(crate) use neighbour::COULD_HAVE;
 pub use neighbour::{compass, farther, itself, nearby, neighbour, weighing, weight};
 pub(crate) use numbers::from_to;
 pub use numbers::{count, day, estimate, metres, number, percent, season_name, share_of, when};
+pub use progress::{AREA_UNIT, progress, worst_progress};
 pub use reasons::reasons;
 pub use scores::{score, severity};
 pub use season::{SeasonTest, season, season_test, strength};
