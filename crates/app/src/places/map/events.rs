@@ -56,9 +56,9 @@ impl Events {
 
 /// Marks under the slider: the first letters of what happened, where in time it lies. The list
 /// says the same in words.
-pub(super) fn marks(events: Events, stops: impl Fn() -> usize + Send + Sync + 'static) -> AnyView {
+pub(super) fn marks(events: Events, stops: Signal<usize>) -> AnyView {
     let marks = move || {
-        let last = stops().saturating_sub(1).max(1) as f64;
+        let last = stops.get().saturating_sub(1).max(1) as f64;
         let mut marks: Vec<(f64, String)> = Vec::new();
         for one in events.get().iter() {
             let at = (one.at / last * 100.0).clamp(0.0, 100.0);
@@ -77,10 +77,10 @@ pub(super) fn marks(events: Events, stops: impl Fn() -> usize + Send + Sync + 's
         };
         marks.into_iter().map(mark).collect::<Vec<_>>().into_any()
     };
-    let any = move || !events.get().is_empty();
-    let strip = move || element("span", "map-events", vec![marks().into_any()]);
-    let hidden = move || view! { <span aria-hidden="true">{strip()}</span> }.into_any();
-    when(any, move || changing(hidden.clone()))
+    let strip = move || {
+        view! { <span class="map-events" aria-hidden="true">{changing(marks)}</span> }.into_any()
+    };
+    when(move || !events.get().is_empty(), strip)
 }
 
 /// The events in words: those of the slider's stop in bold; nothing where none is known.

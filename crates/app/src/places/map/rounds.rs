@@ -53,7 +53,7 @@ fn slider(app: App, shown: Shown, events: Events, runs: RwSignal<bool>) -> AnyVi
                     prop:value=move || at(shown).to_string()
                     on:input=slide
                 />
-                {marks(events, move || stops(shown).len())}
+                {marks(events, Signal::derive(move || stops(shown).len()))}
             </label>
         </div>
     }
