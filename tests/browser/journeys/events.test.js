@@ -84,6 +84,11 @@ test("the slider says what happened since the round before, also to those who he
   const heard = await slider().getAttribute("aria-valuetext");
   assert.match(heard, /round 2.*Before it: Spray, 25 May 2030, rows 1 to 2.*Hail/);
   await slide(2);
+  // The hail went on after that round, so it is told of this one, too.
+  assert.match(await summary(), /^Events since the round before: Hail, 8 June 2030 to 12 June 2030/);
+  await slide(4);
+  assert.match(await summary(), /^Events since the round before: Frost, 28 April 2031/);
+  await slide(5);
   assert.equal(await summary(), "Events since the round before: none");
   await slide(3);
   assert.equal(await summary(), "Events of this season: 3 events");
@@ -97,7 +102,7 @@ test("it is readable for everyone, on a phone and a laptop, by day and in the ev
 test("a tree's card has the events of its row, and how the disease went on", async () => {
   await page.setViewportSize(phone);
   const areas = (id) => native.filter((line) => line.tree_id === id).map((line) => line.audps).reverse();
-  const two = (value) => String(Number(value.toFixed(2)));
+  const two = (value) => String(Math.round(value * 100) / 100);
   const check = async (id, events, caution) => {
     await page.evaluate((it) => { location.hash = `#/tree/${it}`; }, id);
     await page.locator("#card-name", { hasText: `W${id}` }).waitFor();
@@ -128,7 +133,7 @@ test("Proof ranks the infected with the area of their worst season", async () =>
   for (const [name, rest] of lines) {
     const own = native.filter((line) => `W${line.tree_id}` === name);
     const worst = own.reduce((a, b) => (b.audps > a.audps ? b : a));
-    assert.ok(rest.endsWith(`AUDPS ${Number(worst.audps.toFixed(2))} in ${worst.season}`), `${name}: ${rest}`);
+    assert.ok(rest.endsWith(`AUDPS ${Math.round(worst.audps * 100) / 100} in ${worst.season}`), `${name}: ${rest}`);
   }
 });
 

@@ -15,8 +15,8 @@ use plot::{Kind, Plot, Season, TraitIx};
 use scene::words;
 use vigour::{SeasonFit, Trend};
 
-use crate::parts::GrowingProgress;
 use crate::parts::lean::{changing, link, said, when};
+use crate::parts::{GrowingProgress, go_to};
 use crate::route::Route;
 use crate::state::{App, KnownGrown, app};
 use diseases::diseases;
@@ -132,6 +132,8 @@ fn shows(app: App, grown: Arc<Grown>, season: RwSignal<Option<Season>>) -> AnyVi
             view! {
                 {model(app, &fit, &unit)}
                 {groups(&fit, &unit)}
+                {diseases(app, grown.clone())}
+                // Last, since it may be longer than anyone scrolls.
                 <Ranking grown=grown.clone() season=fit.season unit=unit.clone() />
             }
             .into_any()
@@ -139,8 +141,10 @@ fn shows(app: App, grown: Arc<Grown>, season: RwSignal<Option<Season>>) -> AnyVi
     };
     view! {
         <SeasonPick grown=grown.clone() season />
+        <p class="row">
+            <button class="button button-small" on:click=move |_| go_to("vigour-ranking")>"To the trees"</button>
+        </p>
         <aside class="vigour-caution" aria-label="Caution"><p>{words::TREND_CAUTION}</p></aside>
-        {diseases(app, grown)}
         {changing(in_season)}
     }
     .into_any()

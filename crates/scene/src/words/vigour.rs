@@ -190,11 +190,17 @@ pub fn vigour_effect(of: &str, effect: f64) -> String {
             "The judgement of {of} leaves vigour out: the plot does not show an effect."
         );
     }
-    format!(
-        "The judgement of {of} expects {} times as many infections of a tree whose log vigour is \
-         one standard deviation higher.",
-        number((libm::exp(effect) * 100.0).round() / 100.0)
-    )
+    match number((libm::exp(effect) * 100.0).round() / 100.0).as_str() {
+        "1" => {
+            format!(
+                "The judgement of {of} expects as many infections of strong trees as of weak ones."
+            )
+        }
+        times => format!(
+            "The judgement of {of} expects {times} times as many infections of a tree whose log \
+             vigour is one standard deviation higher."
+        ),
+    }
 }
 
 #[cfg(test)]
@@ -249,6 +255,7 @@ mod tests {
     #[test]
     fn an_effect_is_said_as_a_factor() {
         assert!(vigour_effect("scab", 0.405_465).contains("1.5 times"));
+        assert!(vigour_effect("scab", 0.004).contains("as many infections of strong trees as"));
         assert!(vigour_effect("scab", 0.0).contains("leaves vigour out"));
     }
 }

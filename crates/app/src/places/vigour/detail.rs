@@ -34,7 +34,7 @@ pub fn Detail(
     let Some((name, parents, place, rows, address)) = told else { return ().into_any() };
     let caption = match unit.as_str() {
         "" => "Season by season".to_owned(),
-        unit => format!("Season by season, in{unit}"),
+        unit => format!("Season by season, in{unit}, with the 90\u{a0}% interval"),
     };
     let rows = match rows.is_empty() {
         true => said("p", "", "It was never measured."),
@@ -48,7 +48,6 @@ pub fn Detail(
                         <th scope="col" class="number">"growth"</th>
                         <th scope="col" class="number">"place"</th>
                         <th scope="col" class="number">"adjusted"</th>
-                        <th scope="col" class="number">"interval"</th>
                     </tr></thead>
                     <tbody>{rows}</tbody>
                 </table>
@@ -78,14 +77,14 @@ fn season(plot: &Plot, line: &Line) -> AnyView {
     let growth = measured.growth.map_or_else(none, |growth| signed(growth.area_cm2));
     let adjusted = line.adjusted;
     let place = adjusted.map_or_else(none, |value| signed(value.trend));
-    let interval = adjusted.map_or_else(none, |value| {
+    let interval = adjusted.map(|value| {
         let (low, high) = value.interval_90();
-        format!("{} to {}", two(low), two(high))
+        said("span", "hint", format!("{} to {}", two(low), two(high)))
     });
-    let adjusted = adjusted.map_or_else(none, |value| two(value.adjusted));
+    let adjusted = adjusted.map_or_else(none, |value| two(value.adjusted)).into_any();
     let name = words::season_name(plot, measured.season);
     let mut cells = vec![view! { <th scope="row">{name}</th> }.into_any()];
-    let numbers = [number, growth, place, adjusted, interval];
-    cells.extend(numbers.map(|words| said("td", "number", words)));
+    cells.extend([number, growth, place].map(|words| said("td", "number", words)));
+    cells.push(element("td", "number", vec![adjusted, interval.into_any()]));
     element("tr", "", cells)
 }

@@ -87,8 +87,9 @@ pub fn Ranking(grown: Arc<Grown>, season: Season, unit: String) -> impl IntoView
     let count = Signal::derive(move || ranked.with(|ranked| ranked.len()));
     let about = move || {
         format!(
-            "{}, the most first. In brackets the 90\u{a0}% interval of the adjusted number, as far as \
-             the trend at its place is known: how well the tree was measured is not in it.",
+            "{}, the most first. Beside the name the adjusted number; below, what was measured, what \
+             the place gives, and the 90\u{a0}% interval of the adjusted number as far as the trend \
+             is known there: how well the tree was measured is not in it.",
             words::count(count.get(), "tree")
         )
     };
@@ -137,9 +138,8 @@ fn row(plot: &Plot, nth: usize, line: &Line, unit: &str) -> AnyView {
         Some(value) => {
             let (low, high) = value.interval_90();
             let rest = format!(
-                "measured {measured} · place {} · adjusted {} ({} to {})",
+                "measured {measured} · place {} · {} to {}",
                 signed(value.trend),
-                two(value.adjusted),
                 two(low),
                 two(high),
             );
