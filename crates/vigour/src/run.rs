@@ -182,8 +182,11 @@ mod tests {
         let eight: Vec<(usize, usize)> = (1..=8).map(|done| (done, 8)).collect();
         check(None, 12, &eight);
         check(Some(Trend::None), 12, &[(1, 2), (2, 2)]);
-        // Too few for a surface: rows are tried next, and nothing after them.
-        check(Some(Trend::Surface), 12, &[(1, 6), (2, 5), (3, 5), (4, 4)]);
+        // One row alone has neither surface nor rows: all that are simpler are tried.
+        let six: Vec<(usize, usize)> = (1..=6).map(|done| (done, 6)).collect();
+        check(Some(Trend::Surface), 12, &six);
+        // What was asked for can be had: the simpler one falls away.
+        check(Some(Trend::Papadakis), 12, &[(1, 3), (2, 2)]);
     }
 
     #[test]
