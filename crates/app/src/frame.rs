@@ -40,6 +40,7 @@ enum Place {
     Find,
     Walk,
     Proof,
+    Vigour,
     Folder,
 }
 
@@ -52,6 +53,7 @@ fn place_of(route: &Route, is_open: bool) -> Place {
         Route::Find { .. } => Place::Find,
         Route::Walk => Place::Walk,
         Route::Proof { .. } => Place::Proof,
+        Route::Vigour { .. } => Place::Vigour,
     }
 }
 
@@ -66,7 +68,12 @@ fn Navigation() -> impl IntoView {
         (Place::Folder, Route::Folder, "Folder"),
     ];
     let link = move |(place, route, name): (Place, Route, &'static str)| {
-        let here = move || (place_of(&app.route.get(), true) == place).then_some("page");
+        let here = move || match place_of(&app.route.get(), true) {
+            shown if shown == place => Some("page"),
+            // Vigour is reached from Proof.
+            Place::Vigour if place == Place::Proof => Some("true"),
+            _ => None,
+        };
         let beside = (place == Place::Folder).then(|| view! { <OnlyHere /> });
         view! { <li><a href=route.address() aria-current=here>{name}</a>{beside}</li> }
     };

@@ -9,11 +9,13 @@ mod problems;
 mod progress;
 mod sight;
 mod turn;
+mod windowed;
 
 pub use confirm::Confirm;
 pub use done::done_line;
 pub use made::made_once;
 pub use problems::{ProblemList, RefusedPlot};
-pub use progress::{Bar, JudgeProgress, Progress};
+pub use progress::{Bar, GrowingProgress, JudgeProgress, Progress};
 pub use sight::{go_to, go_to_when};
 pub use turn::Turn;
+pub use windowed::Windowed;

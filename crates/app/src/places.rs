@@ -1,4 +1,4 @@
-//! The five places, the forms of a new plot and of a changed tree, a list and a receiver's positions
+//! The five places, vigour, the forms of a new plot and of a changed tree, a list and a receiver's positions
 //! on their way in, what reads a plot, and what keeps a folder in step. Each is a piece of wasm of
 //! its own, fetched when it is first wanted.
 
@@ -13,6 +13,7 @@ mod map;
 mod new_plot;
 mod proof;
 mod receiver;
+mod vigour;
 mod walk;
 
 use std::pin::Pin;
@@ -45,6 +46,7 @@ fetched!(map, map::Map);
 fetched!(find, find::Find);
 fetched!(walk, walk::Walk);
 fetched!(proof, proof::Proof);
+fetched!(vigour, vigour::VigourOfTrees);
 fetched!(folder, folder::Folder);
 fetched!(new_plot, new_plot::NewPlotForm);
 fetched!(change, change::ChangeTree);

@@ -23,6 +23,11 @@ pub enum Route {
         /// The disease; none: the first that the plot has.
         disease: Option<String>,
     },
+    /// `#/vigour` or `#/vigour/<trait>`.
+    Vigour {
+        /// The trait's id; none: the one that tells vigour.
+        trait_id: Option<String>,
+    },
     /// `#/tree/<tree_id>`: the map with this tree's card.
     Tree {
         /// The tree's id.
@@ -44,6 +49,7 @@ impl Route {
             ("find", _) => Self::Find { query: query_value(query, "q").unwrap_or_default() },
             ("walk", _) => Self::Walk,
             ("proof", disease) => Self::Proof { disease },
+            ("vigour", trait_id) => Self::Vigour { trait_id },
             ("tree", Some(id)) => Self::Tree { id },
             ("folder", _) => Self::Folder,
             _ => Self::First,
@@ -60,6 +66,8 @@ impl Route {
             Self::Walk => "#/walk".to_owned(),
             Self::Proof { disease: None } => "#/proof".to_owned(),
             Self::Proof { disease: Some(disease) } => format!("#/proof/{}", encoded(disease)),
+            Self::Vigour { trait_id: None } => "#/vigour".to_owned(),
+            Self::Vigour { trait_id: Some(id) } => format!("#/vigour/{}", encoded(id)),
             Self::Tree { id } => format!("#/tree/{}", encoded(id)),
             Self::Folder => "#/folder".to_owned(),
         }

@@ -8,6 +8,7 @@
 mod clock_check;
 mod command;
 mod edits;
+mod grown;
 mod handed;
 mod in_step;
 mod judged;
@@ -20,6 +21,7 @@ mod together;
 
 pub use command::{Command, NewDecision, NewEdit, NewScore};
 pub use edits::in_words;
+pub use grown::{GrowingNow, KnownGrown};
 pub use in_step::InStep;
 pub use judged::{Judged, Judging, Question};
 pub use lookup::Lookup;
@@ -30,6 +32,7 @@ pub use together::Together;
 
 use files::Book;
 use handed::Handed;
+use judge::Growing;
 use leptos::prelude::*;
 use plot::{Decisions, Plot, Problem, TreeId, TreeIx};
 use std::collections::BTreeMap;
@@ -73,6 +76,10 @@ pub struct App {
     pub reports: RwSignal<BTreeMap<Question, Judged>>,
     /// The judgement that runs now.
     pub judging: RwSignal<Option<Judging>>,
+    /// Models of vigour that run now.
+    pub growing_now: RwSignal<Option<GrowingNow>>,
+    /// What the judge said of vigour.
+    grown: RwSignal<Vec<KnownGrown>>,
     /// How far the scores are on disk.
     pub saving: RwSignal<Saving>,
     /// Plots that this browser keeps beside the open one, the newest first.
@@ -105,6 +112,8 @@ pub struct App {
     step_again: StoredValue<bool>,
     /// What somebody reads a report of.
     wanted: StoredValue<Vec<Question>>,
+    /// What somebody asks of vigour.
+    grow_wanted: StoredValue<Option<Growing>>,
 }
 
 /// The page's state.
@@ -137,6 +146,8 @@ impl App {
             told: RwSignal::default(),
             reports: RwSignal::default(),
             judging: RwSignal::default(),
+            growing_now: RwSignal::default(),
+            grown: RwSignal::default(),
             saving: RwSignal::default(),
             shelf: RwSignal::default(),
             in_step: RwSignal::default(),
@@ -159,6 +170,7 @@ impl App {
             is_stepping: StoredValue::new(false),
             step_again: StoredValue::new(false),
             wanted: StoredValue::new(Vec::new()),
+            grow_wanted: StoredValue::new(None),
         }
     }
 

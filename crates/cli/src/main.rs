@@ -1,6 +1,7 @@
 //! The `leeward` program: paths in, tables to standard output, messages to standard error.
 #![allow(clippy::print_stdout, clippy::print_stderr, reason = "the command line's own voice")]
 
+mod disease_progress;
 mod folder;
 mod inspect;
 mod judge;
@@ -38,6 +39,8 @@ enum Command {
     Season(season::Call),
     /// What to do next: trees worth another season, scores that are missing, places for checks.
     Plan(plan::Call),
+    /// How a disease went on on each tree: areas under its progress curve and stairs.
+    Progress(disease_progress::Call),
     /// A tree's nearest neighbours with distance, bearing, worst score and its date.
     Near(near::Call),
     /// How strongly trees grow: trunk area, growth, and numbers adjusted for the trend of the field.
@@ -66,6 +69,7 @@ fn main() -> ExitCode {
         Command::Proof(call) => proof::run(&call),
         Command::Season(call) => season::run(&call),
         Command::Plan(call) => plan::run(&call),
+        Command::Progress(call) => disease_progress::run(&call),
         Command::Near(call) => near::run(&call),
         Command::Vigour(call) => vigour::run(&call),
         Command::Merge(call) => merge::run(&call),

@@ -7,5 +7,5 @@ pub mod link;
 mod message;
 mod pause;
 
-pub use message::{FromJudge, Question, ToJudge};
+pub use message::{FromJudge, Growing, Grown, Question, ToJudge};
 pub use pause::{breathe, pause};

@@ -1,9 +1,12 @@
 //! The judge's worker: holds its own copy of the plot and runs the proof in short pieces, so that
 //! it hears at once when something newer is asked.
 
+mod grow;
+
 use std::cell::RefCell;
 
 use files::{Book, FileSet, Opening};
+use plot::Plot;
 use proof::{Options, Run};
 
 use judge::{FromJudge, Question, ToJudge, breathe, link};
@@ -51,26 +54,34 @@ fn hear(message: ToJudge<'_>) {
         ToJudge::Stop => judge.asked += 1,
         ToJudge::Judge { question, version } => {
             judge.asked += 1;
-            let nth = judge.asked;
-            wasm_bindgen_futures::spawn_local(async move {
-                if let Some(answer) = answer(nth, question, version).await {
-                    link::tell_page(&answer);
-                }
-            });
+            answered(answer(judge.asked, question, version));
+        }
+        ToJudge::Grow { growing, version } => {
+            judge.asked += 1;
+            answered(grow::answer(judge.asked, growing, version));
         }
     });
 }
 
+/// Works on an answer beside what is heard, and gives it unless something newer was asked.
+fn answered(answer: impl Future<Output = Option<FromJudge>> + 'static) {
+    wasm_bindgen_futures::spawn_local(async move {
+        if let Some(answer) = answer.await {
+            link::tell_page(&answer);
+        }
+    });
+}
+
+fn is_asked(nth: u64) -> bool {
+    JUDGE.with_borrow(|judge| judge.asked == nth)
+}
+
 /// None: something newer was asked.
 async fn answer(nth: u64, question: Question, version: u64) -> Option<FromJudge> {
-    let still_asked = || JUDGE.with_borrow(|judge| judge.asked == nth);
-    open(&still_asked).await?;
-    let begun = JUDGE.with_borrow_mut(|judge| {
-        let lines = std::mem::take(&mut judge.lines);
-        let book = judge.book.as_mut()?;
-        book.replay(&lines);
+    open(nth).await?;
+    let begun = with_plot(|plot| {
         let options = Options { seasons: question.seasons.clone(), ..Options::default() };
-        Some(Run::new(book.plot(), &question.disease, &options))
+        Run::new(plot, &question.disease, &options)
     });
     let mut run = match begun {
         Some(Ok(run)) => run,
@@ -96,14 +107,14 @@ async fn answer(nth: u64, question: Question, version: u64) -> Option<FromJudge>
         let (done, of) = (progress.done as u64, progress.of as u64);
         link::tell_page(&FromJudge::Progress { question: question.clone(), done, of });
         breathe().await;
-        if !still_asked() {
+        if !is_asked(nth) {
             return None;
         }
     }
 }
 
 /// Reads the plot, unless that is done; none: something newer was asked.
-async fn open(still_asked: impl Fn() -> bool) -> Option<()> {
+async fn open(nth: u64) -> Option<()> {
     let files = JUDGE.with_borrow(|judge| match judge.book {
         Some(_) => None,
         None => judge.files.clone(),
@@ -116,7 +127,7 @@ async fn open(still_asked: impl Fn() -> bool) -> Option<()> {
             break;
         }
         breathe().await;
-        if !still_asked() {
+        if !is_asked(nth) {
             return None;
         }
     }
@@ -126,4 +137,14 @@ async fn open(still_asked: impl Fn() -> bool) -> Option<()> {
         judge.files = None;
     });
     Some(())
+}
+
+/// Reads the plot with every line that came since; none: it cannot be read.
+fn with_plot<R>(read: impl FnOnce(&Plot) -> R) -> Option<R> {
+    JUDGE.with_borrow_mut(|judge| {
+        let lines = std::mem::take(&mut judge.lines);
+        let book = judge.book.as_mut()?;
+        book.replay(&lines);
+        Some(read(book.plot()))
+    })
 }

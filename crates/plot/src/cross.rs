@@ -4,8 +4,14 @@ use std::collections::BTreeMap;
 use std::fmt;
 use std::sync::Arc;
 
+use serde::{Deserialize, Serialize};
+
+/// Seed and pollen parent as they are written out.
+type Parents = (Option<String>, Option<String>);
+
 /// The parents of a cross; `None` is an unknown parent, never a guess.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(from = "Parents", into = "Parents")]
 pub struct CrossKey {
     /// The tree that bore the fruit.
     pub seed_parent: Option<Arc<str>>,
@@ -35,4 +41,17 @@ pub struct Cross {
     pub key: CrossKey,
     /// Expected share of resistant seedlings, 0 to 1, by disease.
     pub expected_resistant: BTreeMap<String, f64>,
+}
+
+impl From<Parents> for CrossKey {
+    fn from((seed, pollen): Parents) -> Self {
+        Self { seed_parent: seed.map(Into::into), pollen_parent: pollen.map(Into::into) }
+    }
+}
+
+impl From<CrossKey> for Parents {
+    fn from(key: CrossKey) -> Self {
+        let text = |name: Option<Arc<str>>| name.map(|name| name.to_string());
+        (text(key.seed_parent), text(key.pollen_parent))
+    }
 }

@@ -8,6 +8,7 @@
 //!   vigour, the cross.
 //! - **underlay**: what tints the ground under the marks; a **wash** is that tint at a moment.
 //! - **moment**: which part of the record: all rounds, a season, one round.
+//! - **happening**: an event of the plot on the walk through its rounds.
 //! - **sheet**: a layer at a moment, laid over the ground: the class of every mark, the legend.
 //! - **class**: one line of a legend; its **kind** says what it stands for and how it looks,
 //!   whatever the theme.
@@ -42,6 +43,7 @@ mod sharing;
 mod sheet;
 mod svg;
 mod table;
+mod timeline;
 mod wash;
 pub mod words;
 
@@ -72,4 +74,5 @@ pub use shape::Shape;
 pub use sheet::{HIDDEN, Sheet, Sources};
 pub use svg::{MeasuredPicture, MeasuredPlace, Page, svg, svg_map, svg_measured};
 pub use table::{Column, Sorting, lines};
+pub use timeline::Happening;
 pub use wash::{Shade, Underlay, Wash, WashSources};

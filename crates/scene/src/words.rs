@@ -6,6 +6,7 @@
 
 pub mod cautions;
 mod decision;
+mod events;
 mod gap;
 mod judgement;
 mod leftover;
@@ -14,6 +15,7 @@ mod names;
 mod neighbour;
 mod numbers;
 mod plan;
+mod progress;
 mod reasons;
 mod scores;
 mod season;
@@ -22,6 +24,7 @@ mod settle;
 mod vigour;
 
 pub use decision::{DECISION_IS_YOURS, decision, fate};
+pub use events::{event, events};
 pub use gap::gap;
 pub use judgement::{PROOF_IS_LOCAL, UNSCORED, judgement, luck, luck_meaning, verdict_meaning};
 pub use leftover::{dose_meaning, leftover};
@@ -32,9 +35,12 @@ pub use neighbour::{compass, farther, itself, nearby, neighbour, weighing, weigh
 pub(crate) use numbers::from_to;
 pub use numbers::{count, day, estimate, metres, number, percent, season_name, share_of, when};
 pub use plan::{check_place, promising, wanted_score, way};
+pub use progress::{AREA_UNIT, progress, worst_progress};
 pub use reasons::reasons;
 pub use scores::{score, severity};
 pub use season::{SeasonTest, season, season_test, strength};
 pub use segregation::segregation;
 pub use settle::settle;
-pub use vigour::{TREND_CAUTION, trends, vigour_effect, vigour_link};
+pub use vigour::{
+    TREND_CAUTION, correlations, trend, trend_does, trends, variances, vigour_effect, vigour_link,
+};

@@ -60,7 +60,7 @@ pub use scab::{Exposure, Grade, Outcome, ScabSpell, Sureness, counts_from, scab_
 pub use scab_table::{Needed, Span, needed, revised_minimum_hours};
 pub use spells::{SCAB_BREAK_HOURS, Spell, spells};
 pub use strength::{ENOUGH_CHECKS, Seen, Strength, Surprise, Tested, ToldBy, strength};
-pub use tree_progress::{TreeProgress, progress_of};
+pub use tree_progress::{TreeProgress, progress_of, progress_of_tree};
 pub use wetness::is_wet;
 
 /// Whether a sum comes up to a limit, but for rounding.

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use plot::{Plot, Season, TraitIx, TreeIx};
+use plot::{Plot, Score, Season, TraitIx, TreeIx};
 use time::Date;
 
 use crate::{Undefined, audpc, audps};
@@ -38,6 +38,12 @@ impl TreeProgress {
         audps(&days, &severity)
     }
 
+    /// Days from the first reading to the last.
+    pub fn days(&self) -> i64 {
+        let ends = self.readings.first().zip(self.readings.last());
+        ends.map_or(0, |((first, _), (last, _))| (*last - *first).whole_days())
+    }
+
     fn curve(&self) -> (Vec<f64>, Vec<f64>) {
         let day = |date: Date| f64::from(date.to_julian_day());
         self.readings.iter().map(|&(date, severity)| (day(date), severity)).unzip()
@@ -52,8 +58,21 @@ impl TreeProgress {
 /// is taken to go along a straight line. Several scores on one day, such as two scorers', count as
 /// their mean.
 pub fn progress_of(plot: &Plot, trait_ix: TraitIx) -> Vec<TreeProgress> {
+    curves(plot, trait_ix, plot.standing_scores().map(|(_, score)| score))
+}
+
+/// The same of one tree, by season.
+pub fn progress_of_tree(plot: &Plot, trait_ix: TraitIx, tree: TreeIx) -> Vec<TreeProgress> {
+    curves(plot, trait_ix, plot.scores_of(tree).map(|(_, score)| score))
+}
+
+fn curves<'a>(
+    plot: &Plot,
+    trait_ix: TraitIx,
+    scores: impl Iterator<Item = &'a Score>,
+) -> Vec<TreeProgress> {
     let mut curves: BTreeMap<(TreeIx, Season), BTreeMap<Date, Vec<f64>>> = BTreeMap::new();
-    for (_, score) in plot.standing_scores().filter(|(_, score)| score.trait_ix == trait_ix) {
+    for score in scores.filter(|score| score.trait_ix == trait_ix) {
         if let Some(severity) = plot.shown_severity(score) {
             let curve = curves.entry((score.tree, plot.season_of(score))).or_default();
             curve.entry(score.scored_on.date()).or_default().push(severity);
@@ -174,9 +193,13 @@ mod tests {
         assert_eq!(found[0].audpc(), Ok(5.0));
         assert_eq!(found[0].audps(), Ok(7.5));
         assert_eq!(found[1].audpc(), Err(Undefined::TooFew { found: 1 }));
+        assert_eq!((found[0].days(), found[1].days()), (20, 0));
         scores.reverse();
         assert_eq!(progress(&plot(None, &scores)), found, "whatever the order of lines");
         let plot = plot(None, &scores);
+        let (ix, tree) = (plot.trait_ix("scab_leaf"), plot.tree_ix("A"));
+        let (ix, tree) = ix.zip(tree).expect("a trait and a tree");
+        assert_eq!(progress_of_tree(&plot, ix, tree), found, "one tree is the whole plot");
         assert_eq!(progress_of(&plot, plot.trait_ix("bloom").expect("a trait")), []);
     }
 

@@ -3,15 +3,16 @@
 
 mod groups;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, VecDeque};
 use std::iter::successors;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
+use spatial::HALF_INTERVAL_90;
 
 use groups::Groups;
 
 use crate::Effect;
-use crate::trend::{LeftOut, Stand, Trend};
+use crate::trend::{LeftOut, Part, Stand, Trend};
 
 /// What became of the numbers of one season.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -31,7 +32,7 @@ pub struct Adjusted {
 }
 
 /// One way that was tried.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Tried {
     /// Which.
     pub trend: Trend,
@@ -40,7 +41,7 @@ pub struct Tried {
 }
 
 /// How well a trend describes the numbers; comparable within one season.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Likelihood {
     /// −2 × restricted log-likelihood; none for Papadakis' adjustment, which has none.
     pub deviance: Option<f64>,
@@ -57,7 +58,7 @@ impl Likelihood {
 }
 
 /// What the adjustment makes of one tree's number.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct TreeValue {
     /// What the place adds, against the average place of the measured trees.
     pub trend: f64,
@@ -71,8 +72,17 @@ pub struct TreeValue {
     pub residual: f64,
 }
 
+impl TreeValue {
+    /// The 90 % interval of the adjusted number as far as the trend is known, low and high:
+    /// adjusted ± 1.645 standard errors.
+    pub fn interval_90(&self) -> (f64, f64) {
+        let half = HALF_INTERVAL_90 * self.standard_error;
+        (self.adjusted - half, self.adjusted + half)
+    }
+}
+
 /// A genotype or cross in the middle of the field.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Ranked {
     /// Measured trees.
     pub trees: usize,
@@ -86,14 +96,14 @@ pub struct Ranked {
 }
 
 /// Where the numbers' differences come from.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Variances {
     /// Between crosses; none where the model has no crosses.
     pub cross: Option<f64>,
     /// Between genotypes (within crosses); none where none is repeated.
     pub genotype: Option<f64>,
-    /// Of the trend, with names: rows, places, across, along, field, `rho_across`, `rho_along`.
-    pub trend: Vec<(&'static str, f64)>,
+    /// What was estimated of the trend.
+    pub trend: Vec<(Part, f64)>,
     /// The rest: the tree itself and its measurement.
     pub rest: f64,
 }
@@ -118,32 +128,68 @@ const WORTH: f64 = 2.0;
 /// a family planted in one block looks like a good spot. Show the raw number, the trend and the
 /// adjusted number side by side.
 pub fn adjust(stands: &[Stand], wanted: Option<Trend>) -> Adjusted {
-    let groups = Groups::of(stands);
-    let mut tried = Vec::new();
-    let mut best: Option<(f64, Adjusted)> = None;
-    let trends = match wanted {
-        None => COMPARED.to_vec(),
-        Some(wanted) => successors(Some(wanted), |trend| trend.simpler()).collect(),
-    };
-    for trend in trends {
+    let mut adjusting = Adjusting::new(stands.to_vec(), wanted);
+    while !adjusting.is_done() {
+        adjusting.step();
+    }
+    adjusting.finish()
+}
+
+/// The same, one trend at a time.
+pub(crate) struct Adjusting {
+    stands: Vec<Stand>,
+    groups: Groups,
+    /// Still to be tried, in order.
+    ahead: VecDeque<Trend>,
+    /// Whether a trend was asked for: the first that can be had is it.
+    is_asked: bool,
+    tried: Vec<Tried>,
+    best: Option<(f64, Adjusted)>,
+}
+
+impl Adjusting {
+    pub(crate) fn new(stands: Vec<Stand>, wanted: Option<Trend>) -> Self {
+        let ahead = match wanted {
+            None => COMPARED.into(),
+            Some(wanted) => successors(Some(wanted), |trend| trend.simpler()).collect(),
+        };
+        let groups = Groups::of(&stands);
+        Self { stands, groups, ahead, is_asked: wanted.is_some(), tried: Vec::new(), best: None }
+    }
+
+    pub(crate) fn is_done(&self) -> bool {
+        self.ahead.is_empty()
+    }
+
+    /// Trends that are still to be tried at most.
+    pub(crate) fn ahead(&self) -> usize {
+        self.ahead.len()
+    }
+
+    /// Fits the next trend.
+    pub(crate) fn step(&mut self) {
+        let Some(trend) = self.ahead.pop_front() else { return };
         let found = match trend {
-            Trend::Papadakis => groups.papadakis(stands),
-            _ => groups.model(stands, trend),
+            Trend::Papadakis => self.groups.papadakis(&self.stands),
+            _ => self.groups.model(&self.stands, trend),
         };
         let outcome = found.map(|(likelihood, adjusted)| {
             let aic = likelihood.aic().unwrap_or(f64::NEG_INFINITY);
-            if best.as_ref().is_none_or(|(lowest, _)| aic < lowest - WORTH) {
-                best = Some((aic, adjusted));
+            if self.best.as_ref().is_none_or(|(lowest, _)| aic < lowest - WORTH) {
+                self.best = Some((aic, adjusted));
             }
             likelihood
         });
-        tried.push(Tried { trend, outcome });
-        if wanted.is_some() && best.is_some() {
-            break;
+        self.tried.push(Tried { trend, outcome });
+        if self.is_asked && self.best.is_some() {
+            self.ahead.clear();
         }
     }
-    let (_, adjusted) = best.unwrap_or_default();
-    Adjusted { tried, ..adjusted }
+
+    pub(crate) fn finish(self) -> Adjusted {
+        let (_, adjusted) = self.best.unwrap_or_default();
+        Adjusted { tried: self.tried, ..adjusted }
+    }
 }
 
 #[cfg(test)]

@@ -1,15 +1,13 @@
 //! Vigour on a plot: what was measured of each tree, its growth, and each season adjusted for the
 //! trend of the field.
 
-use std::collections::BTreeMap;
-
 use plot::{CrossKey, GenotypeId, Plot, Season, TraitIx};
+use serde::{Deserialize, Serialize};
 
-use crate::trend::{Stand, Trend};
-use crate::{Measured, Ranked, TreeValue, Tried, Variances, adjust, measured};
+use crate::{Measured, Ranked, Run, TreeValue, Trend, Tried, Variances};
 
 /// Everything known of one trait of vigour or yield.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Vigour {
     /// The trait.
     pub trait_ix: TraitIx,
@@ -20,7 +18,7 @@ pub struct Vigour {
 }
 
 /// One tree in one season.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Line {
     /// What was measured, and growth.
     pub measured: Measured,
@@ -30,7 +28,7 @@ pub struct Line {
 }
 
 /// What the field did in one season.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct SeasonFit {
     /// The season.
     pub season: Season,
@@ -51,77 +49,13 @@ pub struct SeasonFit {
 }
 
 /// Measures and adjusts a trait of the plot, season by season, with the trend that is asked for or,
-/// without one, the best ([`adjust`]).
+/// without one, the best ([`adjust`](crate::adjust)).
 ///
 /// The number adjusted is the trunk's area where the trait measures one, else the value itself.
 pub fn vigour(plot: &Plot, trait_ix: TraitIx, wanted: Option<Trend>) -> Vigour {
-    let mut lines: Vec<Line> = measured(plot, trait_ix)
-        .into_iter()
-        .map(|measured| Line { measured, adjusted: None })
-        .collect();
-    let names = Names::of(plot);
-    let mut by_season: BTreeMap<Season, Vec<usize>> = BTreeMap::new();
-    for (nth, line) in lines.iter().enumerate() {
-        by_season.entry(line.measured.season).or_default().push(nth);
-    }
-    let seasons = by_season.into_iter().map(|(season, members)| {
-        let known: Vec<(usize, Stand)> = members
-            .iter()
-            .filter_map(|&nth| Some((nth, names.stand(plot, &lines[nth].measured)?)))
-            .collect();
-        let stands: Vec<Stand> = known.iter().map(|&(_, stand)| stand).collect();
-        let fit = adjust(&stands, wanted);
-        for (&(nth, _), &value) in known.iter().zip(&fit.trees) {
-            lines[nth].adjusted = Some(value);
-        }
-        let genotype =
-            |(number, ranked): (usize, Ranked)| (names.genotypes[number].clone(), ranked);
-        let cross = |(number, ranked): (usize, Ranked)| (names.crosses[number].clone(), ranked);
-        SeasonFit {
-            season,
-            trees: known.len(),
-            missing: members.len() - known.len(),
-            trend: fit.trend,
-            tried: fit.tried,
-            variances: fit.variances,
-            genotypes: fit.genotypes.into_iter().map(genotype).collect(),
-            crosses: fit.crosses.into_iter().map(cross).collect(),
-        }
-    });
-    let seasons = seasons.collect();
-    Vigour { trait_ix, lines, seasons }
-}
-
-/// Numbers for the names of genotypes and crosses, in their order.
-struct Names {
-    genotypes: Vec<GenotypeId>,
-    crosses: Vec<CrossKey>,
-}
-
-impl Names {
-    fn of(plot: &Plot) -> Self {
-        let mut genotypes: Vec<GenotypeId> =
-            plot.trees().iter().map(plot::Tree::genotype).collect();
-        let known = plot.trees().iter().map(plot::Tree::cross).filter(|cross| !cross.is_unknown());
-        let mut crosses: Vec<CrossKey> = known.cloned().collect();
-        genotypes.sort();
-        genotypes.dedup();
-        crosses.sort();
-        crosses.dedup();
-        Self { genotypes, crosses }
-    }
-
-    fn stand(&self, plot: &Plot, measured: &Measured) -> Option<Stand> {
-        let tree = plot.tree(measured.tree);
-        Some(Stand {
-            number: measured.number()?,
-            x_m: tree.spot().x_m,
-            y_m: tree.spot().y_m,
-            cell: tree.row().zip(tree.place()),
-            genotype: self.genotypes.binary_search(&tree.genotype()).ok()?,
-            cross: self.crosses.binary_search(tree.cross()).ok(),
-        })
-    }
+    let mut run = Run::new(plot, trait_ix, wanted);
+    while !run.step().is_done() {}
+    run.finish()
 }
 
 #[cfg(test)]

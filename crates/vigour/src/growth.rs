@@ -3,10 +3,11 @@
 use std::collections::BTreeMap;
 
 use plot::{Plot, Season, Status, TraitIx, TreeIx};
+use serde::{Deserialize, Serialize};
 use time::Date;
 
 /// One tree in one season.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Measured {
     /// The tree.
     pub tree: TreeIx,
@@ -31,7 +32,7 @@ impl Measured {
 }
 
 /// How a trunk grew from one season to a later one.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Growth {
     /// The earlier season.
     pub since: Season,

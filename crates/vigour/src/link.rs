@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use plot::{CrossKey, GenotypeId, Plot, Score, Season, TraitIx, TreeIx};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use spatial::{HALF_INTERVAL_90, Test};
 
 use crate::measured;
@@ -13,7 +13,7 @@ use crate::measured;
 /// Each tree counts once: its worst severity against its vigour in the last season up to the last
 /// one in which it was scored for the disease. Trees are compared only within a group: of one
 /// cross (or copies of one genotype), scored in the same seasons, measured in the same season.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Link {
     /// Trees that can be compared.
     pub trees: usize,
@@ -30,7 +30,7 @@ pub struct Link {
 }
 
 /// Spearman's rank correlation within groups, pooled.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct RankCorrelation {
     /// Its value.
     pub value: f64,
@@ -43,7 +43,7 @@ pub struct RankCorrelation {
 }
 
 /// A third of the trees by vigour.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Third {
     /// Trees.
     pub trees: usize,

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use spatial::{Papadakis, Weights, papadakis};
 
 use crate::spline::Basis;
@@ -10,7 +10,7 @@ use crate::structure::Structure;
 use crate::{Term, Undefined};
 
 /// A way to describe what the places of a field share.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Trend {
     /// None: places share nothing.
@@ -51,6 +51,33 @@ impl Trend {
     }
 }
 
+/// What is estimated of a trend.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Part {
+    /// Variance between rows.
+    Rows,
+    /// Variance between places along the rows.
+    Places,
+    /// Variance of a surface's first differences across the rows.
+    Across,
+    /// The same along the rows.
+    Along,
+    /// Variance of a lattice on which neighbours are alike.
+    Field,
+    /// Correlation from one row to the next.
+    RhoAcross,
+    /// Correlation from one place to the next.
+    RhoAlong,
+}
+
+impl Part {
+    /// Whether it is a correlation, not a variance.
+    pub fn is_correlation(self) -> bool {
+        matches!(self, Self::RhoAcross | Self::RhoAlong)
+    }
+}
+
 /// One measured tree: its number, where it stands and what it is.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stand {
@@ -69,7 +96,7 @@ pub struct Stand {
 }
 
 /// Why a trend was not fitted.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub enum LeftOut {
     /// Too few measured trees.
     FewTrees {
@@ -111,7 +138,7 @@ const MOST_SEGMENTS: usize = 16;
 const PASSES: usize = 3;
 
 /// A random term of a trend, and what its estimates are called, in their order.
-pub(crate) type Named = (Term, Vec<&'static str>);
+pub(crate) type Named = (Term, Vec<Part>);
 
 /// The random terms of a trend; of none and of Papadakis' there are none.
 pub(crate) fn terms(trend: Trend, stands: &[Stand]) -> Result<Vec<Named>, LeftOut> {
@@ -153,13 +180,13 @@ fn level(lines: &[i32], number: i32) -> usize {
 fn rows(stands: &[Stand]) -> Result<Vec<Named>, LeftOut> {
     enough(stands, FEW_FOR_ROWS)?;
     let cells = cells(stands)?;
-    let by = |name, of: fn(&(i32, i32)) -> i32| {
+    let by = |part, of: fn(&(i32, i32)) -> i32| {
         let lines = lines(cells.iter().map(of));
         let levels = || cells.iter().map(|cell| Some(level(&lines, of(cell)))).collect::<Vec<_>>();
         let is_enough = lines.len() >= 3 && cells.len() >= 2 * lines.len();
-        is_enough.then(|| (Term::levels(&levels()), vec![name]))
+        is_enough.then(|| (Term::levels(&levels()), vec![part]))
     };
-    let terms = [by("rows", |cell| cell.0), by("places", |cell| cell.1)];
+    let terms = [by(Part::Rows, |cell| cell.0), by(Part::Places, |cell| cell.1)];
     let terms: Vec<Named> = terms.into_iter().flatten().collect();
     if terms.is_empty() { Err(LeftOut::FewLines) } else { Ok(terms) }
 }
@@ -186,9 +213,9 @@ fn surface(stands: &[Stand]) -> Result<Named, LeftOut> {
         }
         levels
     });
-    let names = [("across", y.count() > 1), ("along", x.count() > 1)];
+    let parts = [(Part::Across, y.count() > 1), (Part::Along, x.count() > 1)];
     let structure = Structure::Surface { across: y.count(), along: x.count() };
-    Ok((Term { of: of.collect(), structure, ratio: None }, named(&names)))
+    Ok((Term { of: of.collect(), structure, ratio: None }, named(&parts)))
 }
 
 /// Lowest, highest and how many different ones, to the centimetre.
@@ -216,14 +243,15 @@ fn lattice(stands: &[Stand]) -> Result<Named, LeftOut> {
     let of = at
         .iter()
         .map(|&(row, place)| vec![(level(&rows, row) * places.len() + level(&places, place), 1.0)]);
-    let names = [("field", true), ("rho_across", rows.len() > 1), ("rho_along", places.len() > 1)];
+    let (across, along) = (rows.len() > 1, places.len() > 1);
+    let parts = [(Part::Field, true), (Part::RhoAcross, across), (Part::RhoAlong, along)];
     let structure = Structure::Lattice { across: gaps(&rows), along: gaps(&places) };
-    Ok((Term { of: of.collect(), structure, ratio: None }, named(&names)))
+    Ok((Term { of: of.collect(), structure, ratio: None }, named(&parts)))
 }
 
-/// The names of what is estimated: a direction with one line alone has nothing to estimate.
-fn named(names: &[(&'static str, bool)]) -> Vec<&'static str> {
-    names.iter().filter(|(_, is_estimated)| *is_estimated).map(|(name, _)| *name).collect()
+/// What is estimated: a direction with one line alone has nothing to estimate.
+fn named(parts: &[(Part, bool)]) -> Vec<Part> {
+    parts.iter().filter(|(_, is_estimated)| *is_estimated).map(|(part, _)| *part).collect()
 }
 
 /// Papadakis' adjustment with `group` as treatments and the trees in the four neighbouring places

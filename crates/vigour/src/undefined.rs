@@ -1,9 +1,10 @@
 //! Why a model has no answer.
 
+use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 /// Why a model has no answer.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Error, Serialize, Deserialize)]
 pub enum Undefined {
     /// A number that is not finite.
     #[error("value {index} is not a finite number")]

@@ -4,7 +4,7 @@
 mod made;
 
 use made::{Field, Made};
-use vigour::{LeftOut, Trend, Undefined, adjust};
+use vigour::{LeftOut, Part, Trend, Undefined, adjust};
 
 /// Sum of squared differences over n.
 fn error(a: impl Iterator<Item = f64>, b: &[f64]) -> f64 {
@@ -106,13 +106,13 @@ fn parameters_are_recovered() {
         let made = Made::new(&field, seed);
         let found = adjust(&made.stands, Some(Trend::Ar1));
         let variances = found.variances.expect("a model");
-        let of = |name: &str| {
-            variances.trend.iter().find(|(own, _)| *own == name).map_or(f64::NAN, |one| one.1)
+        let of = |part: Part| {
+            variances.trend.iter().find(|(own, _)| *own == part).map_or(f64::NAN, |one| one.1)
         };
         let own = [
-            of("field"),
-            of("rho_across"),
-            of("rho_along"),
+            of(Part::Field),
+            of(Part::RhoAcross),
+            of(Part::RhoAlong),
             variances.cross.expect("crosses"),
             variances.genotype.expect("genotypes"),
             variances.rest,

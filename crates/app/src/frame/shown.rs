@@ -83,6 +83,7 @@ async fn fetched(place: Place) -> Piece {
         Place::Find => places::find().await,
         Place::Walk => places::walk().await,
         Place::Proof => places::proof().await,
+        Place::Vigour => places::vigour().await,
         Place::Folder => places::folder().await,
     };
     make.map_or(Piece::Missing, Piece::Here)

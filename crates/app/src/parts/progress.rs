@@ -30,6 +30,18 @@ pub fn JudgeProgress() -> impl IntoView {
     }
 }
 
+/// Models of vigour that are fitted.
+#[component]
+pub fn GrowingProgress() -> impl IntoView {
+    let app = app();
+    move || {
+        app.growing_now.get().map(|now| {
+            let what = "Fitting the trend of the field".to_owned();
+            view! { <Bar what done=now.done of=now.of stop=move || app.stop_growing() /> }
+        })
+    }
+}
+
 /// A bar with words before it and a way to stop.
 #[component]
 pub fn Bar(

@@ -131,16 +131,18 @@ fn ways(app: App, tree: TreeIx) -> AnyView {
     let words = app.plot_now(|plot| {
         let one = plot.tree(tree);
         let query = one.tag().unwrap_or(one.id().as_str()).to_owned();
-        (query, plot.diseases().first().map(|disease| (*disease).to_owned()))
+        let disease = plot.diseases().first().map(|disease| (*disease).to_owned());
+        (query, disease, plot.vigour_trait().is_some())
     });
-    let Some((query, disease)) = words else { return ().into_any() };
+    let Some((query, disease, tells_vigour)) = words else { return ().into_any() };
     let ways = [
         (Route::Find { query }, "Find it"),
         (Route::Walk, "Walk"),
         (Route::Proof { disease }, "Proof"),
     ];
+    let vigour = tells_vigour.then_some((Route::Vigour { trait_id: None }, "Vigour"));
     let way = |(route, words): (Route, &str)| {
         link("button button-small", route.address(), words.to_owned())
     };
-    element("div", "card-ways", ways.into_iter().map(way).collect())
+    element("div", "card-ways", ways.into_iter().chain(vigour).map(way).collect())
 }

@@ -4,6 +4,7 @@ mod camera_moves;
 mod chooser;
 mod clear;
 pub(super) mod dark;
+mod events;
 mod gestures;
 mod keys;
 mod layers;
@@ -29,6 +30,7 @@ use crate::places::card::Card;
 use crate::route::Route;
 use crate::state::{App, app};
 use chooser::Chooser;
+use events::EventList;
 use layers::LayerChoice;
 use legend::Legend;
 use rounds::RoundSlider;
@@ -64,6 +66,7 @@ pub fn Map() -> impl IntoView {
             <div class="map-body">{changing(body)}</div>
             <div class="map-foot">
                 <RoundSlider />
+                <EventList />
                 <Which />
                 {changing(move || follows(shown))}
                 <Legend />

@@ -9,7 +9,6 @@ mod next;
 mod picks;
 mod ranking;
 mod seasons;
-mod window;
 
 use std::sync::Arc;
 
@@ -41,6 +40,8 @@ pub fn Proof() -> impl IntoView {
         asked
             .or_else(|| app.plot(|plot| plot.diseases().first().map(|&it| it.to_owned())).flatten())
     });
+    let tells_vigour =
+        Memo::new(move |_| app.plot(|plot| plot.vigour_trait().is_some()).unwrap_or_default());
     let title = move || match disease.get() {
         Some(disease) => format!("Proof: {}", words::disease(&disease)),
         None => "Proof".to_owned(),
@@ -48,6 +49,9 @@ pub fn Proof() -> impl IntoView {
     view! {
         <section class="proof">
             <h1>{title}</h1>
+            {move || tells_vigour.get().then(|| view! {
+                <p class="row"><a class="button button-small" href=Route::Vigour { trait_id: None }.address()>"How strongly the trees grow"</a></p>
+            })}
             {move || match disease.get() {
                 Some(disease) => view! { <OfDisease disease /> }.into_any(),
                 None => view! { <NoDisease /> }.into_any(),

@@ -79,10 +79,11 @@ impl App {
             self.route.track();
             self.soon();
         });
+        self.grow_only_while_seen();
     }
 
     /// Starts the judge, unless that is done.
-    fn start_judge(self) {
+    pub(super) fn start_judge(self) {
         if self.judge.with_value(Option::is_some) {
             return;
         }
@@ -96,13 +97,19 @@ impl App {
 
     /// The next question starts another judge.
     fn judge_broke(self, what: &str) {
+        self.end_judge();
+        self.judging.set(None);
+        self.want_no_growing();
+        let words = "the proof could not be made. The scores are not touched.";
+        self.trouble.set(Some(format!("{what}: {words}")));
+    }
+
+    /// Ends the judge in the midst of whatever it does.
+    pub(super) fn end_judge(self) {
         if let Some(Some(judge)) = self.judge.try_update_value(Option::take) {
             judge.terminate();
         }
         self.judge_lost_plot();
-        self.judging.set(None);
-        let words = "the proof could not be made. The scores are not touched.";
-        self.trouble.set(Some(format!("{what}: {words}")));
     }
 
     /// What was judged knows the trees by their place in the list, which is another one now; what
@@ -111,6 +118,7 @@ impl App {
         self.tell_judge(&ToJudge::Stop);
         self.judging.set(None);
         self.reports.update(std::collections::BTreeMap::clear);
+        self.forget_grown();
     }
 
     /// Whatever was judged is of another plot.
@@ -120,6 +128,7 @@ impl App {
         self.judging.set(None);
         self.wanted.set_value(Vec::new());
         self.reports.update(std::collections::BTreeMap::clear);
+        self.want_no_growing();
     }
 
     fn want(self, question: &Question) {
@@ -133,11 +142,15 @@ impl App {
             is_new
         });
         if is_new == Some(true) {
-            // The judge gets the plot when what asked for it has been painted.
-            request_animation_frame(move || {
-                set_timeout(move || self.judge_next(), Duration::ZERO);
-            });
+            self.judge_when_painted();
         }
+    }
+
+    /// The judge gets the plot when what asked for it has been painted.
+    pub(super) fn judge_when_painted(self) {
+        request_animation_frame(move || {
+            set_timeout(move || self.judge_next(), Duration::ZERO);
+        });
     }
 
     /// Judges what is wanted once the plot has been still.
@@ -155,8 +168,10 @@ impl App {
         );
     }
 
-    fn judge_next(self) {
-        if self.judging.with_untracked(Option::is_some) || self.plot_now(|_| ()).is_none() {
+    pub(super) fn judge_next(self) {
+        let is_busy = self.judging.with_untracked(Option::is_some)
+            || self.growing_now.with_untracked(Option::is_some);
+        if is_busy || self.plot_now(|_| ()).is_none() || self.grow_next() {
             return;
         }
         let version = self.version.get_untracked();
@@ -198,6 +213,7 @@ impl App {
                 (question, version, Ok(Arc::new(*report)))
             }
             FromJudge::Unusable { question, version, why } => (question, version, Err(why)),
+            other => return self.grown_says(other),
         };
         // An answer that comes after a stop, or about an earlier plot, is passed over.
         if self.is_judging(&question) {

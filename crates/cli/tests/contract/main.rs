@@ -7,6 +7,7 @@ mod merge;
 mod near;
 mod pepper;
 mod plots;
+mod progress;
 mod proof;
 mod run;
 mod vigour;

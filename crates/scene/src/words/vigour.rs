@@ -1,7 +1,7 @@
 //! How the trend of a field, and vigour beside disease, are said.
 
 use plot::Plot;
-use vigour::{LeftOut, Link, SeasonFit, Trend, Tried, Undefined};
+use vigour::{LeftOut, Link, Part, SeasonFit, Trend, Tried, Undefined, Variances};
 
 use super::{count, disease, number, season_name, share_of};
 
@@ -11,13 +11,74 @@ pub const TREND_CAUTION: &str = "A trend takes away what neighbours share, also 
                                  adjusted number side by side.";
 
 /// What a trend is called within a sentence.
-fn trend(trend: Trend) -> &'static str {
+pub fn trend(trend: Trend) -> &'static str {
     match trend {
         Trend::None => "no trend",
         Trend::Papadakis => "the neighbours' residuals",
         Trend::Rows => "rows and places along them",
         Trend::Surface => "a smooth surface",
         Trend::Ar1 => "an autoregression along and across the rows",
+    }
+}
+
+/// What taking a trend out of the numbers does; none: the best is looked for.
+pub fn trend_does(trend: Option<Trend>) -> &'static str {
+    match trend {
+        None => {
+            "No trend, rows, surface and autoregression are all fitted, and the one is taken that \
+             describes the numbers best for what it costs: the simplest, unless another is \
+             clearly better."
+        }
+        Some(Trend::None) => {
+            "Nothing is taken out: a tree on good soil counts as a strong tree. Families and copies \
+             still tell of each other."
+        }
+        Some(Trend::Rows) => {
+            "Each row, and each place along the rows, gets an effect of its own. For a headland, a \
+             ditch, a row that was planted later."
+        }
+        Some(Trend::Surface) => {
+            "A smooth surface is laid over the plot, as bent as the numbers ask for. For soil that \
+             changes slowly, along a slope or towards a hedge."
+        }
+        Some(Trend::Ar1) => {
+            "Neighbours are taken to be alike, the more so the nearer they stand along and across \
+             the rows. For patches of any shape. It may take long on a large plot."
+        }
+        Some(Trend::Papadakis) => {
+            "A tree is compared with the trees in the four places around it. Simple and old; \
+             nothing tells whether it is better than another, so it is never taken by itself."
+        }
+    }
+}
+
+/// What each part of the model is called, with its variance in squared units, the tree's own rest
+/// last.
+pub fn variances(variances: &Variances) -> Vec<(&'static str, f64)> {
+    let groups = [("between crosses", variances.cross), ("between genotypes", variances.genotype)];
+    let mut told: Vec<(&'static str, f64)> =
+        groups.into_iter().filter_map(|(what, variance)| Some((what, variance?))).collect();
+    let of_trend = variances.trend.iter().filter(|(part, _)| !part.is_correlation());
+    told.extend(of_trend.map(|&(estimated, variance)| (part(estimated), variance)));
+    told.push(("the tree itself, and its measurement", variances.rest));
+    told
+}
+
+/// How alike neighbours are: what each correlation is called, with its value.
+pub fn correlations(variances: &Variances) -> Vec<(&'static str, f64)> {
+    let of_trend = variances.trend.iter().filter(|(part, _)| part.is_correlation());
+    of_trend.map(|&(estimated, value)| (part(estimated), value)).collect()
+}
+
+fn part(part: Part) -> &'static str {
+    match part {
+        Part::Rows => "between rows",
+        Part::Places => "between places along the rows",
+        Part::Across => "bend of the surface across the rows",
+        Part::Along => "bend of the surface along the rows",
+        Part::Field => "patches on which neighbours are alike",
+        Part::RhoAcross => "from one row to the next",
+        Part::RhoAlong => "from one place to the next",
     }
 }
 
@@ -129,11 +190,17 @@ pub fn vigour_effect(of: &str, effect: f64) -> String {
             "The judgement of {of} leaves vigour out: the plot does not show an effect."
         );
     }
-    format!(
-        "The judgement of {of} expects {} times as many infections of a tree whose log vigour is \
-         one standard deviation higher.",
-        number((libm::exp(effect) * 100.0).round() / 100.0)
-    )
+    match number((libm::exp(effect) * 100.0).round() / 100.0).as_str() {
+        "1" => {
+            format!(
+                "The judgement of {of} expects as many infections of strong trees as of weak ones."
+            )
+        }
+        times => format!(
+            "The judgement of {of} expects {times} times as many infections of a tree whose log \
+             vigour is one standard deviation higher."
+        ),
+    }
 }
 
 #[cfg(test)]
@@ -173,8 +240,22 @@ mod tests {
     }
 
     #[test]
+    fn a_correlation_is_no_variance() {
+        let fitted = Variances {
+            cross: Some(2.0),
+            genotype: None,
+            trend: vec![(Part::Field, 3.0), (Part::RhoAcross, 0.4), (Part::RhoAlong, 0.9)],
+            rest: 1.5,
+        };
+        let numbers = |told: Vec<(&str, f64)>| told.iter().map(|one| one.1).collect::<Vec<_>>();
+        assert_eq!(numbers(variances(&fitted)), [2.0, 3.0, 1.5]);
+        assert_eq!(numbers(correlations(&fitted)), [0.4, 0.9]);
+    }
+
+    #[test]
     fn an_effect_is_said_as_a_factor() {
         assert!(vigour_effect("scab", 0.405_465).contains("1.5 times"));
+        assert!(vigour_effect("scab", 0.004).contains("as many infections of strong trees as"));
         assert!(vigour_effect("scab", 0.0).contains("leaves vigour out"));
     }
 }

@@ -1,5 +1,5 @@
 use super::*;
-use crate::Undefined;
+use crate::{Part, Undefined};
 
 /// So many trees in rows of ten, each its own genotype; the number is made of row and place.
 fn stands(count: usize, of: impl Fn(usize, usize) -> f64) -> Vec<Stand> {
@@ -85,11 +85,11 @@ fn one_row_and_shared_places_have_a_trend() {
         let found = adjust(&row, Some(wanted));
         assert_eq!(found.trend, Some(wanted), "{:?}", found.tried);
         if let Some(variances) = found.variances {
-            let names: Vec<&str> = variances.trend.iter().map(|one| one.0).collect();
-            let expect: &[&str] = match wanted {
-                Trend::Rows => &["places"],
-                Trend::Surface => &["along"],
-                _ => &["field", "rho_along"],
+            let names: Vec<Part> = variances.trend.iter().map(|one| one.0).collect();
+            let expect: &[Part] = match wanted {
+                Trend::Rows => &[Part::Places],
+                Trend::Surface => &[Part::Along],
+                _ => &[Part::Field, Part::RhoAlong],
             };
             assert_eq!(names, expect);
         }

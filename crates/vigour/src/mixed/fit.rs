@@ -1,15 +1,26 @@
 //! What a fitted model tells: effects, trends and predictions with their errors.
 
+use serde::{Deserialize, Serialize};
+use spatial::HALF_INTERVAL_90;
+
 use super::{Mixed, Row};
 use crate::sparse::{Factor, Inverse};
 
 /// An estimated effect.
-#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Effect {
     /// Its best linear unbiased prediction or estimate.
     pub value: f64,
     /// Standard error of value less truth, fixed effects being unknown too.
     pub standard_error: f64,
+}
+
+impl Effect {
+    /// Its 90 % interval, low and high: value ± 1.645 standard errors.
+    pub fn interval_90(&self) -> (f64, f64) {
+        let half = HALF_INTERVAL_90 * self.standard_error;
+        (self.value - half, self.value + half)
+    }
 }
 
 /// A fitted model.

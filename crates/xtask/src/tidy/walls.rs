@@ -28,7 +28,7 @@ const WALLS: &[Wall] = &[
         tests_may_use: &["files"],
         ..wall("scene", &["plot", "proof", "season", "spatial", "vigour", "walk"])
     },
-    Wall { is_browser: true, ..wall("judge", &["plot", "files", "proof"]) },
+    Wall { is_browser: true, ..wall("judge", &["plot", "files", "proof", "vigour"]) },
     Wall { is_browser: true, ..wall("sheets", &["files", "judge"]) },
     Wall {
         is_browser: true,

@@ -10,7 +10,7 @@ use scene::words;
 
 use super::detail::Detail;
 use super::luck_bar::LuckBar;
-use super::window::Windowed;
+use crate::parts::Windowed;
 use crate::state::app;
 
 /// Which list is shown.
@@ -177,12 +177,17 @@ impl Line {
                 format!("gap {sign}{}", words::percent(gap.abs()))
             }),
         };
+        let area = match who {
+            Who::Tree(tree) => words::worst_progress(plot, &report.disease, tree),
+            Who::Genotype(_) => None,
+        };
         let rest = format!(
-            "worst {} of the tissue{}",
+            "worst {} of the tissue{}{}",
             words::percent(judgement.worst_severity),
             judgement.expected_severity.map_or_else(String::new, |expected| {
                 format!(", expected {}", words::percent(expected))
-            })
+            }),
+            area.map_or_else(String::new, |area| format!(", {area}")),
         );
         Some(Self {
             name,
@@ -253,7 +258,9 @@ fn meaning(picked: &Picked, count: usize) -> String {
     let how = match picked.list {
         List::Clean => format!("the least luck first. {}", words::luck_meaning()),
         List::Infected => "those first that carry less than their dose explains: the disease came \
-                           slowly to them. A gap from few scores is drawn towards its cross."
+                           slowly to them. A gap from few scores is drawn towards its cross. AUDPS is the area \
+                           under the disease progress stairs in the worst season, in share-days: \
+                           all of the tissue diseased for one day is 1."
             .to_owned(),
         List::Copies => {
             "copies of one genotype share one hidden state, so their doses add up.".to_owned()
