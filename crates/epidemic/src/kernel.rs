@@ -98,8 +98,9 @@ pub(crate) struct Reaches {
 }
 
 impl Reaches {
-    /// All pairs of spots where something is `there`; a tree never reaches itself.
-    pub(crate) fn new(kernel: &Kernel, spots: &[Spot], there: &[bool]) -> Self {
+    /// All pairs of spots where something is `there`; a tree never reaches itself. Scaled by the
+    /// `first` spots alone, so that what is grafted later leaves their weights as they are.
+    pub(crate) fn new(kernel: &Kernel, spots: &[Spot], there: &[bool], first: usize) -> Self {
         let reach_m = kernel.reach_m();
         let mut by_x: Vec<usize> = (0..spots.len()).filter(|&tree| there[tree]).collect();
         by_x.sort_by(|&a, &b| spots[a].x_m.total_cmp(&spots[b].x_m).then(a.cmp(&b)));
@@ -118,9 +119,12 @@ impl Reaches {
             }
             starts.push(targets.len());
         }
-        let total: f64 = targets.iter().map(|&(_, weight)| weight).sum();
+        let is_first = |&&(target, _): &&(u32, f64)| (target as usize) < first;
+        let of_first = &targets[..starts[first]];
+        let total: f64 = of_first.iter().filter(is_first).map(|&(_, weight)| weight).sum();
         if total > 0.0 {
-            let scale = by_x.len() as f64 / total;
+            let trees = there[..first].iter().filter(|there| **there).count();
+            let scale = trees as f64 / total;
             targets.iter_mut().for_each(|(_, weight)| *weight *= scale);
         }
         Self { starts, targets }
@@ -158,7 +162,7 @@ mod tests {
             .map(|n| Spot { x_m: f64::from(n % 20), y_m: f64::from(n / 20) * 3.0 })
             .collect();
         let reaches =
-            Reaches::new(&Kernel::Exponential { half_distance_m: 1.5 }, &spots, &[true; 200]);
+            Reaches::new(&Kernel::Exponential { half_distance_m: 1.5 }, &spots, &[true; 200], 200);
         let mut received = vec![0.0; spots.len()];
         for source in 0..spots.len() {
             for &(target, weight) in reaches.from(source) {

@@ -45,7 +45,8 @@ mod weather;
 
 pub use kernel::Kernel;
 pub use kinds::Kind;
-pub use make::make;
+pub use make::{make, make_with};
+pub use planting::Graft;
 pub use primary::{Pattern, Primary};
 pub use recipe::{
     Checks, Copies, CrossRecipe, Disease, Frailty, Genetics, Looking, Order, Part, Planting,

@@ -6,7 +6,7 @@ use plot::{Cross, CrossKey, Head, Layout, Plot, Refusal};
 
 use crate::draw::{Draw, For};
 use crate::kernel::Reaches;
-use crate::planting::{self, Planted};
+use crate::planting::{self, Graft, Planted};
 use crate::scoring::{self, Sight};
 use crate::spread::{self, Course, Season};
 use crate::truth::TreeTruth;
@@ -26,10 +26,20 @@ use crate::{Disease, DiseaseTruth, Genetics, MadeUp, Recipe, Strand, genes, scal
 /// # Ok::<(), plot::Refusal>(())
 /// ```
 pub fn make(recipe: &Recipe, seed: u64) -> Result<MadeUp, Refusal> {
+    make_with(recipe, seed, &[])
+}
+
+/// The same plot, with copies grafted before some of its seasons. Until the first of them every score
+/// is as [`make`] has it; nothing of what was there before is drawn anew.
+///
+/// # Errors
+/// As [`make`]; a graft of or on what is no tree of the plot.
+pub fn make_with(recipe: &Recipe, seed: u64, grafts: &[Graft]) -> Result<MadeUp, Refusal> {
     recipe.check()?;
     let mut plot = Plot::new(head(recipe))?;
-    let planted =
+    let mut planted =
         planting::plant(recipe, &plot.head().layout.clone(), &mut stream(seed, For::Planting, 0));
+    planted.graft_copies(recipe, grafts)?;
     for stand in &planted.stands {
         plot.add_tree(stand.draft.clone())?;
     }
@@ -135,10 +145,10 @@ struct Growth {
 impl Growth {
     fn new(recipe: &Recipe, planted: &Planted, seed: u64) -> Self {
         let mut draw = stream(seed, For::Growth, 0);
-        let trees = planted.stands.len();
-        let vigour: Vec<f64> = (0..trees).map(|_| draw.normal()).collect();
+        // A graft grows and blooms as what it is a copy of.
+        let vigour = planted.with_grafts(|trees| (0..trees).map(|_| draw.normal()).collect());
         // A tree that comes into bloom keeps blooming: one threshold for all seasons.
-        let ripeness: Vec<f64> = (0..trees).map(|_| draw.unit()).collect();
+        let ripeness = planted.with_grafts(|trees| (0..trees).map(|_| draw.unit()).collect());
         let bloom = (0..recipe.seasons)
             .filter_map(|season| recipe.bloom_share(season))
             .map(|share| {
@@ -191,12 +201,19 @@ impl<'a> World<'a> {
         let there: Vec<bool> =
             planted.stands.iter().map(|stand| stand.genotype.is_some()).collect();
         let mut inoculum = stream(seed, For::Inoculum, nth);
+        let mut landing =
+            disease.primary.landing(&spots[..planted.first], recipe.seasons, &mut inoculum);
+        for amounts in &mut landing {
+            amounts.extend(
+                planted.grafts.iter().map(|graft| amounts[graft.on.get()]).collect::<Vec<_>>(),
+            );
+        }
         Self {
             recipe,
             disease,
             nth,
-            reaches: Reaches::new(&disease.kernel, &spots, &there),
-            landing: disease.primary.landing(&spots, recipe.seasons, &mut inoculum),
+            reaches: Reaches::new(&disease.kernel, &spots, &there, planted.first),
+            landing,
             genes: genes::by_tree(disease, planted, &mut stream(seed, For::Genes, nth)),
             vigour: growth.vigour.iter().map(|v| libm::exp(disease.vigour_effect * v)).collect(),
         }
@@ -213,6 +230,7 @@ impl<'a> World<'a> {
             weather: &weather,
             landing: &self.landing[season],
             stands: &stands,
+            first: planted.first,
             vigour: &self.vigour,
             at_risk,
             susceptibility: &susceptibility,

@@ -1,11 +1,12 @@
 //! Plants the plot: who stands where, since when, of which genotype.
 
-use plot::{CrossKey, GenotypeId, Layout, Role, Spot, Status, TreeDraft, TreeId};
+use plot::{CrossKey, GenotypeId, Layout, Role, Spot, Status, TreeDraft, TreeId, TreeIx};
 use time::{Date, Month};
 
 use crate::draw::Draw;
 use crate::{Checks, Order, Planting, Recipe};
 
+mod grafts;
 mod later;
 
 /// A genotype before anything is known of its genes.
@@ -41,9 +42,24 @@ impl Stand {
     }
 }
 
+/// A copy that is grafted on a tree of a made-up plot.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Graft {
+    /// Of which tree.
+    pub of: TreeIx,
+    /// On which tree.
+    pub on: TreeIx,
+    /// The first season in which it stands, counted from 0.
+    pub season: usize,
+}
+
 /// The planted plot.
 pub(crate) struct Planted {
     pub(crate) stands: Vec<Stand>,
+    /// How many of the stands were not grafted later.
+    pub(crate) first: usize,
+    /// What was grafted later, in the order of the stands behind these.
+    pub(crate) grafts: Vec<Graft>,
     pub(crate) genotypes: Vec<Origin>,
 }
 
@@ -52,7 +68,12 @@ pub(crate) fn plant(recipe: &Recipe, layout: &Layout, draw: &mut Draw) -> Plante
     let mut work = Work {
         recipe,
         layout,
-        planted: Planted { stands: Vec::new(), genotypes: Vec::new() },
+        planted: Planted {
+            stands: Vec::new(),
+            first: 0,
+            grafts: Vec::new(),
+            genotypes: Vec::new(),
+        },
         seedlings_of: vec![0; recipe.planting.crosses.len()],
         sorts: [None; 3],
     };
@@ -73,6 +94,7 @@ pub(crate) fn plant(recipe: &Recipe, layout: &Layout, draw: &mut Draw) -> Plante
     work.graft(draw);
     work.replace(draw);
     work.name_genotypes();
+    work.planted.first = work.planted.stands.len();
     work.planted
 }
 

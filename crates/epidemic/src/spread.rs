@@ -21,6 +21,8 @@ pub(crate) struct Season<'a> {
     pub(crate) landing: &'a [f64],
     /// Whether each tree stands.
     pub(crate) stands: &'a [bool],
+    /// How many of them were not grafted later.
+    pub(crate) first: usize,
     /// What vigour makes of the force on each tree.
     pub(crate) vigour: &'a [f64],
     /// Whether each tree can be infected in each part: `[part][tree]`.
@@ -92,8 +94,13 @@ pub(crate) fn run(
             .map(|_| PartCourse { infected: vec![None; trees], dose: vec![], severity: vec![] })
             .collect(),
     };
-    let withstands: Vec<Vec<f64>> =
-        disease.parts.iter().map(|_| (0..trees).map(|_| draw.exponential()).collect()).collect();
+    let mut withstands = vec![Vec::with_capacity(trees); disease.parts.len()];
+    // What is grafted later draws last, so that the others draw what they would without it.
+    for some in [0..season.first, season.first..trees] {
+        for part in &mut withstands {
+            part.extend(some.clone().map(|_| draw.exponential()));
+        }
+    }
     let days_in_all = f64::from(disease.active.end - disease.active.first);
     let mut shows = vec![0.0; trees];
     let mut first = disease.active.first;

@@ -346,3 +346,37 @@ fn a_plot_of_one_tree_and_one_without_seedlings_are_made() {
     let made = make(&checks, 1).expect("a plot");
     assert!(oracle::clean_trees(&made.plot, &made.truth[0]).is_empty());
 }
+
+/// What is grafted in the third season leaves the two before as they were, and is scored from then on.
+#[test]
+fn grafts_change_nothing_of_what_was_before_them() {
+    use epidemic::{Graft, make_with};
+    for kind in [Kind::Blocks, Kind::Blossom, Kind::Foci] {
+        let recipe = kind.recipe(12);
+        let without = make(&recipe, 12).expect("a plot");
+        let (of, on) = (TreeIx::new(40), TreeIx::new(200));
+        let graft = Graft { of, on, season: 2 };
+        let with = make_with(&recipe, 12, &[graft]).expect("a plot");
+        let year = recipe.first_season + 2;
+        let before = |made: &MadeUp| -> Vec<_> {
+            let scores = made.plot.scores().iter();
+            scores.filter(|score| made.plot.season_of(score).0 < year).cloned().collect()
+        };
+        assert_eq!(before(&with), before(&without), "{}", kind.as_str());
+        assert!(!before(&with).is_empty());
+        let ix = with.plot.tree_ix("G0001").expect("the graft");
+        let tree = with.plot.tree(ix);
+        assert_eq!(tree.spot(), with.plot.tree(on).spot());
+        assert_eq!(tree.genotype(), with.plot.tree(of).genotype());
+        let (copy, source) = (with.truth[0].tree(ix), with.truth[0].tree(of));
+        assert_eq!(
+            (copy.resistant, copy.susceptibility),
+            (source.resistant, source.susceptibility)
+        );
+        let scored: Vec<i32> =
+            with.plot.scores_of(ix).map(|(_, score)| with.plot.season_of(score).0).collect();
+        assert!(!scored.is_empty() && scored.iter().all(|&season| season >= year), "{scored:?}");
+        let lost = Graft { of: TreeIx::new(99_999), on, season: 2 };
+        make_with(&recipe, 12, &[lost]).expect_err("no such tree");
+    }
+}

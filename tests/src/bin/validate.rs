@@ -6,6 +6,7 @@ use std::process::ExitCode;
 
 use clap::Parser;
 use crossing::validation::page::{self, Ablation};
+use crossing::validation::planning::{self, KINDS};
 use crossing::validation::trial::{self, Trial};
 use epidemic::Kind;
 use proof::{Options, Part};
@@ -38,6 +39,12 @@ struct Call {
     /// Spare the runs that leave parts of the model out.
     #[arg(long)]
     whole_only: bool,
+    /// Plots of each kind that are planned.
+    #[arg(long, default_value_t = 6)]
+    planned: u64,
+    /// Only follow the plan, and write this section of the page anew.
+    #[arg(long)]
+    plans_only: bool,
     /// Where `validation.md` and its figures go.
     #[arg(long, default_value = "docs")]
     out: PathBuf,
@@ -54,6 +61,17 @@ fn main() -> ExitCode {
 }
 
 fn run(call: &Call) -> Result<(), String> {
+    // Seeds of their own, so that the judgement was not tried on these plots before.
+    let first = call.first_seed + FIRST_SEED;
+    let plans: Vec<(Kind, u64)> =
+        KINDS.iter().flat_map(|&kind| (0..call.planned).map(move |_| kind)).zip(first..).collect();
+    let plans = planning::run_all(&plans, call.threads)?;
+    if call.plans_only {
+        let path = call.out.join("validation.md");
+        let said = |error: std::io::Error| format!("{}: {error}", path.display());
+        let page = std::fs::read_to_string(&path).map_err(said)?;
+        return std::fs::write(&path, page::with_plans(&page, &plans)?).map_err(said);
+    }
     let kinds = kinds(&call.kinds)?;
     // Each plot has a seed of its own: the loose ends of no two kinds are drawn alike.
     let of_kind = |&kind: &Kind| (0..call.plots).map(move |_| kind);
@@ -66,7 +84,7 @@ fn run(call: &Call) -> Result<(), String> {
     let parts: &[(&str, Part)] = if call.whole_only { &[] } else { &PARTS };
     let ablation = |&(without, part)| Ok(Ablation { without, trials: judge(vec![part])? });
     let ablations: Vec<Ablation> = parts.iter().map(ablation).collect::<Result<_, String>>()?;
-    for (name, text) in page::write(&trials, &ablations) {
+    for (name, text) in page::write(&trials, &ablations, &plans) {
         let path = call.out.join(name);
         let said = |error: std::io::Error| format!("{}: {error}", path.display());
         if let Some(folder) = path.parent() {

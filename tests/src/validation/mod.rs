@@ -3,6 +3,7 @@
 
 pub mod figure;
 pub mod page;
+pub mod planning;
 
 pub mod summary;
 pub mod targets;

@@ -1,5 +1,6 @@
 //! The validation page as Markdown, with its figures.
 
+mod planned;
 mod weak;
 
 use std::collections::BTreeMap;
@@ -8,6 +9,7 @@ use std::fmt::Write as _;
 use epidemic::Kind;
 
 use super::figure;
+use super::planning::Planned;
 use super::summary::{Areas, Share, Summary};
 use super::targets::{self, percent};
 use super::trial::{Clean, NAIVE_NEIGHBOURS, Trial};
@@ -20,8 +22,14 @@ pub struct Ablation {
     pub trials: Vec<Trial>,
 }
 
+pub use planned::replaced as with_plans;
+
 /// The page and its figures by path within `docs/`.
-pub fn write(trials: &[Trial], ablations: &[Ablation]) -> BTreeMap<String, String> {
+pub fn write(
+    trials: &[Trial],
+    ablations: &[Ablation],
+    plans: &[Planned],
+) -> BTreeMap<String, String> {
     let kinds: Vec<(Kind, Summary)> = Kind::ALL
         .iter()
         .map(|&kind| (kind, Summary::of(trials.iter().filter(|trial| trial.kind == kind))))
@@ -36,6 +44,7 @@ pub fn write(trials: &[Trial], ablations: &[Ablation]) -> BTreeMap<String, Strin
     figures(&mut page);
     weak::write(&mut page, &kinds, &everything);
     ablation_table(&mut page, &everything, &null, ablations);
+    planned::write(&mut page, plans);
     kind_list(&mut page, &kinds);
     let wrong: Vec<(&str, Share)> = kinds.iter().map(|(k, s)| (k.as_str(), s.wrong)).collect();
     let found: Vec<(&str, Share)> = kinds.iter().map(|(k, s)| (k.as_str(), s.found)).collect();

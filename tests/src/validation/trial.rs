@@ -81,22 +81,33 @@ pub fn run_all(
     options: &Options,
     threads: usize,
 ) -> Result<Vec<Trial>, String> {
+    in_threads(jobs, threads, |&(kind, seed)| run(kind, seed, options))
+}
+
+/// Does each job on one of `threads` threads; the results come in the order of `jobs` whatever thread
+/// did which.
+pub(super) fn in_threads<J: Sync, R: Send>(
+    jobs: &[J],
+    threads: usize,
+    run: impl Fn(&J) -> Result<R, String> + Sync,
+) -> Result<Vec<R>, String> {
     let next = AtomicUsize::new(0);
     let done = Mutex::new(Vec::with_capacity(jobs.len()));
     std::thread::scope(|scope| {
         for _ in 0..threads.max(1) {
             scope.spawn(|| {
-                while let Some(&(kind, seed)) = jobs.get(next.fetch_add(1, Ordering::Relaxed)) {
-                    let trial = run(kind, seed, options);
+                loop {
+                    let nth = next.fetch_add(1, Ordering::Relaxed);
+                    let Some(job) = jobs.get(nth) else { break };
+                    let result = run(job);
                     if let Ok(mut done) = done.lock() {
-                        done.push((kind, seed, trial));
+                        done.push((nth, result));
                     }
                 }
             });
         }
     });
     let mut done = done.into_inner().map_err(|_| "a trial panicked".to_owned())?;
-    let place = |kind: Kind, seed: u64| jobs.iter().position(|job| *job == (kind, seed));
-    done.sort_by_key(|&(kind, seed, _)| place(kind, seed));
-    done.into_iter().map(|(_, _, trial)| trial).collect()
+    done.sort_by_key(|&(nth, _)| nth);
+    done.into_iter().map(|(_, result)| result).collect()
 }
