@@ -10,7 +10,7 @@ use by_name::ByName;
 use hashbrown::{HashMap, HashSet};
 
 use crate::{
-    Cross, CrossKey, Event, GenotypeId, Layout, Origin, Reading, Refusal, Role, Score, ScoreDraft,
+    Cross, CrossKey, Disease, Diseases, Event, GenotypeId, Layout, Origin, Reading, Refusal, Role, Score, ScoreDraft,
     ScoreId, ScoreIx, Season, Spot, Status, Trait, TraitId, TraitIx, Tree, TreeChange, TreeDraft,
     TreeIx, WhereGiven,
 };
@@ -30,6 +30,8 @@ pub struct Head {
     pub traits: Vec<Trait>,
     /// What the breeder says about crosses.
     pub crosses: Vec<Cross>,
+    /// What is known of diseases.
+    pub diseases: Diseases,
 }
 
 /// A plot that is valid by construction: every tree has finite metres and an id of its own, every
@@ -349,6 +351,11 @@ impl Plot {
             Reading::Infected(severity) => Some(severity),
             Reading::Clean => self.is_at_risk(score).then_some(0.0),
         }
+    }
+
+    /// What is known of a disease by the name that traits call it; none: nothing is.
+    pub fn disease(&self, name: &str) -> Option<&Disease> {
+        self.head.diseases.called(name)
     }
 
     /// The diseases that traits name, each once, in the order of the traits.

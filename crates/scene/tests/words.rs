@@ -14,6 +14,7 @@ fn plot(season_starts_month: u8) -> Plot {
         origin: None,
         season_starts_month,
         traits: Vec::new(),
+        diseases: files::built_in_diseases(),
         crosses: Vec::new(),
     })
     .expect("a plot")
