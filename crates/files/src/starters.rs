@@ -49,7 +49,8 @@ pub fn chosen_traits(is_chosen: impl Fn(&TraitId) -> bool) -> Vec<Trait> {
     for it in diseases.iter().flat_map(|disease| &disease.traits) {
         let is_scored = |id: &TraitId| taken.iter().any(|one| one.id == *id);
         let needs = it.needs_where_scored.clone().filter(|needs| is_scored(&needs.trait_id));
-        if let (Some(needs), Some(one)) = (needs, taken.iter_mut().find(|one| one.id == it.one.id)) {
+        if let (Some(needs), Some(one)) = (needs, taken.iter_mut().find(|one| one.id == it.one.id))
+        {
             one.needs.get_or_insert(needs);
         }
     }

@@ -10,9 +10,9 @@ use by_name::ByName;
 use hashbrown::{HashMap, HashSet};
 
 use crate::{
-    Cross, CrossKey, Disease, Diseases, Event, GenotypeId, Layout, Origin, Reading, Refusal, Role, Score, ScoreDraft,
-    ScoreId, ScoreIx, Season, Spot, Status, Trait, TraitId, TraitIx, Tree, TreeChange, TreeDraft,
-    TreeIx, WhereGiven,
+    Cross, CrossKey, Disease, Diseases, Event, GenotypeId, Layout, Origin, Reading, Refusal, Role,
+    Score, ScoreDraft, ScoreId, ScoreIx, Season, Spot, Status, Trait, TraitId, TraitIx, Tree,
+    TreeChange, TreeDraft, TreeIx, WhereGiven,
 };
 
 /// What `plot.json` says: everything but trees and scores.

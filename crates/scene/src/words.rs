@@ -13,6 +13,7 @@ mod names;
 mod neighbour;
 mod numbers;
 mod reasons;
+mod rounds;
 mod scores;
 mod season;
 mod segregation;
@@ -29,6 +30,7 @@ pub use neighbour::{compass, farther, itself, nearby, neighbour, weighing, weigh
 pub(crate) use numbers::from_to;
 pub use numbers::{count, day, estimate, metres, number, percent, season_name, share_of, when};
 pub use reasons::reasons;
+pub use rounds::usual_rounds;
 pub use scores::{score, severity};
 pub use season::{SeasonTest, season, season_test, strength};
 pub use segregation::segregation;

@@ -60,7 +60,8 @@ pub fn allowed(
     let disease = plot.disease(disease)?;
     let rule = disease.weather.as_ref()?;
     let (first, last) = season.days(plot.head().season_starts_month);
-    let seen = last_look.map(|look| look.saturating_sub(Duration::days(disease.unseen_days.into())));
+    let seen =
+        last_look.map(|look| look.saturating_sub(Duration::days(disease.unseen_days.into())));
     let end = seen.map_or(last, |seen| seen.min(last));
     let south = match &plot.head().origin {
         Some(origin) => origin.lat < 0.0,
@@ -92,8 +93,7 @@ pub fn allowed(
         WeatherRule::FavourableMonths(rule) => {
             let middle = |year: i32, month: Month| Date::from_calendar_date(year, month, 15).ok();
             let months = favourable_months(weather, rule).into_iter();
-            let within =
-                months.filter(|it| middle(it.year, it.month).is_some_and(is_within));
+            let within = months.filter(|it| middle(it.year, it.month).is_some_and(is_within));
             counted(within.map(|month| month.favours(rule)))
         }
     };

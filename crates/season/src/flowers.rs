@@ -43,7 +43,11 @@ impl BlossomDay {
 /// Degree-hours and -days are summed hour by hour, back from the end of the day; the hour in which
 /// the degree-days are reached is counted whole. Wetting is dew ([`is_wet`](crate::is_wet) without
 /// rain), or enough rain on the day or on the day before.
-pub fn blossom_days(weather: &Weather, open: RangeInclusive<Date>, rule: &OpenFlowers) -> Vec<BlossomDay> {
+pub fn blossom_days(
+    weather: &Weather,
+    open: RangeInclusive<Date>,
+    rule: &OpenFlowers,
+) -> Vec<BlossomDay> {
     let (mut day, last) = (*open.start(), *open.end());
     let mut days = Vec::new();
     while day <= last {

@@ -63,7 +63,9 @@ mod wetness;
 
 pub use allowed::{Allowed, Rule, allowed};
 pub use flowers::{BlossomDay, blossom_days};
-pub use infection::{Exposure, Grade, Outcome, Sureness, WetnessSpell, counts_from, wetness_spells};
+pub use infection::{
+    Exposure, Grade, Outcome, Sureness, WetnessSpell, counts_from, wetness_spells,
+};
 pub use months::{
     LEAF_SCAR_DAYS, LEAF_SCAR_HOURS, LeafFall, MonthOfWeather, favourable_months, leaf_fall_wetness,
 };

@@ -71,12 +71,7 @@ pub fn favourable_months(weather: &Weather, rule: &FavourableMonths) -> Vec<Mont
     months
 }
 
-fn month_of(
-    weather: &Weather,
-    first: Date,
-    last: Date,
-    rule: &FavourableMonths,
-) -> MonthOfWeather {
+fn month_of(weather: &Weather, first: Date, last: Date, rule: &FavourableMonths) -> MonthOfWeather {
     let hours = weather.days(first, last);
     let days = last.day();
     let (mut rain_days, mut dry_days) = (0, 0);
@@ -196,7 +191,8 @@ mod tests {
         let mut hours = september(30, 720).hours().to_vec();
         hours.extend_from_slice(days("2031-11-01", 1, |_, _, blank| blank).hours());
         let months = favourable_months(&weather(hours), &canker());
-        let told: Vec<_> = months.iter().map(|month| (month.month, month.favours(&canker()))).collect();
+        let told: Vec<_> =
+            months.iter().map(|month| (month.month, month.favours(&canker()))).collect();
         assert_eq!(
             told,
             [(Month::September, Some(true)), (Month::October, None), (Month::November, None)]

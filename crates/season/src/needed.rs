@@ -120,7 +120,6 @@ mod tests {
         needed(&scab().table, temp_c)
     }
 
-
     /// Every line as trade facts print it: °C, hours light, moderate, severe, conidia, days to
     /// lesions (Stensvand et al. 1997 and Carisse 2006, Ontario ministry of agriculture).
     const PRINTED: &str = "\

@@ -85,8 +85,15 @@ fn over_built_in(own: &Value) -> Value {
     if said.get("names").is_none_or(Value::is_array) {
         let known = &built_in[nth];
         let all = own_names().chain(known.all_names()).map(Value::from);
-        whole["names"] = said.get("names").and_then(Value::as_array).into_iter().flatten()
-            .filter(|name| !name.is_string()).cloned().chain(all).collect();
+        whole["names"] = said
+            .get("names")
+            .and_then(Value::as_array)
+            .into_iter()
+            .flatten()
+            .filter(|name| !name.is_string())
+            .cloned()
+            .chain(all)
+            .collect();
     }
     whole
 }

@@ -15,11 +15,33 @@ pub(super) const MOST: usize = 100;
 const FARTHEST_M: f64 = 100.0;
 
 const FIELDS: [&str; 15] = [
-    "id", "names", "label", "organs", "traits", "conditions", "months_at_risk", "latency",
-    "weather", "spread", "rounds", "cautions", "on_tools", "in_grafting_wood", "source",
+    "id",
+    "names",
+    "label",
+    "organs",
+    "traits",
+    "conditions",
+    "months_at_risk",
+    "latency",
+    "weather",
+    "spread",
+    "rounds",
+    "cautions",
+    "on_tools",
+    "in_grafting_wood",
+    "source",
 ];
 const TRAIT_FIELDS: [&str; 11] = [
-    "id", "label", "kind", "scale", "unit", "min", "max", "needs", "needs_where_scored", "usual",
+    "id",
+    "label",
+    "kind",
+    "scale",
+    "unit",
+    "min",
+    "max",
+    "needs",
+    "needs_where_scored",
+    "usual",
     "source",
 ];
 

@@ -72,8 +72,14 @@ fn wetness(fields: &mut Fields<'_, '_>) -> Option<Wetness> {
 
 fn line(fields: &mut Fields<'_, '_>) -> Option<WetnessLine> {
     fields.only(&[
-        "from_c", "to_c", "hours", "moderate_hours", "severe_hours", "conidia_hours",
-        "lesion_days", "source",
+        "from_c",
+        "to_c",
+        "hours",
+        "moderate_hours",
+        "severe_hours",
+        "conidia_hours",
+        "lesion_days",
+        "source",
     ]);
     source(fields);
     let from_c = number(fields, "from_c", DEGREES);
@@ -92,13 +98,28 @@ fn line(fields: &mut Fields<'_, '_>) -> Option<WetnessLine> {
     let conidia_hours = span(fields, "conidia_hours", MOST_HOURS);
     let lesion_days = span(fields, "lesion_days", MOST_HOURS);
     let (from_c, to_c, hours) = (from_c?, to_c?, hours?);
-    Some(WetnessLine { from_c, to_c, hours, moderate_hours, severe_hours, conidia_hours, lesion_days })
+    Some(WetnessLine {
+        from_c,
+        to_c,
+        hours,
+        moderate_hours,
+        severe_hours,
+        conidia_hours,
+        lesion_days,
+    })
 }
 
 fn open_flowers(fields: &mut Fields<'_, '_>) -> Option<OpenFlowers> {
     fields.only(&[
-        "rule", "degree_hours", "degree_hours_above_c", "within_degree_days",
-        "degree_days_above_c", "daily_mean_c", "rain_mm", "rain_day_before_mm", "source",
+        "rule",
+        "degree_hours",
+        "degree_hours_above_c",
+        "within_degree_days",
+        "degree_days_above_c",
+        "daily_mean_c",
+        "rain_mm",
+        "rain_day_before_mm",
+        "source",
     ]);
     let degree_hours = number(fields, "degree_hours", 0.0..=100_000.0);
     let degree_hours_above_c = number(fields, "degree_hours_above_c", DEGREES);
@@ -120,7 +141,12 @@ fn open_flowers(fields: &mut Fields<'_, '_>) -> Option<OpenFlowers> {
 
 fn favourable_months(fields: &mut Fields<'_, '_>) -> Option<FavourableMonths> {
     fields.only(&[
-        "rule", "rain_days_share", "warm_hours_a_day", "warm_from_c", "warm_to_c", "source",
+        "rule",
+        "rain_days_share",
+        "warm_hours_a_day",
+        "warm_from_c",
+        "warm_to_c",
+        "source",
     ]);
     let rain_days_share = number(fields, "rain_days_share", 0.0..=1.0);
     let warm_hours_a_day = number(fields, "warm_hours_a_day", 0.0..=24.0);
