@@ -84,7 +84,6 @@ pub fn WalkSetup(walker: Walker) -> impl IntoView {
             <h1>"Walk"</h1>
             <ToolsCaution />
             <TraitChoice traits />
-            <UsualRounds traits />
             <RoundChoice traits=traits.into() round />
             <CornerChoice wish />
             <WayChoice wish />
@@ -143,6 +142,7 @@ fn TraitChoice(traits: RwSignal<Vec<TraitIx>>) -> impl IntoView {
                 </p>
             })}
             {all.unwrap_or_default().into_iter().map(one).collect_view()}
+            <UsualRounds traits />
         </fieldset>
     }
 }
@@ -156,7 +156,7 @@ fn UsualRounds(traits: RwSignal<Vec<TraitIx>>) -> impl IntoView {
         let lines = app.plot_now(of).unwrap_or_default();
         lines.into_iter().map(|line| view! { <p class="hint">{line}</p> }).collect_view()
     };
-    view! { <div class="walk-usual">{lines}</div> }
+    view! { {lines} }
 }
 
 #[component]
