@@ -117,6 +117,7 @@ fn head(name: &str) -> Result<Head, Refusal> {
             one("water", None, "Soil water", number(Some("%"), 100.0)),
             one("leaf", None, "Leaf assay", number(None, 5.0)),
         ],
+        diseases: Default::default(),
         crosses: Vec::new(),
     })
 }

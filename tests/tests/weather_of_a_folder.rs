@@ -1,7 +1,8 @@
 //! From the bytes of a plot folder to the infection periods of its weather.
 
 use files::{FileSet, open};
-use season::{Grade, Outcome, Sureness, canker_months, scab_spells};
+use plot::disease::WeatherRule;
+use season::{Grade, Outcome, Sureness, favourable_months, wetness_spells};
 
 const PLOT: &str = r#"{"format": "leeward-plot", "version": 1, "name": "Test bank",
     "layout": {"row_spacing_m": 3.0, "place_spacing_m": 0.75}, "traits": []}"#;
@@ -40,7 +41,9 @@ fn infection_periods_of_a_folder() {
           2031-03-01T01:00 to 2031-04-30T22:00, expected one line for each hour"]
     );
     let book = book.expect("a book");
-    let found: Vec<_> = scab_spells(book.weather())
+    let rule = |name| book.plot().disease(name).and_then(|it| it.weather.as_ref());
+    let Some(WeatherRule::Wetness(scab)) = rule("scab") else { panic!("scab goes by wetness") };
+    let found: Vec<_> = wetness_spells(book.weather(), scab)
         .iter()
         .map(|one| {
             let first = one.spell.first.to_string();
@@ -65,7 +68,8 @@ fn infection_periods_of_a_folder() {
             ),
         ]
     );
-    let months = canker_months(book.weather());
+    let Some(WeatherRule::FavourableMonths(rule)) = rule("canker") else { panic!("by months") };
+    let months = favourable_months(book.weather(), rule);
     assert_eq!(months.len(), 3);
-    assert_eq!((months[2].rain_days, months[2].favours()), (0, None));
+    assert_eq!((months[2].rain_days, months[2].favours(rule)), (0, None));
 }

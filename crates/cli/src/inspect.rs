@@ -104,6 +104,12 @@ fn counts(book: &Book, push: &mut impl FnMut(&str, String, usize)) {
         push("seedlings of cross", name, seedlings);
     }
     counts_of_scores(plot, push);
+    for disease in plot.head().diseases.iter() {
+        let profile = if disease.own.is_some() { "own" } else { "built-in" };
+        let traits = plot.head().traits.iter().filter_map(|one| one.disease.as_deref());
+        let scored = traits.filter(|name| disease.is_called(name)).count();
+        push(&format!("traits of disease ({profile} profile)"), disease.id.clone(), scored);
+    }
     push("events", String::new(), plot.events().len());
     let decided = |fate: Fate| {
         let all = plot.trees().iter();

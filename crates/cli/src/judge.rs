@@ -28,7 +28,7 @@ pub(crate) fn run_of(plot: &Plot, disease: &str, seasons: &[i32]) -> anyhow::Res
 /// As [`run_of`].
 pub(crate) fn judge(plot: &Plot, disease: &str, seasons: &[i32]) -> anyhow::Result<Report> {
     let mut run = run_of(plot, disease, seasons)?;
-    let mut progress = Progress::new(format!("judging {}", words::disease(disease)));
+    let mut progress = Progress::new(format!("judging {}", words::disease(plot, disease)));
     loop {
         let at = run.step();
         progress.at(at.done, at.of);
@@ -45,8 +45,9 @@ pub(crate) fn tell(book: &Book, report: &Report) {
         let test = words::season_test(plot, book.weather(), &report.disease, seen);
         eprintln!("{}", words::season(plot, &report.disease, seen, &test).join(" "));
     }
+    let name = words::disease(plot, &report.disease);
     for limit in &report.limits {
-        eprintln!("{}", words::limit(&report.disease, limit));
+        eprintln!("{}", words::limit(&name, limit));
     }
     if report.trees.iter().any(|tree| tree.judgement.verdict == Verdict::Proven) {
         eprintln!("{}", words::PROOF_IS_LOCAL);

@@ -108,7 +108,8 @@ fn tell(plot: &Plot, report: &Report, tree: TreeIx) {
     match report.tree(tree) {
         None => eprintln!("{name}: {}", words::UNSCORED),
         Some(line) => {
-            eprintln!("{name}: {}", words::judgement(&report.disease, &line.judgement));
+            let disease = words::disease(plot, &report.disease);
+            eprintln!("{name}: {}", words::judgement(&disease, &line.judgement));
             for reason in words::reasons(plot, &report.disease, &line.judgement) {
                 eprintln!("{reason}");
             }

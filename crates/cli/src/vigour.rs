@@ -106,9 +106,10 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
     }
     if let Some(report) = &report {
         let link = vigour::link(plot, trait_ix, &report.disease);
-        eprintln!("{}", words::vigour_link(&report.disease, &link));
+        let name = words::disease(plot, &report.disease);
+        eprintln!("{}", words::vigour_link(&name, &link));
         if let Some(fit) = &report.fit {
-            eprintln!("{}", words::vigour_effect(&report.disease, fit.vigour_effect));
+            eprintln!("{}", words::vigour_effect(&name, fit.vigour_effect));
         }
     }
     let is_adjusted = |season: &SeasonFit| !matches!(season.trend, None | Some(Trend::None));

@@ -128,6 +128,7 @@ fn head(recipe: &Recipe) -> Head {
         origin: recipe.origin,
         season_starts_month: 1,
         traits,
+        diseases: Default::default(),
         crosses: crosses.collect(),
     }
 }

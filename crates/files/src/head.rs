@@ -1,8 +1,11 @@
 //! `plot.json` read: every field that breaks a rule is told by its path; a faulty trait or cross
 //! is left out, the sound ones are kept.
 
+mod diseases;
 mod fields;
 mod origin;
+mod profile;
+mod weather_rule;
 mod written;
 
 use std::collections::BTreeMap;
@@ -15,6 +18,7 @@ use serde_json::Value;
 
 use crate::findings::{Findings, quoted};
 use crate::sniff;
+pub use diseases::built_in_diseases;
 use fields::Fields;
 pub(crate) use origin::{HeadSheet, is_same, said, saying, text as origin_of, with_origin};
 pub(crate) use written::to_json;
@@ -51,6 +55,7 @@ pub(crate) fn read(bytes: &[u8], findings: &mut Findings) -> Option<Head> {
     });
     let traits = fields.each("traits", "a list of traits", one_trait);
     let crosses = fields.each("crosses", "a list of crosses", cross);
+    let diseases = diseases::diseases(&mut fields);
     let mut head = Head {
         name: name?,
         layout: layout?,
@@ -58,6 +63,7 @@ pub(crate) fn read(bytes: &[u8], findings: &mut Findings) -> Option<Head> {
         season_starts_month: month.unwrap_or(1),
         traits: traits.into_iter().map(|(_, one)| one).collect(),
         crosses: crosses.into_iter().map(|(_, one)| one).collect(),
+        diseases,
     };
     drop_second_traits(&mut head, findings);
     drop_needs_of_nothing(&mut head, findings);
@@ -151,14 +157,16 @@ fn one_trait(fields: &mut Fields<'_, '_>) -> Option<Trait> {
         Some(_) => number(fields),
         None => None,
     };
-    let needs = fields.within("needs", false, |fields| {
-        let trait_id = fields.needed("trait", "the id of another trait", non_empty);
-        let at_least = fields.needed("at_least", "a number", Value::as_f64);
-        Some(Needs { trait_id: TraitId::new(trait_id?), at_least: at_least? })
-    });
+    let needs = fields.within("needs", false, needs);
     let id = id?;
     let label = label.unwrap_or_else(|| id.clone());
     Some(Trait { id: TraitId::new(id), disease, label, kind: kind?, needs })
+}
+
+fn needs(fields: &mut Fields<'_, '_>) -> Option<Needs> {
+    let trait_id = fields.needed("trait", "the id of another trait", non_empty);
+    let at_least = fields.needed("at_least", "a number", Value::as_f64);
+    Some(Needs { trait_id: TraitId::new(trait_id?), at_least: at_least? })
 }
 
 fn scale(fields: &mut Fields<'_, '_>) -> Option<Scale> {

@@ -80,6 +80,7 @@ fn head() -> impl Strategy<Value = Head> {
                         false,
                     ),
                 ],
+                diseases: crate::built_in_diseases(),
                 crosses: vec![Cross {
                     key,
                     expected_resistant: BTreeMap::from([(format!("d{words}"), share)]),

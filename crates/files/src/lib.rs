@@ -52,6 +52,7 @@ pub mod planting_list;
 mod score_columns;
 mod scores;
 mod sniff;
+mod starters;
 mod table;
 mod tree_cells;
 mod tree_log;
@@ -66,10 +67,12 @@ pub use caps::{
     PROBLEMS, bytes_allowed, too_large,
 };
 pub use folder::{FileSet, base, is_hidden};
+pub use head::built_in_diseases;
 pub use merge::{CONFLICTS, Choice, Conflict, Merged, decide, merge, undecided};
 pub use opening::{Opening, open};
 pub use pack::{pack, unpack, unpack_at_most};
 pub use photos::{is_photo, photographed};
 pub use planting_form::PlantingForm;
+pub use starters::{Starter, chosen_traits, starters, usual_traits};
 pub use tree_log::TreeRecord;
 pub use written::{write, write_with_ends};

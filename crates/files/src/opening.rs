@@ -311,6 +311,7 @@ fn stand_in() -> Head {
         origin: Some(Origin { lon: 0.0, lat: 0.0, row_bearing_deg: 0.0 }),
         season_starts_month: 1,
         traits: Vec::new(),
+        diseases: Default::default(),
         crosses: Vec::new(),
     }
 }

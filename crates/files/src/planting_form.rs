@@ -1,10 +1,10 @@
 //! A new plot as a person writes it down: a few fields and a planting list.
 
-use plot::{Head, Layout, Origin, Planting, Plot, Problem, Refusal, Trait, Weight, When, scales};
+use plot::{Head, Layout, Origin, Planting, Plot, Problem, Refusal, Trait, Weight, When};
 use time::Date;
 
 use crate::findings::quoted;
-use crate::{Book, planting_list};
+use crate::{Book, built_in_diseases, planting_list, usual_traits};
 
 /// What a person filled in, as it stands in the fields.
 ///
@@ -85,7 +85,7 @@ impl PlantingForm {
     /// person is still writing. Name and traits may still be missing; without sound rows, places
     /// and spacings there is no plot yet.
     pub fn sketch(&self) -> (Option<Plot>, Vec<Problem>) {
-        let whole = Self { name: "plan".to_owned(), traits: scales::starters(), ..self.clone() };
+        let whole = Self { name: "plan".to_owned(), traits: usual_traits(), ..self.clone() };
         let (plan, mut faults) = whole.read();
         faults.retain(|fault| fault.line.is_some());
         let Some(mut plan) = plan else { return (None, faults) };
@@ -166,6 +166,7 @@ impl PlantingForm {
             origin,
             season_starts_month: 1,
             traits: self.traits.clone(),
+            diseases: built_in_diseases(),
             crosses: Vec::new(),
         })
     }
@@ -274,7 +275,7 @@ mod tests {
             places: "5".to_owned(),
             row_spacing_m: "2,5".to_owned(),
             place_spacing_m: "0.75".to_owned(),
-            traits: plot::scales::starters(),
+            traits: usual_traits(),
             ..PlantingForm::default()
         }
     }

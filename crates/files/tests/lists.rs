@@ -69,6 +69,7 @@ fn plot() -> Plot {
         origin: Some(Origin { lon: 5.12, lat: 52.04, row_bearing_deg: 0.0 }),
         season_starts_month: 1,
         traits: Vec::new(),
+        diseases: files::built_in_diseases(),
         crosses: Vec::new(),
     })
     .expect("a plot")

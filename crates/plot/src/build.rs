@@ -10,9 +10,9 @@ use by_name::ByName;
 use hashbrown::{HashMap, HashSet};
 
 use crate::{
-    Cross, CrossKey, Decision, Decisions, Event, GenotypeId, Layout, Origin, Reading, Refusal,
-    Role, Score, ScoreDraft, ScoreId, ScoreIx, Season, Spot, Status, Trait, TraitId, TraitIx, Tree,
-    TreeChange, TreeDraft, TreeIx, WhereGiven,
+    Cross, CrossKey, Decision, Decisions, Disease, Diseases, Event, GenotypeId, Layout, Origin,
+    Reading, Refusal, Role, Score, ScoreDraft, ScoreId, ScoreIx, Season, Spot, Status, Trait,
+    TraitId, TraitIx, Tree, TreeChange, TreeDraft, TreeIx, WhereGiven,
 };
 
 /// What `plot.json` says: everything but trees and scores.
@@ -30,6 +30,8 @@ pub struct Head {
     pub traits: Vec<Trait>,
     /// What the breeder says about crosses.
     pub crosses: Vec<Cross>,
+    /// What is known of diseases.
+    pub diseases: Diseases,
 }
 
 /// A plot that is valid by construction: every tree has finite metres and an id of its own, every
@@ -364,6 +366,11 @@ impl Plot {
             Reading::Infected(severity) => Some(severity),
             Reading::Clean => self.is_at_risk(score).then_some(0.0),
         }
+    }
+
+    /// What is known of a disease by the name that traits call it; none: nothing is.
+    pub fn disease(&self, name: &str) -> Option<&Disease> {
+        self.head.diseases.called(name)
     }
 
     /// The diseases that traits name, each once, in the order of the traits.

@@ -13,6 +13,8 @@
 //!   an earlier one.
 //! - **change**: one cell of a tree's line that a walk made say something else: it died, it has no
 //!   tag. Changes are kept with what the cell said before.
+//! - **disease**: what is known of one, as data: scales, weather, distances, cautions. A plot
+//!   carries those that it knows.
 //! - **round**: one walk-through of one season. **season**: named by the year it starts in.
 //! - **edit**: what a person changed of the trees in one go: lines added, cells that say something
 //!   else. An undo is an edit, too.
@@ -36,6 +38,7 @@ mod change;
 mod code;
 mod cross;
 mod decision;
+pub mod disease;
 mod edit;
 mod event;
 mod geodesy;
@@ -45,7 +48,6 @@ mod layout;
 mod planting;
 mod problem;
 mod rounds;
-pub mod scales;
 mod score;
 mod serial;
 mod traits;
@@ -61,6 +63,7 @@ pub use change::{TreeCell, TreeChange};
 pub use code::Code;
 pub use cross::{Cross, CrossKey};
 pub use decision::{Decision, Decisions, Fate};
+pub use disease::{Disease, Diseases};
 pub use edit::{Edit, EditPart, Edits, Later, TreeField, TreeLine};
 pub use event::Event;
 pub use geodesy::{Globe, NoFit, Origin, OriginFit, fit_origin};

@@ -5,6 +5,7 @@ mod sprays;
 
 use std::collections::{BTreeMap, HashMap};
 
+use plot::disease::Reach;
 use plot::{
     CrossKey, GenotypeId, Plot, Role, Round, Score, Season, Status, TraitIx, Tree, TreeIx, When,
 };
@@ -18,6 +19,7 @@ use sprays::Sprays;
 #[derive(Clone, Debug)]
 pub(crate) struct Case {
     pub(crate) disease: String,
+    pub(crate) reach: Reach,
     pub(crate) rounds: Vec<Round>,
     pub(crate) seasons: Vec<SeasonSpan>,
     pub(crate) sites: Vec<Site>,
@@ -197,6 +199,7 @@ impl Case {
 
         let mut case = Self {
             disease: disease.to_owned(),
+            reach: plot.disease(disease).map(|it| it.reach.clone()).unwrap_or_default(),
             rounds,
             seasons,
             sites: Vec::new(),

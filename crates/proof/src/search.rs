@@ -5,6 +5,7 @@
 //! fitted on the way keeps a weight, prior times marginal likelihood, in the average. Nothing is
 //! fixed by hand that the plot can tell.
 
+use plot::disease::Reach;
 use spatial::{Ellipse, Kernel};
 
 use crate::case::Case;
@@ -13,14 +14,8 @@ use crate::pressure::{Neighbours, Spread, Weights};
 use crate::report::Limit;
 use crate::run::Part;
 
-/// Half-distances tried, metres: from splash to the next tree to spread over rows. Published
-/// gradients bound them: canker conidia mostly within 1 m (Campbell, Wallis & Walter 2023), an
-/// exponential with b = 0.5 per m halves in 1.386 m, ascospores within 30 m of the litter.
-const HALF_DISTANCES_M: [f64; 5] = [0.7, 1.4, 2.8, 5.6, 11.2];
-/// Farthest neighbour that is looked at, metres.
-pub(crate) const FARTHEST_M: f64 = HALF_DISTANCES_M[HALF_DISTANCES_M.len() - 1] * 6.0;
-/// The half-distance that stands where the plot cannot tell: b = 0.5 per m.
-const LITERATURE_HALF_DISTANCE_M: f64 = std::f64::consts::LN_2 / 0.5;
+/// Longest half-distances within which a neighbour is looked at.
+const FARTHEST_HALVINGS: f64 = 6.0;
 /// Exponent of the power law.
 const POWER: f64 = 2.0;
 const EVENNESS: [f64; 5] = [0.15, 0.3, 0.6, 1.2, 4.0];
@@ -95,8 +90,8 @@ impl Search {
     /// Plans what this plot can carry; the limits say what it cannot.
     pub(crate) fn plan(case: &Case, without: &[Part], limits: &mut Vec<Limit>) -> Self {
         let infected = case.infected();
-        let neighbours = Neighbours::find(case, FARTHEST_M);
-        let half_distances_m = half_distances_that_fit(neighbours.median_spacing_m());
+        let neighbours = Neighbours::find(case, farthest_m(&case.reach));
+        let half_distances_m = half_distances_that_fit(&case.reach, neighbours.median_spacing_m());
         let other_starts = || (0..State::OTHER_STARTS.len()).map(Stage::OtherStart);
         let mut stages = vec![Stage::Start];
         stages.extend(other_starts());
@@ -127,7 +122,7 @@ impl Search {
         }
         stages.extend(other_starts());
         stages.push(Stage::Settle);
-        let half_distance_m = nearest_to(&half_distances_m, LITERATURE_HALF_DISTANCE_M);
+        let half_distance_m = nearest_to(&half_distances_m, case.reach.usual_half_distance_m);
         let start = Hypothesis {
             spread: Spread { kernel: exponential(half_distance_m), ellipse: Ellipse::CIRCLE },
             evenness: 1.0,
@@ -275,12 +270,17 @@ fn same(one: &Fitted, other: &Fitted) -> bool {
     !one.state.resistant.iter().zip(&other.state.resistant).any(apart)
 }
 
-/// The grid without half-distances too short for this planting (where even the next tree would
+/// Farthest neighbour that is looked at, metres.
+pub(crate) fn farthest_m(reach: &Reach) -> f64 {
+    reach.half_distances_m.last().map_or(0.0, |longest| longest * FARTHEST_HALVINGS)
+}
+
+/// The disease's grid without half-distances too short for this planting (where even the next tree would
 /// weigh nothing); where the planting is wider than the whole grid, multiples of its spacing.
-fn half_distances_that_fit(spacing_m: Option<f64>) -> Vec<f64> {
+fn half_distances_that_fit(reach: &Reach, spacing_m: Option<f64>) -> Vec<f64> {
     let spacing_m = spacing_m.unwrap_or(1.0);
-    let fit: Vec<f64> =
-        HALF_DISTANCES_M.into_iter().filter(|half| *half >= 0.45 * spacing_m).collect();
+    let grid = reach.half_distances_m.iter().copied();
+    let fit: Vec<f64> = grid.filter(|half| *half >= 0.45 * spacing_m).collect();
     if fit.is_empty() { vec![0.5 * spacing_m, spacing_m, 2.0 * spacing_m] } else { fit }
 }
 

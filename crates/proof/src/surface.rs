@@ -10,13 +10,14 @@
 //! Where hardly anyone tells — trees scored weigh less than [`LEAST_TOLD`] at the spot, or for the
 //! witness share those that could have been infected — the answer is none: it would be the prior.
 
+use plot::disease::Reach;
 use plot::{Plot, Season, Spot, TreeIx};
 use spatial::{Near, Neighbours};
 use time::Date;
 
 use crate::case::permille;
 use crate::pressure::{MOST_NEIGHBOURS, NEGLIGIBLE, Spread, Weights};
-use crate::search::FARTHEST_M;
+use crate::search::farthest_m;
 use crate::{Report, Span};
 
 /// Kernel weight of the trees that must tell something of a spot: as of one tree at two
@@ -37,6 +38,8 @@ pub struct Pressure {
 #[derive(Clone, Debug)]
 pub struct PressureSurface {
     spread: Spread,
+    /// Farthest neighbour that is looked at, metres.
+    farthest_m: f64,
     prior_witnesses: f64,
     /// Scored trees by tree id, so that ties among neighbours go by it.
     points: Vec<(f64, f64)>,
@@ -92,6 +95,9 @@ impl PressureSurface {
         let spot = |tree: TreeIx| plot.tree(tree).spot();
         Some(Self {
             spread: fit.spread,
+            farthest_m: plot
+                .disease(&report.disease)
+                .map_or_else(|| farthest_m(&Reach::default()), |it| farthest_m(&it.reach)),
             prior_witnesses: fit.prior_witnesses,
             points: lines.iter().map(|line| spot(line.tree)).map(|at| (at.x_m, at.y_m)).collect(),
             could_have: lines.iter().map(|line| line.could_have.unwrap_or(1.0) as f32).collect(),
@@ -109,7 +115,7 @@ impl PressureSurface {
     pub fn around(&self, spots: &[Spot]) -> Around {
         let at: Vec<(f64, f64)> = spots.iter().map(|spot| (spot.x_m, spot.y_m)).collect();
         let reach_m = self.spread.ellipse.reach_m(self.spread.kernel.reach_m(NEGLIGIBLE));
-        let reach_m = reach_m.min(FARTHEST_M);
+        let reach_m = reach_m.min(self.farthest_m);
         let mut weights = Weights::with_room(at.len(), 0);
         Neighbours::nearest_of_spots(&self.points, &at, MOST_NEIGHBOURS, reach_m, |nth, near| {
             let from = at[nth];

@@ -39,6 +39,7 @@ fn head(expected_resistant: BTreeMap<String, f64>) -> Head {
                 needs: None,
             },
         ],
+        diseases: Default::default(),
         crosses: vec![Cross { key: cross("S", "P"), expected_resistant }],
     }
 }

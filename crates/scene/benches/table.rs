@@ -16,6 +16,7 @@ fn plot() -> Plot {
         origin: None,
         season_starts_month: 1,
         traits: Vec::new(),
+        diseases: Default::default(),
         crosses: Vec::new(),
     })
     .expect("a head");

@@ -96,7 +96,7 @@ impl Layer {
     /// The heading under which it is listed: its disease, or what all others have in common.
     pub fn heading(&self, plot: &Plot) -> String {
         self.disease(plot)
-            .map_or_else(|| "Other".to_owned(), |disease| capital(&words::disease(disease)))
+            .map_or_else(|| "Other".to_owned(), |disease| capital(&words::disease(plot, disease)))
     }
 
     /// The trait whose scores it shows; its rounds are those that one can step through.

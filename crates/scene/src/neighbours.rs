@@ -81,17 +81,18 @@ impl NeighbourView {
             words: words::neighbour(plot, disease, near, nearby.span),
             counts: words::weight(near),
         };
+        let name = words::disease(plot, disease);
         let line = report.and_then(|report| report.tree(nearby.tree));
         Self {
             of: nearby.tree,
             links: nearby.nearest.iter().map(link).collect(),
             itself: match line.filter(|_| nearby.span == Span::All) {
-                Some(line) => words::judgement(disease, &line.judgement),
+                Some(line) => words::judgement(&name, &line.judgement),
                 None => words::itself(plot, disease, nearby),
             },
-            summary: words::nearby(disease, nearby),
+            summary: words::nearby(&name, nearby),
             farther: words::farther(nearby),
-            weighing: words::weighing(disease, report),
+            weighing: words::weighing(&name, report),
         }
     }
 }

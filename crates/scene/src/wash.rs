@@ -274,7 +274,7 @@ fn title(
         _ => "diseased tissue around",
     };
     let when = moment.as_known(plot, rounds);
-    format!("Ground, {what}: {}, {when}", words::disease(disease))
+    format!("Ground, {what}: {}, {when}", words::disease(plot, disease))
 }
 
 fn notes(underlay: Underlay) -> Vec<String> {

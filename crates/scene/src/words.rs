@@ -17,6 +17,7 @@ mod numbers;
 mod plan;
 mod progress;
 mod reasons;
+mod rounds;
 mod scores;
 mod season;
 mod segregation;
@@ -37,6 +38,7 @@ pub use numbers::{count, day, estimate, metres, number, percent, season_name, sh
 pub use plan::{check_place, promising, wanted_score, way};
 pub use progress::{AREA_UNIT, progress, worst_progress};
 pub use reasons::reasons;
+pub use rounds::usual_rounds;
 pub use scores::{score, severity};
 pub use season::{SeasonTest, season, season_test, strength};
 pub use segregation::segregation;

@@ -1,6 +1,6 @@
 //! The map of a plan alone, for a screen with a legend of its own.
 
-use plot::{Head, Layout, Origin, Planted, Planting, Run, scales};
+use plot::{Head, Layout, Origin, Planted, Planting, Run};
 use scene::{
     Camera, Ground, Insets, Layer, Moment, Page, Sheet, Sources, Theme, Viewport, svg, svg_map,
 };
@@ -19,7 +19,8 @@ fn a_map_alone_has_every_place_the_ends_and_no_names() {
             },
             origin: Some(Origin { lon: -30.0, lat: 45.0, row_bearing_deg: 12.0 }),
             season_starts_month: 1,
-            traits: scales::starters(),
+            traits: files::usual_traits(),
+            diseases: files::built_in_diseases(),
             crosses: Vec::new(),
         },
         rows: 3,

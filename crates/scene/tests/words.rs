@@ -14,6 +14,7 @@ fn plot(season_starts_month: u8) -> Plot {
         origin: None,
         season_starts_month,
         traits: Vec::new(),
+        diseases: files::built_in_diseases(),
         crosses: Vec::new(),
     })
     .expect("a plot")
@@ -247,8 +248,12 @@ fn a_neighbour_in_one_line() {
 
 #[test]
 fn cautions_defer_to_the_authorities() {
-    assert!(words::cautions::of_disease("fire_blight")[0].contains("plant-health authority"));
-    assert!(words::cautions::of_disease("scab").is_empty());
+    let of = |name| words::cautions::of_disease(&plot(1), name);
+    for name in ["fire_blight", "Fire blight", "fireblight"] {
+        assert!(of(name)[0].contains("plant-health authority"), "{name}");
+        assert!(of(name)[3].contains("Grafting wood of a tree with fire blight"), "{name}");
+    }
+    assert_eq!((of("scab").len(), of("no such disease").len()), (0, 0));
 }
 
 #[test]

@@ -6,11 +6,6 @@ use plot::{LocalHour, WeatherHour};
 
 use crate::is_wet;
 
-/// Hours without wetness that end a spell for scab: wet spells join unless the dry gap is 8 h or
-/// more (MacHardy & Gadoury 1989, *Phytopathology* 79:304, and Gadoury et al. 1998, as told by
-/// West Virginia University, Kearneysville).
-pub const SCAB_BREAK_HOURS: u16 = 8;
-
 /// Wet hours that belong together.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Spell {

@@ -91,7 +91,7 @@ pub fn strength(seen: &Seen, allowed: Option<&Allowed>) -> Tested {
     };
     let never_allowed = allowed.is_some_and(|it| {
         // The other rules know blossoms alone, and months that only favour a disease.
-        let is_whole = it.rule == Rule::ScabWetness && it.known >= 1.0;
+        let is_whole = it.rule == Rule::Wetness && it.known >= 1.0;
         is_whole && it.periods == 0 && it.unclear == 0
     });
     let (strength, told_by) = if by_checks >= by_trees && by_checks > Strength::Unknown {
@@ -140,7 +140,7 @@ mod tests {
     fn weather(periods: usize, unclear: usize, known: f64) -> Allowed {
         let day = |text| When::parse_date(text).expect("a day");
         let (from, to) = (day("2031-04-01"), day("2031-09-01"));
-        Allowed { rule: Rule::ScabWetness, from, to, periods, unclear, known }
+        Allowed { rule: Rule::Wetness, from, to, periods, unclear, known }
     }
 
     #[test]
@@ -177,7 +177,7 @@ mod tests {
         check(seen((5, 900), (0, 12)), weather(5, 0, 1.0), Strength::Quiet, quiet);
         check(seen((500, 900), (0, 0)), weather(0, 0, 1.0), Strength::Fair, not);
         check(seen((500, 900), (9, 12)), weather(5, 0, 1.0), Strength::Strong, None);
-        let blossoms = Allowed { rule: Rule::Blossoms, ..weather(0, 0, 1.0) };
+        let blossoms = Allowed { rule: Rule::OpenFlowers, ..weather(0, 0, 1.0) };
         check(nobody, blossoms, Strength::Unknown, None);
         check(seen((500, 900), (0, 0)), blossoms, Strength::Fair, None);
     }

@@ -1,5 +1,7 @@
 //! Made-up hours for tests.
 
+use plot::Disease;
+use plot::disease::{FavourableMonths, OpenFlowers, WeatherRule, Wetness};
 use plot::{HourStamp, LocalHour, Weather, WeatherHour};
 use time::Date;
 
@@ -54,4 +56,27 @@ pub(crate) fn days(
         of(nth / 24, at.of_day(), WeatherHour::unknown(at))
     });
     weather(hours.collect())
+}
+
+fn rule(name: &str) -> WeatherRule {
+    let diseases = files::built_in_diseases();
+    diseases.called(name).and_then(|it: &Disease| it.weather.clone()).expect("a rule")
+}
+
+/// The rule of scab's profile.
+pub(crate) fn scab() -> Wetness {
+    let WeatherRule::Wetness(rule) = rule("scab") else { panic!("scab goes by wetness") };
+    rule
+}
+
+/// The rule of fire blight's profile.
+pub(crate) fn fire_blight() -> OpenFlowers {
+    let WeatherRule::OpenFlowers(rule) = rule("fire blight") else { panic!("it goes by flowers") };
+    rule
+}
+
+/// The rule of canker's profile.
+pub(crate) fn canker() -> FavourableMonths {
+    let WeatherRule::FavourableMonths(rule) = rule("canker") else { panic!("it goes by months") };
+    rule
 }

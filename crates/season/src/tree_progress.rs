@@ -144,6 +144,7 @@ mod tests {
             origin: None,
             season_starts_month: 1,
             traits: vec![blight(needs), bloom()],
+            diseases: Default::default(),
             crosses: Vec::new(),
         })
         .expect("a head");

@@ -49,6 +49,7 @@ pub(crate) fn field(rows: i32, places: i32) -> Plot {
             plain("vigour", scale(&[(3.0, None), (5.0, None), (7.0, None)])),
             Trait { disease: Some("fire_blight".into()), ..plain("shoot_blight", blight) },
         ],
+        diseases: Default::default(),
         crosses: Vec::new(),
     })
     .expect("a plot");

@@ -1,6 +1,6 @@
-//! What was seen before that should change how one walks: sick trees, and fire blight.
+//! What was seen before that should change how one walks: sick trees, and what travels on tools.
 
-use plot::{Plot, Reading, Score, TraitIx, TreeIx};
+use plot::{Disease, Plot, Reading, Score, TraitIx, TreeIx};
 
 /// Trees seen with symptoms, by tree index, counting only scores that `counts` picks of traits of
 /// the diseases of `traits`; of every disease when none of them has one.
@@ -22,22 +22,24 @@ pub fn seen_infected(
     seen
 }
 
-/// How many trees were ever seen with fire blight, the disease that travels on tools and hands.
-///
-/// The disease is told by its name in `plot.json`: `fire blight`, `fire_blight`, `Fireblight`.
-pub fn fire_blight_seen(plot: &Plot) -> usize {
-    let is_it = |name: &str| {
-        let letters = name.chars().filter(char::is_ascii_alphabetic);
-        letters.map(|letter| letter.to_ascii_lowercase()).eq("fireblight".chars())
-    };
-    let traits: Vec<TraitIx> = (0..plot.head().traits.len())
-        .map(TraitIx::new)
-        .filter(|&ix| plot.trait_of(ix).disease.as_deref().is_some_and(is_it))
-        .collect();
-    if traits.is_empty() {
-        return 0;
-    }
-    seen_infected(plot, &traits, |_| true).into_iter().filter(|&seen| seen).count()
+/// The diseases that travel on tools and hands and were ever seen here, each with the number of
+/// trees that were seen with it.
+pub fn seen_on_tools(plot: &Plot) -> Vec<(&Disease, usize)> {
+    let on_tools = plot.head().diseases.iter().filter(|it| it.is_on_tools);
+    let counted = on_tools.map(|disease| {
+        let is_it = |ix: &TraitIx| {
+            plot.trait_of(*ix).disease.as_deref().is_some_and(|name| disease.is_called(name))
+        };
+        let all = (0..plot.head().traits.len()).map(TraitIx::new);
+        let traits: Vec<TraitIx> = all.filter(is_it).collect();
+        // Without a trait it would be every disease.
+        let seen = match traits.is_empty() {
+            true => Vec::new(),
+            false => seen_infected(plot, &traits, |_| true),
+        };
+        (disease, seen.into_iter().filter(|&seen| seen).count())
+    });
+    counted.filter(|(_, trees)| *trees > 0).collect()
 }
 
 /// The trees that were seen with symptoms, as a question to ask of one.
@@ -51,9 +53,9 @@ mod tests {
     use crate::sample::{ix, orchard, score};
 
     #[test]
-    fn fire_blight_is_counted_by_tree_and_a_clean_or_withdrawn_score_is_none() {
+    fn what_travels_on_tools_is_counted_by_tree_and_a_clean_or_withdrawn_score_is_none() {
         let mut plot = orchard();
-        assert_eq!(fire_blight_seen(&plot), 0);
+        assert_eq!(seen_on_tools(&plot), []);
         let mut withdrawal = score("s5", "t01003", "blight", 0.0, "2031-06-02");
         (withdrawal.value, withdrawal.replaces) = (None, Some(plot::ScoreId::new("s4")));
         for draft in [
@@ -66,7 +68,8 @@ mod tests {
         ] {
             plot.add_score(draft).expect("a score");
         }
-        assert_eq!(fire_blight_seen(&plot), 1);
+        let seen: Vec<_> = seen_on_tools(&plot).iter().map(|it| (it.0.id.as_str(), it.1)).collect();
+        assert_eq!(seen, [("fire_blight", 1)]);
         let scab = seen_infected(&plot, &[TraitIx::new(0)], |_| true);
         assert!(scab[ix(&plot, "t01004").get()] && !scab[ix(&plot, "t01001").get()]);
         let any = seen_infected(&plot, &[TraitIx::new(2)], |_| true);

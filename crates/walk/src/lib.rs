@@ -32,7 +32,7 @@ mod sample;
 mod walk;
 mod which;
 
-pub use caution::{fire_blight_seen, seen_infected};
+pub use caution::{seen_infected, seen_on_tools};
 pub use find::{Field, Finder, Found, Hit, How, Indexing, Matched, OnTheSpot};
 pub use here::{Fix, Here, Stretch, compass_point};
 pub use jump::Odd;

@@ -33,6 +33,7 @@ pub(crate) fn head() -> Head {
             one("blight", Some("fire_blight"), scale(blight)),
             one("trunk", None, Kind::Number { unit: None, min: Some(0.0), max: None }),
         ],
+        diseases: files::built_in_diseases(),
         crosses: Vec::new(),
     }
 }

@@ -45,6 +45,7 @@ fn planted(by_lot: bool, chance: &mut ChaCha8Rng) -> Plot {
         origin: None,
         season_starts_month: 1,
         traits: Vec::new(),
+        diseases: Default::default(),
         crosses: Vec::new(),
     };
     let mut plot = Plot::new(head).expect("a head");

@@ -1,6 +1,7 @@
 //! Tidiness that a compiler does not see: walls between crates, a sentence at the head of each
-//! module, the top level as listed. What cannot be told counts as a fault.
+//! module, the top level as listed, diseases as data. What cannot be told counts as a fault.
 
+mod diseases;
 mod heads;
 mod top_level;
 mod walls;
@@ -19,6 +20,7 @@ pub(crate) fn tidy() -> Result<()> {
     let metadata = serde_json::from_str(&metadata).context("cargo metadata is no JSON")?;
     let mut faults = walls::faults(&metadata);
     faults.extend(heads::faults(&top())?);
+    faults.extend(diseases::faults(&top())?);
     faults.extend(top_level::faults(&top())?);
     for fault in &faults {
         eprintln!("tidy: {fault}");

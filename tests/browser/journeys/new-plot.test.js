@@ -157,7 +157,15 @@ test("lines are begun by a tap and mended", async () => {
       .filter((it) => it.offsetParent && it.getBoundingClientRect().height < 48)
       .map((it) => it.outerHTML.slice(0, 80)));
   assert.deepEqual(targets, []);
-  await page.getByLabel("Cankers").uncheck();
+  await page.getByLabel("Cankers", { exact: true }).uncheck();
+  // What a trait needs is ticked with it, and said.
+  const bloom = page.getByLabel("Bloom", { exact: true });
+  assert.ok(!(await bloom.isChecked()));
+  await page.getByLabel("Fire blight on blossoms").check();
+  assert.ok((await bloom.isChecked()) && (await bloom.isDisabled()));
+  await page.getByText("Fire blight on blossoms: a tree is clean only in a season in which Bloom was scored").waitFor();
+  await page.locator("fieldset", { hasText: "What will be scored" }).scrollIntoViewIfNeeded();
+  await page.screenshot({ path: join(artefacts, "new-plot-traits.png"), fullPage: true });
   await page.getByLabel("Rows", { exact: true }).fill("9");
   await page.getByText("rows: row 10; expected rows 1 to 9, the lower first.").waitFor();
   await page.getByText("Without the lines that are wrong.").waitFor();
@@ -170,7 +178,7 @@ test("lines are begun by a tap and mended", async () => {
   await page.getByRole("button", { name: "Plant it" }).click();
   await page.waitForFunction(() => location.hash === "#/map");
   await page.getByRole("link", { name: "Folder", exact: true }).click();
-  await page.locator(".facts dd", { hasText: "Scab on leaves, Fire blight on shoots, Vigour" }).waitFor();
+  await page.locator(".facts dd", { hasText: "Scab on leaves, Fire blight on shoots, Fire blight on blossoms, Bloom, Vigour" }).waitFor();
   assert.deepEqual(visit.errors, []);
   await visit.close();
 });

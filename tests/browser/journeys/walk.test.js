@@ -24,6 +24,9 @@ const row = () => page.locator(".walk-row").innerText();
 test("fire blight in the plot is said before the walk", async () => {
   await page.getByText(/Fire blight was seen on \d+ trees/).waitFor();
   assert.ok(await page.getByLabel("Trees seen sick before come last").isChecked());
+  await page.getByText("What else to mind").click();
+  await page.getByText("Ask your plant-health authority.").waitFor();
+  await page.getByText(/^Scab on leaves: usually rated 2–4 weeks after petal fall;/).waitFor();
 });
 
 test("nothing begins without a trait or with rows that are none", async () => {

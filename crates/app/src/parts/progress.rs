@@ -23,7 +23,9 @@ pub fn JudgeProgress() -> impl IntoView {
     let app = app();
     move || {
         app.judging.get().map(|judging| {
-            let what = format!("Judging {}", words::disease(&judging.question.disease));
+            let disease = &judging.question.disease;
+            let name = app.plot_now(|plot| words::disease(plot, disease)).unwrap_or_default();
+            let what = format!("Judging {name}");
             let (done, of) = (judging.done, judging.of);
             view! { <Bar what done of stop=move || app.stop_judging() /> }
         })

@@ -4,19 +4,21 @@ mod fields;
 mod list;
 mod picture;
 mod told;
+mod traits;
 
-use files::PlantingForm;
+use files::{PlantingForm, usual_traits};
 use leptos::html;
 use leptos::prelude::*;
-use plot::{Problem, scales};
+use plot::Problem;
 
 use crate::parts::Turn;
 use crate::parts::lean::when;
 use crate::state::app;
-use fields::{COUNTS, DAY, EARTH, ENDS, FIRSTS, Field, NAME, SPACINGS, fields, traits};
+use fields::{COUNTS, DAY, EARTH, ENDS, FIRSTS, Field, NAME, SPACINGS, fields};
 use list::PlantingList;
 use picture::{Drawn, Picture};
 use told::FieldFaults;
+use traits::TraitChoice;
 
 /// What is filled in, what comes of it, and what is wrong with it.
 #[derive(Clone, Copy)]
@@ -37,7 +39,7 @@ pub fn NewPlotForm() -> impl IntoView {
             places: "40".to_owned(),
             row_spacing_m: "3.0".to_owned(),
             place_spacing_m: "0.75".to_owned(),
-            traits: scales::starters(),
+            traits: usual_traits(),
             ..PlantingForm::default()
         }),
         drawn: RwSignal::new(None),
@@ -105,7 +107,7 @@ pub fn NewPlotForm() -> impl IntoView {
                 </p>
                 <div class="new-plot-earth">{part(&EARTH)}</div>
             </details>
-            {traits(draft.form)}
+            <TraitChoice form=draft.form />
             <div class="field-wide new-plot-told" tabindex="-1" node_ref=told>
                 <FieldFaults faults=draft.faults />
             </div>

@@ -43,7 +43,10 @@ pub fn Proof() -> impl IntoView {
     let tells_vigour =
         Memo::new(move |_| app.plot(|plot| plot.vigour_trait().is_some()).unwrap_or_default());
     let title = move || match disease.get() {
-        Some(disease) => format!("Proof: {}", words::disease(&disease)),
+        Some(disease) => {
+            let name = app.plot_now(|plot| words::disease(plot, &disease)).unwrap_or(disease);
+            format!("Proof: {name}")
+        }
         None => "Proof".to_owned(),
     };
     view! {
@@ -117,7 +120,9 @@ impl PartialEq for Shown {
 fn Shows(report: Arc<Report>) -> impl IntoView {
     let picked = RwSignal::new(Picked::default());
     let proven = report.trees.iter().any(|it| it.judgement.verdict == Verdict::Proven);
-    let cautions = words::cautions::of_disease(&report.disease);
+    let cautions = app()
+        .plot_now(|plot| words::cautions::of_disease(plot, &report.disease))
+        .unwrap_or_default();
     view! {
         <Limits report=report.clone() />
         <Seasons report=report.clone() />
@@ -133,7 +138,7 @@ fn Shows(report: Arc<Report>) -> impl IntoView {
         <FitFacts report=report.clone() />
         {(!cautions.is_empty()).then(|| view! {
             <aside class="proof-cautions" aria-label="Cautions">
-                {cautions.iter().map(|&words| view! { <p>{words}</p> }).collect_view()}
+                {cautions.into_iter().map(|words| view! { <p>{words}</p> }).collect_view()}
             </aside>
         })}
         // Last, since it may be longer than anyone scrolls.
@@ -144,7 +149,8 @@ fn Shows(report: Arc<Report>) -> impl IntoView {
 /// What the data could not carry, said before anything else.
 #[component]
 fn Limits(report: Arc<Report>) -> impl IntoView {
-    let line = |limit| view! { <li>{words::limit(&report.disease, limit)}</li> };
+    let name = app().plot_now(|plot| words::disease(plot, &report.disease)).unwrap_or_default();
+    let line = |limit| view! { <li>{words::limit(&name, limit)}</li> };
     (!report.limits.is_empty()).then(|| {
         view! {
             <aside class="proof-limits" aria-label="What these scores cannot carry">

@@ -275,3 +275,29 @@ fn a_sound_folder_is_inspected_with_0_also_one_level_down() {
     assert_eq!(plot["what"], "trees of plot");
     assert_eq!((&plot["name"], &plot["count"]), (&"Withy Corner".into(), &3.into()));
 }
+
+#[test]
+fn profiles_of_diseases_are_shown_and_their_faults_are_those_of_the_folder() {
+    let own = |profile: &str| changed("plot.json", "{", &format!("{{\"diseases\": [{profile}], "));
+    let folder = on_disk("own-disease", &own("{\"id\": \"rust\"}, {\"id\": \"Scab\"}"));
+    let gave = leeward(["inspect", folder.to_str().expect("UTF-8")]);
+    assert_eq!((gave.code, gave.said.as_str()), (Some(0), ""));
+    for line in [
+        "traits of disease (own profile),Scab,1",
+        "traits of disease (built-in profile),canker,0",
+        "traits of disease (own profile),rust,0",
+    ] {
+        assert!(gave.out.lines().any(|found| found == line), "{line}: {}", gave.out);
+    }
+    check(
+        "faulty-disease",
+        &own(
+            "{\"id\": \"rust\", \"spread\": {\"half_distances_m\": [-1]}}, {\"label\": \"mould\"}",
+        ),
+        &[
+            "plot.json, column diseases[0].spread.half_distances_m: found a list, expected 1 to 12 \
+             distances in metres, each above 0 and at most 100, rising",
+            "plot.json, column diseases[1].id: found nothing, expected a name",
+        ],
+    );
+}

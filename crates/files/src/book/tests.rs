@@ -127,6 +127,7 @@ fn a_plot_from_scratch_takes_scores() {
         origin: None,
         season_starts_month: 7,
         traits: vec![],
+        diseases: crate::built_in_diseases(),
         crosses: vec![],
     };
     let book = Book::new(Plot::new(head.clone()).expect("a plot"));

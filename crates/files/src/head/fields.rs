@@ -99,6 +99,44 @@ impl<'v, 'f> Fields<'v, 'f> {
         list.iter().enumerate().filter_map(one).collect()
     }
 
+    /// What `read` makes of an object that stands at `path` here, or stands for what does.
+    pub(super) fn apart<T>(
+        &mut self,
+        path: &str,
+        value: &Value,
+        read: impl FnOnce(&mut Fields<'_, '_>) -> Option<T>,
+    ) -> Option<T> {
+        sound(value, self.path_of(path), self.findings, read)
+    }
+
+    /// The names of a list of texts, none of them empty; a list at fault is told and gives none.
+    pub(super) fn texts(&mut self, name: &str, most: usize) -> Vec<String> {
+        let expected = format!("a list of at most {most} texts, none of them empty");
+        let read = self.optional(name, expected, |value| {
+            let list = value.as_array().filter(|list| list.len() <= most)?;
+            list.iter().map(super::non_empty).collect()
+        });
+        read.unwrap_or_default()
+    }
+
+    /// Whether a list has at most so many entries; more is a fault.
+    pub(super) fn at_most(&mut self, name: &str, most: usize) -> bool {
+        let entries = self.value(name).and_then(Value::as_array).map_or(0, Vec::len);
+        if entries > most {
+            self.fault(name, format!("{entries} entries"), format!("at most {most}"));
+        }
+        entries <= most
+    }
+
+    /// Tells fields of other names, which are kept and say nothing: they are hardly meant so.
+    pub(super) fn only(&mut self, names: &[&str]) {
+        for name in self.names().iter().filter(|name| !names.contains(&name.as_str())) {
+            let expected = format!("one of {}", names.join(", "));
+            let path = self.path_of(name);
+            self.findings.push(Weight::Notice, None, Some(path), "a field of no meaning", expected);
+        }
+    }
+
     pub(super) fn fault(
         &mut self,
         name: &str,

@@ -2,8 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use plot::{Cross, Head, Kind, Layout, Origin, Trait};
+use plot::{Cross, Disease, Head, Kind, Layout, Origin, Trait};
 use serde::Serialize;
+use serde_json::Value;
 
 use super::{FORMAT, VERSION};
 
@@ -18,6 +19,7 @@ pub(crate) fn to_json(head: &Head, [low_end, high_end]: [Option<&str>; 2]) -> Ve
         season_starts_month: head.season_starts_month,
         traits: head.traits.iter().map(WrittenTrait::of).collect(),
         crosses: head.crosses.iter().map(WrittenCross::of).collect(),
+        diseases: head.diseases.iter().filter_map(own).collect(),
     };
     let mut bytes =
         serde_json::to_vec_pretty(&written).expect("strings, finite numbers and lists are JSON");
@@ -36,6 +38,13 @@ struct Written<'a> {
     season_starts_month: u8,
     traits: Vec<WrittenTrait<'a>>,
     crosses: Vec<WrittenCross<'a>>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    diseases: Vec<Value>,
+}
+
+/// What the plot itself says of a disease.
+fn own(disease: &Disease) -> Option<Value> {
+    serde_json::from_str(disease.own.as_ref()?).ok()
 }
 
 #[derive(Serialize)]

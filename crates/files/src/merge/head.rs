@@ -14,8 +14,8 @@ use crate::head::{FILE, origin_of, with_origin};
 pub(super) const ORIGIN: &str = "origin";
 
 /// Lists whose items are told apart by these fields.
-const LISTS: [(&str, &[&str]); 2] =
-    [("traits", &["id"]), ("crosses", &["seed_parent", "pollen_parent"])];
+const LISTS: [(&str, &[&str]); 3] =
+    [("traits", &["id"]), ("crosses", &["seed_parent", "pollen_parent"]), ("diseases", &["id"])];
 
 /// Ours byte for byte where theirs adds nothing; and what is to be decided of the origin, of which
 /// `open` are versions that earlier merges left to be decided.

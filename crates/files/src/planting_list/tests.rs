@@ -111,7 +111,7 @@ fn the_lines_of_the_documentation_are_sound() {
         row_spacing_m: "3".to_owned(),
         place_spacing_m: "0.75".to_owned(),
         list: list.expect("a list on the page").to_owned(),
-        traits: plot::scales::starters(),
+        traits: crate::usual_traits(),
         ..crate::PlantingForm::default()
     };
     let book = form.plant().expect("a sound plan");

@@ -30,6 +30,7 @@ fn head() -> Head {
             // 0 is *not observed* here, as in the scale of Lateur & Populer 1994.
             trait_with_scale("scab_fruit", "scab", &[None, Some(0.0), Some(0.2)]),
         ],
+        diseases: Default::default(),
         crosses: vec![],
     }
 }

@@ -5,7 +5,17 @@ use std::collections::HashSet;
 use proptest::prelude::*;
 
 use super::*;
-use crate::{Layout, scales};
+use crate::{Kind, Layout, Trait, TraitId};
+
+fn girth() -> Trait {
+    Trait {
+        id: TraitId::new("trunk_girth"),
+        disease: None,
+        label: "Girth".to_owned(),
+        kind: Kind::Number { unit: Some("mm".to_owned()), min: None, max: None },
+        needs: None,
+    }
+}
 
 fn plan(rows: i32, places: i32, runs: Vec<Run>) -> Planting {
     let head = Head {
@@ -13,7 +23,8 @@ fn plan(rows: i32, places: i32, runs: Vec<Run>) -> Planting {
         layout: Layout { row_spacing_m: 3.0, place_spacing_m: 0.75, first_row: 1, first_place: 1 },
         origin: None,
         season_starts_month: 1,
-        traits: scales::starters(),
+        traits: vec![girth()],
+        diseases: Default::default(),
         crosses: Vec::new(),
     };
     Planting { head, rows, places, runs, planted_on: None }

@@ -109,9 +109,10 @@ pub(super) fn draft(
         },
     };
     let limits = report.map_or(&[][..], |report| &report.limits);
+    let name = words::disease(sources.plot, disease);
     Draft {
-        title: format!("{}: {what}", capital(&words::disease(disease))),
-        notes: limits.iter().map(|limit| words::limit(disease, limit)).collect(),
+        title: format!("{}: {what}", capital(&name)),
+        notes: limits.iter().map(|limit| words::limit(&name, limit)).collect(),
         classes,
         class_of: (0..sources.ground.len()).map(found).collect(),
     }

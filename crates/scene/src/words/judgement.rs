@@ -2,7 +2,8 @@
 
 use proof::{Judgement, Reason, Verdict};
 
-use super::{count, disease, estimate, number, percent, share_of, when};
+use super::names::spaced;
+use super::{count, estimate, number, percent, share_of, when};
 
 /// Stands wherever *proven* is shown.
 pub const PROOF_IS_LOCAL: &str = "Proof is against what this plot held. A new race of the fungus, \
@@ -47,7 +48,7 @@ pub fn verdict_meaning(verdict: Verdict) -> String {
 }
 
 fn infected(of: &str, judgement: &Judgement) -> String {
-    let mut sentence = format!("Took {}", disease(of));
+    let mut sentence = format!("Took {}", spaced(of));
     let seen = judgement.reasons.iter().find_map(|reason| match reason {
         Reason::SeenInfected { on } => Some(*on),
         _ => None,
@@ -84,7 +85,7 @@ fn clean(of: &str, judgement: &Judgement) -> String {
 
 /// The clause that carries the verdict: what stands against it, or what speaks for it.
 fn because(of: &str, judgement: &Judgement) -> String {
-    let of = disease(of);
+    let of = spaced(of);
     let facts = &judgement.neighbours;
     let has = |wanted: fn(&Reason) -> bool| judgement.reasons.iter().any(wanted);
     let neighbours = if facts.scored == 1 { "neighbour" } else { "neighbours" };

@@ -2,11 +2,12 @@
 
 use proof::Limit;
 
-use super::{count, disease};
+use super::count;
+use super::names::spaced;
 
-/// What the data could not carry, and what was done instead.
+/// What the data could not carry, and what was done instead; `of` is what the disease is called.
 pub fn limit(of: &str, limit: &Limit) -> String {
-    let of = disease(of);
+    let of = spaced(of);
     match limit {
         Limit::KernelFixed { infected, needed } => format!(
             "{}; {needed} are needed to learn how far it travels here. A reach from the \

@@ -2,9 +2,15 @@
 
 use plot::{Plot, Role, Status, Tree, TreeIx};
 
-/// The disease in words: `fire_blight` is *fire blight*.
-pub fn disease(disease: &str) -> String {
-    disease.replace('_', " ")
+/// What the disease is called amid a sentence: as its profile has it, else the name itself with
+/// spaces.
+pub fn disease(plot: &Plot, name: &str) -> String {
+    plot.disease(name).map_or_else(|| spaced(name), |disease| disease.label.clone())
+}
+
+/// A name as words: `brown_rot` is *brown rot*.
+pub(super) fn spaced(name: &str) -> String {
+    name.replace('_', " ")
 }
 
 /// What a person calls the tree, see [`Tree::name_on_the_spot`].

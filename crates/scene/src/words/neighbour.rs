@@ -3,6 +3,7 @@
 use plot::{Plot, capital};
 use proof::{Known, Look, Nearby, Neighbour, Report, Span};
 
+use super::names::spaced;
 use super::{disease, metres, percent, score, share_of, when};
 use crate::neighbours::{Tells, tells};
 
@@ -50,7 +51,7 @@ pub fn nearby(of: &str, nearby: &Nearby) -> String {
     let count = |wanted| nearby.nearest.iter().filter(|near| tells(near) == wanted).count();
     let (infected, unknown) = (count(Tells::Infected), count(Tells::Unknown));
     let share = share_of(infected, nearby.nearest.len());
-    let of = disease(of);
+    let of = spaced(of);
     let mut line = match nearby.span {
         Span::All => capital(&format!("{share} nearest trees took {of}")),
         Span::Season(_) => format!("In that season {share} nearest trees took {of}"),
@@ -82,7 +83,7 @@ pub fn farther(nearby: &Nearby) -> Option<String> {
 
 /// What the weights are, or why there are none.
 pub fn weighing(of: &str, report: Option<&Report>) -> String {
-    let of = disease(of);
+    let of = spaced(of);
     match report {
         Some(report) if report.fit.is_some() => format!(
             "A neighbour counts by how far {of} travels on this plot, along the row and across it, \
@@ -103,9 +104,9 @@ fn known(plot: &Plot, of: &str, known: &Known, span: Span) -> String {
         (Some(first), Some((trait_ix, value, worst)), _) => {
             let score = score(plot.trait_of(trait_ix), Some(value));
             if first.on == worst {
-                format!("took {}, {score}, seen {}", disease(of), look(first))
+                format!("took {}, {score}, seen {}", disease(plot, of), look(first))
             } else {
-                let of = disease(of);
+                let of = disease(plot, of);
                 format!("took {of}, first seen {}; worst {score}", look(first))
             }
         }

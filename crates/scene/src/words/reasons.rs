@@ -7,7 +7,7 @@ use super::{disease, metres, percent, season_name, share_of, tree, when};
 
 /// The reasons of a judgement, the weightiest first, and the plain facts around the tree.
 pub fn reasons(plot: &Plot, of: &str, judgement: &Judgement) -> Vec<String> {
-    let name = disease(of);
+    let name = disease(plot, of);
     let mut lines: Vec<String> =
         judgement.reasons.iter().map(|reason| said(plot, &name, reason)).collect();
     if let Some(dose) = judgement.dose {

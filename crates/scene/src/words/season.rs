@@ -42,7 +42,7 @@ pub fn strength(strength: Strength) -> &'static str {
 /// `In 2031 only 1 of 12 susceptible checks took scab: this season was quiet, it tests little.`, and
 /// what the weather allowed.
 pub fn season(plot: &Plot, of: &str, seen: &SeasonStrength, test: &SeasonTest) -> Vec<String> {
-    let (of, name) = (disease(of), season_name(plot, seen.season));
+    let (of, name) = (disease(plot, of), season_name(plot, seen.season));
     let mut lines = vec![told(&of, &name, seen, &test.tested)];
     lines.extend(test.allowed.as_ref().map(|allowed| said_of_weather(&of, allowed)));
     lines.extend(sprayed(seen));
@@ -113,17 +113,17 @@ fn trees(seen: &SeasonStrength) -> String {
 fn said_of_weather(of: &str, allowed: &Allowed) -> String {
     let n = allowed.periods;
     let what = match allowed.rule {
-        Rule::ScabWetness => match n {
+        Rule::Wetness => match n {
             0 => format!("no wetness long and warm enough for {of}"),
             1 => format!("1 infection period of {of}"),
             n => format!("{n} infection periods of {of}"),
         },
-        Rule::Blossoms => match n {
+        Rule::OpenFlowers => match n {
             0 => "no day on which open flowers could be infected".to_owned(),
             1 => "1 day on which open flowers could be infected".to_owned(),
             n => format!("{n} days on which open flowers could be infected"),
         },
-        Rule::CankerMonths => match n {
+        Rule::FavourableMonths => match n {
             0 => format!("no month that favoured {of}"),
             1 => format!("1 month that favoured {of}"),
             n => format!("{n} months that favoured {of}"),

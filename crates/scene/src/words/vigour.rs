@@ -3,7 +3,8 @@
 use plot::Plot;
 use vigour::{LeftOut, Link, Part, SeasonFit, Trend, Tried, Undefined, Variances};
 
-use super::{count, disease, number, season_name, share_of};
+use super::names::spaced;
+use super::{count, number, season_name, share_of};
 
 /// What belongs beside every adjusted number.
 pub const TREND_CAUTION: &str = "A trend takes away what neighbours share, also where they share \
@@ -153,7 +154,7 @@ fn reason(left_out: LeftOut) -> String {
 
 /// Whether strong trees take a disease more, with numbers.
 pub fn vigour_link(of: &str, link: &Link) -> String {
-    let of = disease(of);
+    let of = spaced(of);
     let Some(found) = link.correlation else {
         return format!(
             "Whether strong trees take {of} more cannot be told: {} can be compared, {} infected.",
@@ -184,7 +185,7 @@ pub fn vigour_link(of: &str, link: &Link) -> String {
 
 /// What the fit of the proof makes of vigour (`proof::FitFacts::vigour_effect`).
 pub fn vigour_effect(of: &str, effect: f64) -> String {
-    let of = disease(of);
+    let of = spaced(of);
     if effect == 0.0 {
         return format!(
             "The judgement of {of} leaves vigour out: the plot does not show an effect."

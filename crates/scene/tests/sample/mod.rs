@@ -104,6 +104,7 @@ fn head() -> Head {
                 needs: None,
             },
         ],
+        diseases: files::built_in_diseases(),
         crosses: vec![Cross { key: cross(1), expected_resistant: Default::default() }],
     }
 }

@@ -12,6 +12,7 @@ fn plot(lat: Option<f64>, season_starts_month: u8) -> Plot {
         origin: lat.map(|lat| Origin { lon: 5.0, lat, row_bearing_deg: 0.0 }),
         season_starts_month,
         traits: Vec::new(),
+        diseases: files::built_in_diseases(),
         crosses: Vec::new(),
     })
     .expect("a plot")

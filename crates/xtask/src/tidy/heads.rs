@@ -28,7 +28,8 @@ pub(super) fn faults(top: &Path) -> Result<Vec<String>> {
     Ok(faults)
 }
 
-fn gather(folder: &Path, modules: &mut Vec<PathBuf>) -> Result<()> {
+/// All Rust files below a folder.
+pub(super) fn gather(folder: &Path, modules: &mut Vec<PathBuf>) -> Result<()> {
     for entry in
         fs::read_dir(folder).with_context(|| format!("cannot read {}", folder.display()))?
     {

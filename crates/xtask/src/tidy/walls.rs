@@ -22,7 +22,7 @@ const WALLS: &[Wall] = &[
     Wall { tests_may_use: &["epidemic", "files"], ..wall("proof", &["plot", "spatial"]) },
     wall("epidemic", &["plot", "spatial"]),
     Wall { tests_may_use: &["files"], ..wall("walk", &["plot"]) },
-    wall("season", &["plot"]),
+    Wall { tests_may_use: &["files"], ..wall("season", &["plot"]) },
     wall("vigour", &["plot", "spatial"]),
     Wall {
         tests_may_use: &["files"],

@@ -18,12 +18,13 @@ pub fn verdicts(app: App, tree: TreeIx) -> AnyView {
 }
 
 fn of_disease(app: App, tree: TreeIx, disease: &str) -> AnyView {
-    let mut heading = vec![said("span", "verdict-disease", words::disease(disease))];
+    let name = app.plot_now(|plot| words::disease(plot, disease)).unwrap_or_default();
+    let mut heading = vec![said("span", "verdict-disease", name)];
     let (sentence, details) = match found(app, tree, disease) {
         Err(sentence) => (sentence, None),
         Ok(found) => {
             heading.push(said("span", word_class(found.verdict), found.verdict.as_str()));
-            let details = reasons(disease, &found);
+            let details = reasons(&found);
             (found.sentence, Some(details))
         }
     };
@@ -39,6 +40,7 @@ struct Found {
     verdict: Verdict,
     sentence: String,
     reasons: Vec<String>,
+    cautions: Vec<String>,
 }
 
 /// Or the words for that nothing was.
@@ -55,22 +57,22 @@ fn found(app: App, tree: TreeIx, disease: &str) -> Result<Found, String> {
         reasons.extend(words::settle(plot, &line.judgement));
         Found {
             verdict: line.judgement.verdict,
-            sentence: words::judgement(disease, &line.judgement),
+            sentence: words::judgement(&words::disease(plot, disease), &line.judgement),
             reasons,
+            cautions: words::cautions::of_disease(plot, disease),
         }
     });
     found.ok_or_else(|| words::UNSCORED.to_owned())
 }
 
-fn reasons(disease: &str, found: &Found) -> AnyView {
+fn reasons(found: &Found) -> AnyView {
     let reasons = found.reasons.iter().map(|reason| said("li", "", reason)).collect();
     let mut parts =
         vec![said("summary", "", "Why, and what would settle it"), element("ul", "", reasons)];
     match found.verdict {
         Verdict::Proven => parts.push(said("p", "hint", words::PROOF_IS_LOCAL)),
         Verdict::Infected => {
-            let cautions = words::cautions::of_disease(disease);
-            parts.extend(cautions.iter().map(|caution| said("p", "caution", *caution)));
+            parts.extend(found.cautions.iter().map(|caution| said("p", "caution", caution)));
         }
         Verdict::Leaning | Verdict::Untested => {}
     }

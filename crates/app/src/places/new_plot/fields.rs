@@ -2,7 +2,6 @@
 
 use files::PlantingForm;
 use leptos::prelude::*;
-use plot::{Trait, scales};
 
 /// A field: its label, the class of its place, what keyboard a phone shows, an example, and where
 /// its text is kept.
@@ -76,7 +75,7 @@ pub(super) fn label(column: &str) -> &str {
     let size = COUNTS.iter().chain(&SPACINGS).chain(&FIRSTS).chain(&DAY);
     let all = NAME.iter().chain(size).chain(&ENDS).chain(&EARTH);
     let named = all.into_iter().find(|field| field.column == column).map(|field| field.label);
-    named.unwrap_or(if column == "traits" { TRAITS } else { column })
+    named.unwrap_or(if column == "traits" { super::traits::LEGEND } else { column })
 }
 
 /// Fields, each kept as it is typed.
@@ -95,43 +94,6 @@ fn one(form: RwSignal<PlantingForm>, field: &'static Field) -> AnyView {
             <input type=field.kind inputmode=field.keyboard placeholder=field.example maxlength="120"
                 value=start on:input=keep />
         </label>
-    }
-    .into_any()
-}
-
-const TRAITS: &str = "What will be scored";
-
-/// Boxes to tick for what will be scored.
-pub(super) fn traits(form: RwSignal<PlantingForm>) -> AnyView {
-    let all = StoredValue::new(scales::starters());
-    let toggle = move |nth: usize, wanted: bool| {
-        form.update(|form| {
-            let is_wanted = |at: usize, one: &Trait| match at == nth {
-                true => wanted,
-                false => form.traits.iter().any(|kept| kept.id == one.id),
-            };
-            let kept = all.with_value(|all| {
-                let all = all.iter().enumerate();
-                all.filter(|(at, one)| is_wanted(*at, one)).map(|(_, one)| one.clone()).collect()
-            });
-            form.traits = kept;
-        });
-    };
-    let labels = all.with_value(|all| all.iter().map(|one| one.label.clone()).collect::<Vec<_>>());
-    let tick = |(nth, label): (usize, String)| {
-        view! {
-            <label class="check">
-                <input type="checkbox" checked=true
-                    on:change=move |event| toggle(nth, event_target_checked(&event)) />
-                {label}
-            </label>
-        }
-    };
-    view! {
-        <fieldset class="field-wide">
-            <legend>{TRAITS}</legend>
-            {labels.into_iter().enumerate().map(tick).collect_view()}
-        </fieldset>
     }
     .into_any()
 }

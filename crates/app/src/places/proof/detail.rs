@@ -46,7 +46,7 @@ pub fn Detail(report: Arc<Report>, who: Who, close: impl Fn() + 'static) -> impl
                 <ul>{told.settle.into_iter().map(line).collect_view()}</ul>
             })}
             {decision}
-            {told.cautions.iter().map(|&words| view! { <p class="proof-caution">{words}</p> }).collect_view()}
+            {told.cautions.into_iter().map(|words| view! { <p class="proof-caution">{words}</p> }).collect_view()}
             {address.map(|address| view! {
                 <p class="row"><a class="button button-first" href=address>"See its neighbours on the map"</a></p>
             })}
@@ -64,7 +64,7 @@ struct Told {
     reasons: Vec<String>,
     gap: Option<String>,
     settle: Vec<String>,
-    cautions: &'static [&'static str],
+    cautions: Vec<String>,
     tree_id: Option<String>,
 }
 
@@ -81,13 +81,13 @@ fn told(plot: &Plot, look: &Lookup, report: &Report, who: Who) -> Option<Told> {
     Some(Told {
         name,
         about,
-        sentence: words::judgement(&report.disease, judgement),
+        sentence: words::judgement(&words::disease(plot, &report.disease), judgement),
         luck: judgement.luck.zip(words::luck(judgement)),
         local: judgement.verdict == Verdict::Proven,
         reasons: words::reasons(plot, &report.disease, judgement),
         gap: words::gap(judgement),
         settle: words::settle(plot, judgement),
-        cautions: cautions(&report.disease, judgement),
+        cautions: cautions(plot, &report.disease, judgement),
         tree_id: tree.map(|tree| plot.tree(tree).id().to_string()),
     })
 }
@@ -101,9 +101,9 @@ fn about(plot: &Plot, look: &Lookup, tree: TreeIx) -> Option<String> {
 }
 
 /// A sick tree's cautions stand beside it; a clean one's wood is asked for all the more.
-fn cautions(disease: &str, judgement: &Judgement) -> &'static [&'static str] {
+fn cautions(plot: &Plot, disease: &str, judgement: &Judgement) -> Vec<String> {
     match judgement.verdict {
-        Verdict::Infected => words::cautions::of_disease(disease),
-        _ => &[],
+        Verdict::Infected => words::cautions::of_disease(plot, disease),
+        _ => Vec::new(),
     }
 }

@@ -11,11 +11,13 @@ use crate::state::app;
 #[component]
 pub fn DiseasePick(disease: String) -> impl IntoView {
     let diseases = app()
-        .plot_now(|plot| plot.diseases().iter().map(|&it| it.to_owned()).collect::<Vec<_>>())
+        .plot_now(|plot| {
+            let named = |&it: &&str| (it.to_owned(), words::disease(plot, it));
+            plot.diseases().iter().map(named).collect::<Vec<_>>()
+        })
         .unwrap_or_default();
-    let one = |it: String| {
+    let one = |(it, name): (String, String)| {
         let address = Route::Proof { disease: Some(it.clone()) }.address();
-        let name = words::disease(&it);
         let here = (disease == it).then_some("page");
         view! { <li><a href=address aria-current=here>{name}</a></li> }.into_any()
     };

@@ -3,10 +3,11 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use plot::{Season, TraitIx};
+use plot::{Plot, Season, TraitIx};
+use scene::words;
 use walk::{Route, Setup, Way, Wish, rows_from_text, rows_in_text};
 
-use super::caution::FireBlightCaution;
+use super::caution::ToolsCaution;
 use super::choice::choice;
 use super::corner::CornerChoice;
 use super::remembered::Remembered;
@@ -31,9 +32,9 @@ pub fn WalkSetup(walker: Walker) -> impl IntoView {
     let is_planned = of_plan.is_some();
     let traits = RwSignal::new(of_plan.unwrap_or_else(|| first_traits(left.as_ref())));
     let round = RwSignal::new(first_round(&traits.get_untracked(), left.as_ref()));
-    let blight = app.plot_now(walk::fire_blight_seen).unwrap_or_default() > 0;
+    let is_on_tools = app.plot_now(|plot| !walk::seen_on_tools(plot).is_empty()).unwrap_or(false);
     let wish = RwSignal::new(left.as_ref().map_or_else(
-        || Wish { sick_last: blight, ..Wish::default() },
+        || Wish { sick_last: is_on_tools, ..Wish::default() },
         |left| Wish { rows: None, only: None, ..left.wish.clone() },
     ));
     let rows = RwSignal::new(
@@ -88,7 +89,7 @@ pub fn WalkSetup(walker: Walker) -> impl IntoView {
     view! {
         <div class="walk-setup">
             <h1>"Walk"</h1>
-            <FireBlightCaution />
+            <ToolsCaution />
             <TraitChoice traits />
             <RoundChoice traits=traits.into() round />
             <CornerChoice wish />
@@ -148,8 +149,21 @@ fn TraitChoice(traits: RwSignal<Vec<TraitIx>>) -> impl IntoView {
                 </p>
             })}
             {all.unwrap_or_default().into_iter().map(one).collect_view()}
+            <UsualRounds traits />
         </fieldset>
     }
+}
+
+/// When in the season what is chosen is usually rated.
+#[component]
+fn UsualRounds(traits: RwSignal<Vec<TraitIx>>) -> impl IntoView {
+    let app = app();
+    let lines = move || {
+        let of = |plot: &Plot| traits.with(|traits| words::usual_rounds(plot, traits));
+        let lines = app.plot_now(of).unwrap_or_default();
+        lines.into_iter().map(|line| view! { <p class="hint">{line}</p> }).collect_view()
+    };
+    view! { {lines} }
 }
 
 #[component]

@@ -1,41 +1,26 @@
-//! Fire blight of blossoms: the days on which weather allowed an infection of open flowers.
+//! Open flowers: the days on which weather allowed an infection of them, as fire blight needs it.
 
 use std::ops::RangeInclusive;
 
+use plot::disease::OpenFlowers;
 use plot::{LocalHour, Weather, WeatherHour};
 use time::Date;
 
 use crate::reaches;
 use crate::wetness::is_dewy;
 
-/// Base of the degree-hours, °C.
-const HEAT_BASE_C: f64 = 18.3;
-/// Degree-hours that are needed.
-const HEAT_DEGREE_HOURS: f64 = 110.0;
-/// Base of the degree-days over which they are counted, °C.
-const AGE_BASE_C: f64 = 4.4;
-/// Degree-days over which they are counted.
-const AGE_DEGREE_DAYS: f64 = 44.0;
-/// Daily mean that is needed, °C.
-const MEAN_C: f64 = 15.6;
-/// Rain of a day that wets blossoms, mm (from memory).
-const RAIN_MM: f64 = 0.25;
-/// Rain of the day before that still does, mm (from memory).
-const RAIN_BEFORE_MM: f64 = 2.5;
-
 /// A day of bloom. Of what the rule asks for, each is told apart; none: the weather does not tell.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct BlossomDay {
     /// The day; flowers were open on it.
     pub date: Date,
-    /// Degree-hours above 18.3 °C within the last 44 degree-days above 4.4 °C, by the end of the
-    /// day. Where [`heat`](Self::heat) is none, those that are known: at least so many.
+    /// Degree-hours within the last degree-days that the rule asks for, by the end of the day. Where [`heat`](Self::heat) is none, those that are known: at least so many.
     pub degree_hours: f64,
-    /// At least 110 of them.
+    /// At least as many as the rule asks for.
     pub heat: Option<bool>,
     /// Wetting by dew or rain.
     pub wetting: Option<bool>,
-    /// A mean of the day's 24 hours of at least 15.6 °C.
+    /// A mean of the day's 24 hours that is warm enough.
     pub warm: Option<bool>,
 }
 
@@ -50,21 +35,24 @@ impl BlossomDay {
     }
 }
 
-/// The blossom rule of Steiner 1990 (*Acta Horticulturae* 273:139–148) for each day of bloom, in
-/// order. All four are needed: open flowers (the days that are asked for); at least 110
-/// degree-hours above 18.3 °C within the last 44 degree-days above 4.4 °C; wetting by dew or rain;
-/// a daily mean of at least 15.6 °C.
+/// The rule of open flowers for each day of bloom, in order. All four are needed: open flowers (the
+/// days that are asked for); enough degree-hours within the last degree-days; wetting by dew or
+/// rain; a daily mean that is warm enough. The form is that of Steiner 1990 (*Acta Horticulturae*
+/// 273:139–148); the numbers are the disease's.
 ///
 /// Degree-hours and -days are summed hour by hour, back from the end of the day; the hour in which
-/// 44 is reached is counted whole. Wetting is dew ([`is_wet`](crate::is_wet) without rain), at
-/// least 0.25 mm of rain on the day, or at least 2.5 mm on the day before (the amounts are from
-/// memory).
-pub fn blossom_days(weather: &Weather, open: RangeInclusive<Date>) -> Vec<BlossomDay> {
+/// the degree-days are reached is counted whole. Wetting is dew ([`is_wet`](crate::is_wet) without
+/// rain), or enough rain on the day or on the day before.
+pub fn blossom_days(
+    weather: &Weather,
+    open: RangeInclusive<Date>,
+    rule: &OpenFlowers,
+) -> Vec<BlossomDay> {
     let (mut day, last) = (*open.start(), *open.end());
     let mut days = Vec::new();
     while day <= last {
-        let (degree_hours, heat) = heat(weather, day);
-        let (wetting, warm) = (wetting(weather, day), warm(weather, day));
+        let (degree_hours, heat) = heat(weather, day, rule);
+        let (wetting, warm) = (wetting(weather, day, rule), warm(weather, day, rule));
         days.push(BlossomDay { date: day, degree_hours, heat, wetting, warm });
         let Some(next) = day.next_day() else { break };
         day = next;
@@ -72,24 +60,24 @@ pub fn blossom_days(weather: &Weather, open: RangeInclusive<Date>) -> Vec<Blosso
     days
 }
 
-fn heat(weather: &Weather, day: Date) -> (f64, Option<bool>) {
+fn heat(weather: &Weather, day: Date, rule: &OpenFlowers) -> (f64, Option<bool>) {
     let (mut degree_hours, mut degree_days) = (0.0, 0.0);
     let mut expected = LocalHour::new(day, 23);
     let end = weather.hours().partition_point(|hour| hour.at.date() <= day);
     for hour in weather.hours()[..end].iter().rev() {
         let Some(temp_c) = hour.temp_c.filter(|_| expected == Some(hour.at)) else { break };
-        degree_hours += (temp_c - HEAT_BASE_C).max(0.0);
-        degree_days += (temp_c - AGE_BASE_C).max(0.0) / 24.0;
-        if reaches(degree_days, AGE_DEGREE_DAYS) {
-            return (degree_hours, Some(reaches(degree_hours, HEAT_DEGREE_HOURS)));
+        degree_hours += (temp_c - rule.degree_hours_above_c).max(0.0);
+        degree_days += (temp_c - rule.degree_days_above_c).max(0.0) / 24.0;
+        if reaches(degree_days, rule.within_degree_days) {
+            return (degree_hours, Some(reaches(degree_hours, rule.degree_hours)));
         }
         expected = hour.at.plus(-1);
     }
     // What is known lies within the last 44 degree-days; what is not known could only add to it.
-    (degree_hours, reaches(degree_hours, HEAT_DEGREE_HOURS).then_some(true))
+    (degree_hours, reaches(degree_hours, rule.degree_hours).then_some(true))
 }
 
-fn wetting(weather: &Weather, day: Date) -> Option<bool> {
+fn wetting(weather: &Weather, day: Date, rule: &OpenFlowers) -> Option<bool> {
     let hours = weather.days(day, day);
     let today = rain(hours);
     let before = match day.previous_day() {
@@ -98,8 +86,8 @@ fn wetting(weather: &Weather, day: Date) -> Option<bool> {
     };
     let dew: Vec<Option<bool>> = hours.iter().map(is_dewy).collect();
     let is_wet = dew.contains(&Some(true))
-        || reaches(today.mm, RAIN_MM)
-        || reaches(before.mm, RAIN_BEFORE_MM);
+        || reaches(today.mm, rule.rain_mm)
+        || reaches(before.mm, rule.rain_day_before_mm);
     let is_known = dew.len() == 24 && !dew.contains(&None) && today.is_whole && before.is_whole;
     match (is_wet, is_known) {
         (true, _) => Some(true),
@@ -120,9 +108,9 @@ fn rain(hours: &[WeatherHour]) -> Rain {
     Rain { mm: known.iter().sum(), is_whole: known.len() == 24 }
 }
 
-fn warm(weather: &Weather, day: Date) -> Option<bool> {
+fn warm(weather: &Weather, day: Date, rule: &OpenFlowers) -> Option<bool> {
     let temps: Vec<f64> = weather.days(day, day).iter().filter_map(|hour| hour.temp_c).collect();
-    (temps.len() == 24).then(|| reaches(temps.iter().sum::<f64>() / 24.0, MEAN_C))
+    (temps.len() == 24).then(|| reaches(temps.iter().sum::<f64>() / 24.0, rule.daily_mean_c))
 }
 
 #[cfg(test)]
@@ -130,7 +118,7 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
-    use crate::testing::{day, days, hour};
+    use crate::testing::{day, days, fire_blight, hour};
 
     /// Ten days: nights at `night_c`, twelve hours of each day at `day_c`, dry air, and rain at noon
     /// of the last day.
@@ -144,7 +132,7 @@ mod tests {
     }
 
     fn last(weather: &Weather) -> BlossomDay {
-        blossom_days(weather, day("2031-05-10")..=day("2031-05-10"))[0]
+        blossom_days(weather, day("2031-05-10")..=day("2031-05-10"), &fire_blight())[0]
     }
 
     fn near(found: f64, expected: f64) {
@@ -229,10 +217,10 @@ mod tests {
         assert_eq!(without("2031-05-08T03:00").heat, Some(true));
         // The mean of a day with a gap is not known.
         assert_eq!(without("2031-05-10T03:00").warm, None);
-        let outside = blossom_days(&whole, day("2031-06-01")..=day("2031-06-02"));
+        let outside = blossom_days(&whole, day("2031-06-01")..=day("2031-06-02"), &fire_blight());
         assert_eq!(outside.len(), 2);
         assert_eq!((outside[0].infection(), outside[0].degree_hours), (None, 0.0));
-        assert_eq!(blossom_days(&whole, day("2031-05-02")..=day("2031-05-01")), []);
+        assert_eq!(blossom_days(&whole, day("2031-05-02")..=day("2031-05-01"), &fire_blight()), []);
     }
 
     proptest! {

@@ -1,4 +1,7 @@
-//! Hours of wetness that scab needs at a temperature: two published tables, interpolated.
+//! Hours of wetness that an infection needs at a temperature: a disease's table, and the revised
+//! minimum of scab, both interpolated.
+
+use plot::disease::WetnessLine;
 
 /// A range of a table, or one number twice.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -9,48 +12,20 @@ pub struct Span {
     pub most: f64,
 }
 
-/// What scab needs at one temperature.
+/// What a table of wetness asks for at one temperature.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Needed {
-    /// Hours of wetness for an infection by ascospores that the table calls light.
-    pub light_hours: f64,
-    /// The same, moderate.
-    pub moderate_hours: f64,
-    /// The same, severe.
-    pub severe_hours: f64,
-    /// Hours of wetness for an infection by conidia.
-    pub conidia_hours: Span,
+    /// Hours of wetness for an infection; by ascospores, where the table tells conidia apart.
+    pub hours: f64,
+    /// For a moderate one; this and the next: none where the table has none.
+    pub moderate_hours: Option<f64>,
+    /// For a severe one.
+    pub severe_hours: Option<f64>,
+    /// For one by conidia.
+    pub conidia_hours: Option<Span>,
     /// Days from infection to lesions; none where the table has none.
     pub lesion_days: Option<Span>,
 }
-
-/// One line of the table: temperatures from and to, hours light, moderate, severe, by conidia
-/// (least, most), days to lesions (least, most).
-type Row = (f64, f64, [f64; 5], Option<[f64; 2]>);
-
-/// Hours of wetness needed, after Stensvand et al. 1997 and Carisse 2006 (Ontario ministry of
-/// agriculture, apple notes). Its line *24–25 °C* stands between lines for 24 and for 25 °C, and
-/// is taken as 24.5 °C.
-const TABLE: &[Row] = &[
-    (1.0, 1.0, [40.0, 69.0, 93.0, 37.0, 37.0], None),
-    (2.0, 2.0, [34.0, 69.0, 93.0, 33.0, 33.0], None),
-    (3.0, 3.0, [30.0, 52.0, 65.0, 30.0, 30.0], None),
-    (4.0, 4.0, [27.0, 42.0, 57.0, 26.0, 26.0], None),
-    (5.0, 5.0, [21.0, 34.0, 50.0, 23.0, 23.0], None),
-    (6.0, 6.0, [18.0, 27.0, 44.0, 20.0, 20.0], Some([17.0, 17.0])),
-    (7.0, 7.0, [15.0, 23.0, 37.0, 17.0, 17.0], Some([17.0, 17.0])),
-    (8.0, 8.0, [13.0, 21.0, 34.0, 15.0, 15.0], Some([17.0, 17.0])),
-    (9.0, 9.0, [12.0, 17.0, 27.0, 13.0, 13.0], Some([17.0, 17.0])),
-    (10.0, 10.0, [11.0, 16.0, 26.0, 10.0, 10.0], Some([16.0, 16.0])),
-    (11.0, 11.0, [9.0, 14.0, 22.0, 9.5, 9.5], Some([15.0, 15.0])),
-    (12.0, 13.0, [8.0, 12.0, 20.0, 9.0, 9.0], Some([14.0, 14.0])),
-    (14.0, 15.0, [7.0, 11.0, 19.0, 9.0, 9.0], Some([12.0, 13.0])),
-    (15.5, 15.5, [6.5, 10.0, 17.0, 9.0, 9.0], Some([10.0, 11.0])),
-    (16.0, 24.0, [6.0, 9.0, 16.0, 7.0, 9.0], Some([9.0, 10.0])),
-    (24.5, 24.5, [6.5, 9.0, 16.0, 9.0, 11.0], None),
-    (25.0, 25.0, [8.0, 11.0, 18.0, 11.0, 11.0], None),
-    (25.5, 25.5, [10.0, 14.0, 23.0, 13.0, 13.0], None),
-];
 
 /// The revised minimum for leaves and ascospores: °F from and to, hours (MacHardy & Gadoury 1989,
 /// *Phytopathology* 79:304; Gadoury et al. 1998; as told by West Virginia University,
@@ -74,25 +49,23 @@ const REVISED_MINIMUM: &[(f64, f64, f64)] = &[
     (79.0, 79.0, 11.0),
 ];
 
-/// What scab needs at a temperature in °C; none below 1 and above 25.5 °C, of which the table
-/// says nothing. Between its lines every number is interpolated along a straight line.
-pub fn needed(temp_c: f64) -> Option<Needed> {
-    let between = Between::lines(TABLE.iter().map(|row| (row.0, row.1)), temp_c)?;
-    let (below, above) = (&TABLE[between.below], &TABLE[between.above]);
-    let hours = |nth: usize| between.mix(below.2[nth], above.2[nth]);
-    let lesion_days = match (below.3, above.3) {
-        (Some(below), Some(above)) => Some(Span {
-            least: between.mix(below[0], above[0]),
-            most: between.mix(below[1], above[1]),
-        }),
-        _ => None,
+/// What a table asks for at a temperature in °C; none below its first and above its last line, of
+/// which it says nothing. Between its lines every number is interpolated along a straight line.
+pub fn needed(table: &[WetnessLine], temp_c: f64) -> Option<Needed> {
+    let between = Between::lines(table.iter().map(|line| (line.from_c, line.to_c)), temp_c)?;
+    let (below, above) = (&table[between.below], &table[between.above]);
+    let both = |of: fn(&WetnessLine) -> Option<f64>| Some(between.mix(of(below)?, of(above)?));
+    let span = |of: fn(&WetnessLine) -> Option<[f64; 2]>| {
+        let (below, above) = (of(below)?, of(above)?);
+        let (least, most) = (between.mix(below[0], above[0]), between.mix(below[1], above[1]));
+        Some(Span { least, most })
     };
     Some(Needed {
-        light_hours: hours(0),
-        moderate_hours: hours(1),
-        severe_hours: hours(2),
-        conidia_hours: Span { least: hours(3), most: hours(4) },
-        lesion_days,
+        hours: between.mix(below.hours, above.hours),
+        moderate_hours: both(|line| line.moderate_hours),
+        severe_hours: both(|line| line.severe_hours),
+        conidia_hours: span(|line| line.conidia_hours),
+        lesion_days: span(|line| line.lesion_days),
     })
 }
 
@@ -141,6 +114,11 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
+    use crate::testing::scab;
+
+    fn of_scab(temp_c: f64) -> Option<Needed> {
+        needed(&scab().table, temp_c)
+    }
 
     /// Every line as trade facts print it: °C, hours light, moderate, severe, conidia, days to
     /// lesions (Stensvand et al. 1997 and Carisse 2006, Ontario ministry of agriculture).
@@ -179,20 +157,20 @@ mod tests {
 
     #[test]
     fn every_value_of_the_table() {
-        assert_eq!(PRINTED.lines().count(), TABLE.len());
+        assert_eq!(PRINTED.lines().count(), scab().table.len());
         for line in PRINTED.lines() {
             let cells: Vec<&str> = line.trim().split('|').collect();
             let expected = Needed {
-                light_hours: number(cells[1]),
-                moderate_hours: number(cells[2]),
-                severe_hours: number(cells[3]),
-                conidia_hours: span(cells[4]).expect("hours"),
+                hours: number(cells[1]),
+                moderate_hours: Some(number(cells[2])),
+                severe_hours: Some(number(cells[3])),
+                conidia_hours: span(cells[4]),
                 lesion_days: span(cells[5]),
             };
             let at = span(cells[0]).expect("°C");
-            assert_eq!(needed(at.least), Some(expected), "{line}");
-            assert_eq!(needed(at.most), Some(expected), "{line}");
-            assert_eq!(needed((at.least + at.most) / 2.0), Some(expected), "{line}");
+            assert_eq!(of_scab(at.least), Some(expected), "{line}");
+            assert_eq!(of_scab(at.most), Some(expected), "{line}");
+            assert_eq!(of_scab((at.least + at.most) / 2.0), Some(expected), "{line}");
         }
     }
 
@@ -211,12 +189,12 @@ mod tests {
     /// Plain arithmetic on the table.
     #[test]
     fn between_lines_numbers_lie_between() {
-        let light = |temp_c: f64| needed(temp_c).map(|needed| needed.light_hours);
+        let light = |temp_c: f64| of_scab(temp_c).map(|needed| needed.hours);
         assert_eq!(light(4.5), Some(24.0));
         assert_eq!(light(13.5), Some(7.5));
         assert_eq!(light(24.25), Some(6.25));
-        assert_eq!(needed(15.25).and_then(|it| it.lesion_days), span("11–12"));
-        assert_eq!(needed(5.5).and_then(|it| it.lesion_days), None);
+        assert_eq!(of_scab(15.25).and_then(|it| it.lesion_days), span("11–12"));
+        assert_eq!(of_scab(5.5).and_then(|it| it.lesion_days), None);
         // 35 °F lies half way from 41 to 35 h.
         let found = revised_minimum_hours(5.0 / 3.0).expect("on the table");
         assert!((found - 38.0).abs() < 1e-9, "{found}");
@@ -225,7 +203,7 @@ mod tests {
     #[test]
     fn off_the_table_nothing_is_told() {
         for temp_c in [0.9, 25.6, -60.0, 60.0, f64::NAN, f64::INFINITY] {
-            assert_eq!(needed(temp_c), None, "{temp_c}");
+            assert_eq!(of_scab(temp_c), None, "{temp_c}");
         }
         assert_eq!(revised_minimum_hours(1.0), None);
         assert_eq!(revised_minimum_hours(26.2), None);
@@ -234,16 +212,16 @@ mod tests {
     proptest! {
         #[test]
         fn a_heavier_grade_never_needs_fewer_hours(temp_c in 1.0..25.5_f64) {
-            let needed = needed(temp_c).expect("on the table");
-            prop_assert!(needed.light_hours <= needed.moderate_hours);
+            let needed = of_scab(temp_c).expect("on the table");
+            prop_assert!(Some(needed.hours) <= needed.moderate_hours);
             prop_assert!(needed.moderate_hours <= needed.severe_hours);
-            prop_assert!(needed.conidia_hours.least <= needed.conidia_hours.most);
+            prop_assert!(needed.conidia_hours.is_some_and(|it| it.least <= it.most));
         }
 
         #[test]
         fn warmer_never_needs_more_hours_up_to_24_degrees(a in 1.0..24.0_f64, b in 1.0..24.0_f64) {
             let (colder, warmer) = (a.min(b), a.max(b));
-            let light = |temp_c| needed(temp_c).expect("on the table").light_hours;
+            let light = |temp_c| of_scab(temp_c).expect("on the table").hours;
             prop_assert!(light(warmer) <= light(colder) + 1e-9);
         }
     }

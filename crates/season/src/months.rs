@@ -1,7 +1,9 @@
-//! European canker: months whose weather allows infection, and wetness on fresh leaf scars.
+//! Rainy mild months that allow infection, and wetness on fresh leaf scars, as European canker
+//! needs them.
 
 use std::ops::RangeInclusive;
 
+use plot::disease::FavourableMonths;
 use plot::{Weather, WeatherHour};
 use time::{Date, Duration, Month};
 
@@ -15,7 +17,7 @@ pub const LEAF_SCAR_DAYS: u8 = 10;
 
 /// A month of a record. What was not measured counts neither way.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct CankerMonth {
+pub struct MonthOfWeather {
     /// The year.
     pub year: i32,
     /// The month.
@@ -26,20 +28,20 @@ pub struct CankerMonth {
     pub rain_days: u8,
     /// Days of which is not known whether it rained.
     pub unknown_days: u8,
-    /// Hours at 11 to 16 °C, both included.
+    /// Hours within the temperatures of the rule, both included.
     pub warm_hours: u16,
     /// Hours without a temperature.
     pub unknown_hours: u16,
 }
 
-impl CankerMonth {
-    /// Whether the month allows infection: rain on more than 30 % of its days, and more than 8 h a
-    /// day at 11 to 16 °C (Beresford & Kim 2011, *Phytopathology* 101:135–146). None: what is not
-    /// known decides.
-    pub fn favours(&self) -> Option<bool> {
-        let days = u16::from(self.days);
-        let is_rainy = |rain_days: u8| u16::from(rain_days) * 10 > days * 3;
-        let is_warm = |hours: u16| hours > 8 * days;
+impl MonthOfWeather {
+    /// Whether the month allows infection: rain on more than a share of its days, and more hours a
+    /// day within the temperatures than the rule asks for (the form of Beresford & Kim 2011,
+    /// *Phytopathology* 101:135–146). None: what is not known decides.
+    pub fn favours(&self, rule: &FavourableMonths) -> Option<bool> {
+        let days = f64::from(self.days);
+        let is_rainy = |rain_days: u8| exceeds(rain_days.into(), rule.rain_days_share * days);
+        let is_warm = |hours: u16| exceeds(hours.into(), rule.warm_hours_a_day * days);
         let least = is_rainy(self.rain_days) && is_warm(self.warm_hours);
         let most = is_rainy(self.rain_days + self.unknown_days)
             && is_warm(self.warm_hours + self.unknown_hours);
@@ -47,8 +49,13 @@ impl CankerMonth {
     }
 }
 
+/// Whether a count is more than a limit, but for rounding.
+fn exceeds(count: f64, limit: f64) -> bool {
+    count > limit + 1e-9 * limit.abs().max(1.0)
+}
+
 /// Every month from the first to the last that the record touches.
-pub fn canker_months(weather: &Weather) -> Vec<CankerMonth> {
+pub fn favourable_months(weather: &Weather, rule: &FavourableMonths) -> Vec<MonthOfWeather> {
     let [Some(first), Some(last)] = [weather.hours().first(), weather.hours().last()] else {
         return Vec::new();
     };
@@ -57,14 +64,14 @@ pub fn canker_months(weather: &Weather) -> Vec<CankerMonth> {
     while day <= last.at.date() {
         let (year, month) = (day.year(), day.month());
         let end = day.replace_day(month.length(year)).expect("each month has a last day");
-        months.push(canker_month(weather, day, end));
+        months.push(month_of(weather, day, end, rule));
         let Some(next) = end.next_day() else { break };
         day = next;
     }
     months
 }
 
-fn canker_month(weather: &Weather, first: Date, last: Date) -> CankerMonth {
+fn month_of(weather: &Weather, first: Date, last: Date, rule: &FavourableMonths) -> MonthOfWeather {
     let hours = weather.days(first, last);
     let days = last.day();
     let (mut rain_days, mut dry_days) = (0, 0);
@@ -77,8 +84,9 @@ fn canker_month(weather: &Weather, first: Date, last: Date) -> CankerMonth {
         }
     }
     let temps = || hours.iter().filter_map(|hour| hour.temp_c);
-    let warm_hours = temps().filter(|temp_c| (11.0..=16.0).contains(temp_c)).count() as u16;
-    CankerMonth {
+    let warm = rule.warm_from_c..=rule.warm_to_c;
+    let warm_hours = temps().filter(|temp_c| warm.contains(temp_c)).count() as u16;
+    MonthOfWeather {
         year: first.year(),
         month: first.month(),
         days,
@@ -122,7 +130,7 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
-    use crate::testing::{day, days, weather, wetness_from};
+    use crate::testing::{canker, day, days, weather, wetness_from};
 
     /// September: rain at noon on so many days, and so many hours at 12 °C in all.
     fn september(rain_days: i32, warm_hours: i32) -> Weather {
@@ -141,13 +149,13 @@ mod tests {
     #[test]
     fn a_month_needs_rain_days_and_mild_hours() {
         let check = |rain_days, warm_hours, expected| {
-            let months = canker_months(&september(rain_days, warm_hours));
+            let months = favourable_months(&september(rain_days, warm_hours), &canker());
             assert_eq!(months.len(), 1);
             let month = months[0];
             assert_eq!((month.year, month.month, month.days), (2031, Month::September, 30));
             assert_eq!(month.rain_days, rain_days as u8);
             assert_eq!((month.warm_hours, month.unknown_hours), (warm_hours as u16, 0));
-            assert_eq!(month.favours(), expected, "{rain_days} days, {warm_hours} h");
+            assert_eq!(month.favours(&canker()), expected, "{rain_days} days, {warm_hours} h");
         };
         check(10, 241, Some(true));
         check(9, 241, Some(false)); // 30 % of days is not more than 30 %
@@ -159,7 +167,7 @@ mod tests {
         for (temp_c, expected) in [(11.0, 720), (16.0, 720), (10.9, 0), (16.1, 0)] {
             let month =
                 days("2031-09-01", 30, |_, _, blank| WeatherHour { temp_c: Some(temp_c), ..blank });
-            assert_eq!(canker_months(&month)[0].warm_hours, expected, "{temp_c}");
+            assert_eq!(favourable_months(&month, &canker())[0].warm_hours, expected, "{temp_c}");
         }
     }
 
@@ -171,24 +179,25 @@ mod tests {
                 rain_mm: Some(rain_mm),
                 ..blank
             });
-            canker_months(&weather)
+            favourable_months(&weather, &canker())
         };
         let months = some_days("2031-09-21", 10, 1.0, 12.0);
         let month = months[0];
         assert_eq!((month.rain_days, month.unknown_days, month.unknown_hours), (10, 20, 480));
-        assert_eq!(month.favours(), None, "warmth of the rest decides");
-        assert_eq!(some_days("2031-09-15", 16, 1.0, 12.0)[0].favours(), Some(true));
-        assert_eq!(some_days("2031-09-01", 22, 0.0, 12.0)[0].favours(), Some(false));
+        assert_eq!(month.favours(&canker()), None, "warmth of the rest decides");
+        assert_eq!(some_days("2031-09-15", 16, 1.0, 12.0)[0].favours(&canker()), Some(true));
+        assert_eq!(some_days("2031-09-01", 22, 0.0, 12.0)[0].favours(&canker()), Some(false));
         // Every month between is told, also one without any hour.
         let mut hours = september(30, 720).hours().to_vec();
         hours.extend_from_slice(days("2031-11-01", 1, |_, _, blank| blank).hours());
-        let months = canker_months(&weather(hours));
-        let told: Vec<_> = months.iter().map(|month| (month.month, month.favours())).collect();
+        let months = favourable_months(&weather(hours), &canker());
+        let told: Vec<_> =
+            months.iter().map(|month| (month.month, month.favours(&canker()))).collect();
         assert_eq!(
             told,
             [(Month::September, Some(true)), (Month::October, None), (Month::November, None)]
         );
-        assert_eq!(canker_months(&Weather::default()), []);
+        assert_eq!(favourable_months(&Weather::default(), &canker()), []);
     }
 
     /// Dubin & English 1974: at least 6 h of free water; some scars are susceptible for 10 days.
@@ -220,7 +229,7 @@ mod tests {
             let whole = september(rain_days, warm_hours);
             let hours = whole.hours().iter();
             let part: Vec<_> = hours.filter(|hour| kept[usize::from(hour.at.date().day()) - 1]).copied().collect();
-            let of = |weather: &Weather| canker_months(weather).first().and_then(CankerMonth::favours);
+            let of = |weather: &Weather| favourable_months(weather, &canker()).first().and_then(|it| it.favours(&canker()));
             let (all, some) = (of(&whole), of(&weather(part)));
             prop_assert!(all.is_some());
             prop_assert!(some.is_none() || some == all);

@@ -3,12 +3,17 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::testing::{hour, weather, wetness, wetness_from};
+use crate::testing::{hour, scab, weather, wetness, wetness_from};
+
+/// Spells by the rule of scab's profile.
+fn spells_of(weather: &Weather) -> Vec<WetnessSpell> {
+    wetness_spells(weather, &scab())
+}
 
 /// One spell from 10:00 on, so many hours long, at one temperature.
-fn by_day(hours: usize, temp_c: f64) -> ScabSpell {
+fn by_day(hours: usize, temp_c: f64) -> WetnessSpell {
     let letters = format!("{}{}{}", ".".repeat(10), "w".repeat(hours), ".".repeat(10));
-    let mut found = scab_spells(&weather(wetness(&letters, temp_c)));
+    let mut found = spells_of(&weather(wetness(&letters, temp_c)));
     assert_eq!(found.len(), 1);
     found.remove(0)
 }
@@ -42,7 +47,7 @@ fn temperature_is_half_way_from_lowest_to_highest_of_the_wet_hours() {
     hours[12].temp_c = None;
     // Dry hours between have no part in it.
     hours[16].temp_c = Some(30.0);
-    let found = scab_spells(&weather(hours));
+    let found = spells_of(&weather(hours));
     assert_eq!(found.len(), 1);
     let expected = Exposure { hours: 9, temp_c: Some(9.0), hours_without_temp: 1 };
     assert_eq!(found[0].for_conidia, expected);
@@ -53,8 +58,9 @@ fn temperature_is_half_way_from_lowest_to_highest_of_the_wet_hours() {
 /// begins at night.
 #[test]
 fn night_rain_counts_from_seven_for_ascospores() {
+    let night = scab().night.expect("a night rule");
     let check = |first: &str, expected: &str| {
-        assert_eq!(counts_from(hour(first)), hour(expected), "{first}");
+        assert_eq!(counts_from(hour(first), night), hour(expected), "{first}");
     };
     check("2031-05-01T06:00", "2031-05-01T07:00");
     check("2031-05-01T00:00", "2031-05-01T07:00");
@@ -65,27 +71,27 @@ fn night_rain_counts_from_seven_for_ascospores() {
 
     // Wet from 22:00 to 12:00 at 10 °C: 15 h for conidia, 6 h for ascospores.
     let letters = format!("{}{}{}", ".".repeat(22), "w".repeat(15), ".".repeat(11));
-    let found = &scab_spells(&weather(wetness(&letters, 10.0)))[0];
+    let found = &spells_of(&weather(wetness(&letters, 10.0)))[0];
     assert_eq!((found.for_ascospores.hours, found.for_conidia.hours), (6, 15));
     assert_eq!(found.ascospores, Outcome::NotReached);
     assert_eq!(found.conidia, Outcome::Reached(Sureness::Certain));
 
     // A night's dew that is gone by seven counts nothing.
     let letters = format!("{}{}{}", ".".repeat(22), "w".repeat(8), ".".repeat(11));
-    let found = &scab_spells(&weather(wetness(&letters, 20.0)))[0];
+    let found = &spells_of(&weather(wetness(&letters, 20.0)))[0];
     assert_eq!((found.for_ascospores.hours, found.ascospores), (0, Outcome::NotReached));
 }
 
 #[test]
 fn what_is_not_known_is_not_taken_as_dry() {
-    let judged = |letters: &str| scab_spells(&weather(wetness(letters, 10.0))).remove(0);
+    let judged = |letters: &str| spells_of(&weather(wetness(letters, 10.0))).remove(0);
     // 10 known wet hours and one that nobody measured: 11 would be enough.
     assert_eq!(judged("..........wwwww_wwwww..........").ascospores, Outcome::CannotTell);
     assert_eq!(judged("..........wwww_wwwww..........").ascospores, Outcome::NotReached);
     assert_eq!(judged("..........wwwwwwwwwww__").ascospores, Outcome::Reached(Grade::Light));
     let mut hours = wetness("..........wwwwwwwwwwww..........", 10.0);
     hours.iter_mut().for_each(|hour| hour.temp_c = None);
-    let found = &scab_spells(&weather(hours))[0];
+    let found = &spells_of(&weather(hours))[0];
     assert_eq!((found.ascospores, found.conidia), (Outcome::CannotTell, Outcome::CannotTell));
 }
 
@@ -95,13 +101,13 @@ fn rain_of_a_spell_is_added() {
     for (nth, rain_mm) in [(9, 5.0), (10, 0.5), (12, 1.5)] {
         hours[nth].rain_mm = Some(rain_mm);
     }
-    assert_eq!(scab_spells(&weather(hours))[0].rain_mm, Some(2.0));
+    assert_eq!(spells_of(&weather(hours))[0].rain_mm, Some(2.0));
 }
 
 /// Wet hours that count in spells that were enough, for ascospores and for conidia.
 fn infection_hours(letters: &str, temp_c: f64, start: u8) -> (u32, u32) {
     let start = format!("2031-05-01T{start:02}:00");
-    let found = scab_spells(&weather(wetness_from(&start, letters, temp_c)));
+    let found = spells_of(&weather(wetness_from(&start, letters, temp_c)));
     found.iter().fold((0, 0), |(ascospores, conidia), one| {
         let is_primary = matches!(one.ascospores, Outcome::Reached(_));
         let is_secondary = matches!(one.conidia, Outcome::Reached(_));
@@ -141,6 +147,6 @@ proptest! {
             state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
             shuffled.swap(nth, (state >> 33) as usize % (nth + 1));
         }
-        prop_assert_eq!(scab_spells(&weather(hours)), scab_spells(&weather(shuffled)));
+        prop_assert_eq!(spells_of(&weather(hours)), spells_of(&weather(shuffled)));
     }
 }

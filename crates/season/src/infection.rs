@@ -1,22 +1,15 @@
-//! Apple scab: which wetness spells were long and warm enough for an infection.
+//! Which wetness spells were long and warm enough for an infection, as with apple scab.
 
+use plot::disease::{Night, Wetness};
 use plot::{LocalHour, Weather, WeatherHour};
 
-use crate::scab_table::{Needed, needed};
-use crate::{SCAB_BREAK_HOURS, Spell, is_wet, reaches, spells};
+use crate::needed::{Needed, needed};
+use crate::{Spell, is_wet, reaches, spells};
 
-/// Hour of the day from which wetness counts for ascospores that rain in the night set free:
-/// 07:00 (MacHardy & Gadoury 1989, *Phytopathology* 79:304).
-const MORNING: u8 = 7;
-
-/// Hour of the day from which it is night for that rule. The source says *after sunset*; 19:00
-/// all the year is common sense without a source.
-const EVENING: u8 = 19;
-
-/// A wetness spell, and what it meant for scab.
+/// A wetness spell, and what it was enough for.
 #[derive(Clone, Debug, PartialEq)]
-pub struct ScabSpell {
-    /// The spell, joined over dry gaps of less than 8 h.
+pub struct WetnessSpell {
+    /// The spell, joined over dry gaps shorter than the rule has it.
     pub spell: Spell,
     /// Rain in all its hours, mm; none where it was not measured in any of them.
     pub rain_mm: Option<f64>,
@@ -26,7 +19,7 @@ pub struct ScabSpell {
     pub for_conidia: Exposure,
     /// Infection by ascospores.
     pub ascospores: Outcome<Grade>,
-    /// Infection by conidia.
+    /// Infection by conidia; never reached where the table does not tell of them.
     pub conidia: Outcome<Sureness>,
 }
 
@@ -49,7 +42,7 @@ pub enum Outcome<T> {
     Reached(T),
     /// It was not.
     NotReached,
-    /// The table ends at 1 and 25.5 °C, and it was colder or warmer.
+    /// It was colder or warmer than the table.
     OffTable,
     /// Hours or temperatures are not known that would decide.
     CannotTell,
@@ -76,53 +69,59 @@ pub enum Sureness {
     Certain,
 }
 
-/// The wetness spells of a record in order of time, each judged for scab; also those that were
-/// not enough.
+/// The wetness spells of a record in order of time, each judged by the rule of a disease; also
+/// those that were not enough.
 ///
 /// Wet hours of joined spells are added, dry ones between them are not counted. Temperature is
 /// (lowest + highest)/2 during the wetness. Needed hours: [`needed`].
-pub fn scab_spells(weather: &Weather) -> Vec<ScabSpell> {
+pub fn wetness_spells(weather: &Weather, rule: &Wetness) -> Vec<WetnessSpell> {
     let hours = weather.hours();
-    spells(hours, SCAB_BREAK_HOURS).into_iter().map(|spell| judged(spell, hours)).collect()
+    let spells = spells(hours, rule.break_hours).into_iter();
+    spells.map(|spell| judged(spell, hours, rule)).collect()
 }
 
-/// The hour from which a spell that begins at `first` counts for ascospores: in the night (from
-/// 19:00 on) the next 07:00, else `first`, since nearly all ascospores are set free by day.
-pub fn counts_from(first: LocalHour) -> LocalHour {
-    let hour = first.of_day();
+/// The hour from which a spell that begins at `first` counts for ascospores: in the night the next
+/// morning, else `first`, since nearly all ascospores are set free by day.
+pub fn counts_from(first: LocalHour, night: Night) -> LocalHour {
+    let (hour, morning) = (first.of_day(), night.counts_from_hour);
     let wait = match hour {
-        ..MORNING => MORNING - hour,
-        EVENING.. => 24 + MORNING - hour,
+        hour if hour < morning => morning - hour,
+        hour if hour >= night.from_hour => 24 + morning - hour,
         _ => 0,
     };
     first.plus(i32::from(wait)).unwrap_or(first)
 }
 
-fn judged(spell: Spell, hours: &[WeatherHour]) -> ScabSpell {
+fn judged(spell: Spell, hours: &[WeatherHour], rule: &Wetness) -> WetnessSpell {
     let hours = &hours[spell.within.clone()];
-    let from = counts_from(spell.first);
+    let from = rule.night.map_or(spell.first, |night| counts_from(spell.first, night));
     let for_conidia = exposure(hours.iter());
     let for_ascospores = exposure(hours.iter().filter(|hour| hour.at >= from));
     let unknown = spell.unknown_hours;
-    let ascospores = outcome(&for_ascospores, unknown, |hours, needed| {
+    let ascospores = outcome(&for_ascospores, unknown, rule, |hours, needed| {
         let grades = [
             (needed.severe_hours, Grade::Severe),
             (needed.moderate_hours, Grade::Moderate),
-            (needed.light_hours, Grade::Light),
+            (Some(needed.hours), Grade::Light),
         ];
-        grades.into_iter().find(|(limit, _)| reaches(hours, *limit)).map(|(_, grade)| grade)
+        let reached = |limit: Option<f64>| limit.is_some_and(|limit| reaches(hours, limit));
+        grades.into_iter().find(|(limit, _)| reached(*limit)).map(|(_, grade)| grade)
     });
-    let conidia = outcome(&for_conidia, unknown, |hours, needed| {
-        let span = needed.conidia_hours;
+    let conidia = |hours: f64, needed: &Needed| {
+        let span = needed.conidia_hours?;
         match (reaches(hours, span.most), reaches(hours, span.least)) {
             (true, _) => Some(Sureness::Certain),
             (_, true) => Some(Sureness::Possible),
             _ => None,
         }
-    });
+    };
+    let conidia = match rule.table.iter().any(|line| line.conidia_hours.is_some()) {
+        true => outcome(&for_conidia, unknown, rule, conidia),
+        false => Outcome::NotReached,
+    };
     let rain = || hours.iter().filter_map(|hour| hour.rain_mm);
     let rain_mm = rain().next().map(|_| rain().sum());
-    ScabSpell { spell, rain_mm, for_ascospores, for_conidia, ascospores, conidia }
+    WetnessSpell { spell, rain_mm, for_ascospores, for_conidia, ascospores, conidia }
 }
 
 fn exposure<'a>(hours: impl Iterator<Item = &'a WeatherHour>) -> Exposure {
@@ -147,6 +146,7 @@ fn exposure<'a>(hours: impl Iterator<Item = &'a WeatherHour>) -> Exposure {
 fn outcome<T>(
     exposure: &Exposure,
     unknown_hours: u32,
+    rule: &Wetness,
     reached: impl Fn(f64, &Needed) -> Option<T>,
 ) -> Outcome<T> {
     let with_unknown = exposure.hours + unknown_hours;
@@ -154,7 +154,7 @@ fn outcome<T>(
         return Outcome::NotReached;
     }
     let Some(temp_c) = exposure.temp_c else { return Outcome::CannotTell };
-    let Some(needed) = needed(temp_c) else { return Outcome::OffTable };
+    let Some(needed) = needed(&rule.table, temp_c) else { return Outcome::OffTable };
     match reached(f64::from(exposure.hours), &needed) {
         Some(what) => Outcome::Reached(what),
         None if reached(f64::from(with_unknown), &needed).is_some() => Outcome::CannotTell,
