@@ -9,8 +9,6 @@ use plot::{Problem, Weight};
 
 use crate::progress::Progress;
 
-/// The files that are read; the others are only listed.
-const READ: &[&str] = &["plot.json", "trees.csv", "scores.csv", "events.csv", "weather.csv"];
 /// Lines read between two looks at the clock.
 const LINES_AT_ONCE: usize = 10_000;
 
@@ -43,7 +41,7 @@ impl Folder {
         let mut read = FileSet::new();
         let mut left_out = Vec::new();
         for (name, bytes) in &listed {
-            let Some(own) = name.strip_prefix(&base).filter(|own| READ.contains(own)) else {
+            let Some(own) = name.strip_prefix(&base).filter(|own| files::is_read(own)) else {
                 continue;
             };
             if files::too_large(own, *bytes).is_some() {

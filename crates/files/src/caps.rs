@@ -26,9 +26,16 @@ pub const PROBLEMS: usize = 10_000;
 pub fn bytes_allowed(name: &str) -> Option<u64> {
     match name {
         "plot.json" => Some(HEAD_BYTES),
-        "trees.csv" | "scores.csv" | "events.csv" | "weather.csv" => Some(CSV_BYTES),
+        "trees.csv" | "scores.csv" | "events.csv" | "decisions.csv" | "weather.csv" => {
+            Some(CSV_BYTES)
+        }
         _ => None,
     }
+}
+
+/// Whether a file of the plot folder is read at all; others are only kept.
+pub fn is_read(name: &str) -> bool {
+    bytes_allowed(name).is_some()
 }
 
 /// The problem of a file that is too large, from its size alone, so that it need not be loaded.

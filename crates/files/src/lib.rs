@@ -64,7 +64,7 @@ mod written;
 pub use book::Book;
 pub use caps::{
     ARCHIVE_BYTES, ARCHIVE_FILES, CELL_BYTES, COLUMNS, CSV_BYTES, HEAD_BYTES, LINES, PHOTO_BYTES,
-    PROBLEMS, bytes_allowed, too_large,
+    PROBLEMS, bytes_allowed, is_read, too_large,
 };
 pub use folder::{FileSet, base, is_hidden};
 pub use head::built_in_diseases;

@@ -285,7 +285,7 @@ mod tests {
             clean: if kind == Kind::Quiet { Vec::new() } else { clean.clone() },
             stepped_back: false,
         });
-        let files = write(&trials, &[Ablation { without: "x", trials: trials.to_vec() }]);
+        let files = write(&trials, &[Ablation { without: "x", trials: trials.to_vec() }], &[]);
         let page = &files["validation.md"];
         assert!(!page.contains("NaN"), "{page}");
         let shown: Vec<&str> =

@@ -6,6 +6,7 @@ mod docs;
 mod merge;
 mod near;
 mod pepper;
+mod plan;
 mod plots;
 mod progress;
 mod proof;

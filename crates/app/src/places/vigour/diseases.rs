@@ -33,10 +33,14 @@ pub(super) fn diseases(app: App, grown: Arc<Grown>) -> AnyView {
 }
 
 fn of_disease(app: App, disease: &str, link: &Link) -> AnyView {
-    let (name, told) = (words::disease(disease), words::vigour_link(disease, link));
-    let of = disease.to_owned();
+    let known = app.plot_now(|plot| {
+        (words::disease(plot, disease), words::cautions::of_disease(plot, disease))
+    });
+    let (name, cautions) = known.unwrap_or_default();
+    let told = words::vigour_link(&name, link);
+    let (asked, of) = (disease.to_owned(), name.clone());
     let effect = move || {
-        let report = app.report(&of);
+        let report = app.report(&asked);
         let fit = report.as_ref().and_then(|report| report.fit.as_ref());
         match fit {
             Some(fit) => said("p", "vigour-effect", words::vigour_effect(&of, fit.vigour_effect)),
@@ -46,18 +50,11 @@ fn of_disease(app: App, disease: &str, link: &Link) -> AnyView {
             None => said("p", "hint", "The judgement is not made yet."),
         }
     };
-    let cautions = match disease {
-        "fire_blight" => {
-            let words = "A strong shoot is no reason to leave a strike standing. Fire blight must \
-                         be reported in some countries: local rules come first.";
-            said("p", "caution", words)
-        }
-        _ => ().into_any(),
-    };
     let has_groups = link.groups > 0;
     let thirds = has_groups.then(|| thirds(&name, &link.thirds));
-    let told = said("p", "", told);
-    element("div", "vigour-disease", vec![told, thirds.into_any(), changing(effect), cautions])
+    let mut parts = vec![said("p", "", told), thirds.into_any(), changing(effect)];
+    parts.extend(cautions.into_iter().map(|words| said("p", "caution", words)));
+    element("div", "vigour-disease", parts)
 }
 
 /// The share infected among weak, middling and strong trees, as a bar with its number.
