@@ -164,7 +164,7 @@ fn scores(plot: &Plot, lines: &[&TreeReport]) -> Vec<WantedScore> {
 fn checks(plot: &Plot, fit: &Fit, lines: &[&TreeReport]) -> Vec<CheckPlace> {
     let spots: Vec<(f64, f64)> = lines.iter().map(|line| at(plot.tree(line.tree).spot())).collect();
     let index = PointIndex::new(&spots);
-    let reach_m = farthest_m(fit, WITNESS);
+    let reach_m = witness_reach_m(fit);
     let free: Vec<(TreeIx, Vec<(usize, f64)>)> = free_places(plot)
         .into_iter()
         .map(|place| {
@@ -229,7 +229,7 @@ fn route(plot: &Plot, report: &Report, fit: &Fit, lines: &[&TreeReport]) -> BTre
     let spots: Vec<(f64, f64)> =
         tellers.iter().map(|line| at(plot.tree(line.tree).spot())).collect();
     let index = PointIndex::new(&spots);
-    let reach_m = farthest_m(fit, WITNESS);
+    let reach_m = witness_reach_m(fit);
     let mut route = BTreeSet::new();
     for line in lines {
         let (x_m, y_m) = at(plot.tree(line.tree).spot());
@@ -255,12 +255,9 @@ fn route(plot: &Plot, report: &Report, fit: &Fit, lines: &[&TreeReport]) -> BTre
     route
 }
 
-/// How far a kernel weight reaches in the direction in which it reaches farthest, metres.
-fn farthest_m(fit: &Fit, weight: f64) -> f64 {
-    let reach = fit.spread.kernel.reach_m(weight);
-    let nearest =
-        fit.spread.ellipse.distance_m(1.0, 0.0).min(fit.spread.ellipse.distance_m(0.0, 1.0));
-    reach / nearest
+/// How far a witness can stand, metres.
+fn witness_reach_m(fit: &Fit) -> f64 {
+    fit.spread.ellipse.reach_m(fit.spread.kernel.reach_m(WITNESS))
 }
 
 fn at(spot: Spot) -> (f64, f64) {
