@@ -6,7 +6,7 @@ use anyhow::bail;
 use clap::{Args, ValueEnum};
 use export::Spreadsheet;
 use files::{Book, FileSet};
-use plot::{Refusal, Weight};
+use plot::Problem;
 
 use crate::Answer;
 use crate::folder::{Folder, counted, tell};
@@ -41,6 +41,8 @@ enum To {
     Geojson,
     /// One wide table for spreadsheets: a line for each tree, a column for each trait and round.
     Csv,
+    /// A workbook with a sheet for each table; needs --out.
+    Xlsx,
     /// The plot's files with a descriptor of their columns (Data Package, Table Schema).
     Datapackage,
 }
@@ -51,14 +53,18 @@ enum To {
 /// A folder with faults, an OUT that is there already or cannot be written, a plot that the format
 /// cannot hold.
 pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
-    if let Some(out) = &call.out {
-        must_be_free(out)?;
+    match &call.out {
+        Some(out) => must_be_free(out)?,
+        None if matches!(call.to, To::Xlsx) => {
+            bail!("--out: found nothing, expected the name of the workbook to write");
+        }
+        None => {}
     }
     let book = Folder::sound(&call.plot)?;
     let made = match made(call.to, &book) {
         Ok(made) => made,
-        Err(refusal) => {
-            tell(&call.plot, &[refusal.at(Weight::Fault, "plot.json", None)]);
+        Err(problems) => {
+            tell(&call.plot, &problems);
             bail!("{}: nothing written", call.plot.display());
         }
     };
@@ -74,7 +80,7 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
     Ok(Answer::Done)
 }
 
-fn made(to: To, book: &Book) -> Result<Made, Refusal> {
+fn made(to: To, book: &Book) -> Result<Made, Vec<Problem>> {
     match to {
         To::Geojson => export::geojson(book).map(Made::File),
         To::Csv => {
@@ -87,6 +93,7 @@ fn made(to: To, book: &Book) -> Result<Made, Refusal> {
             }
             Ok(Made::File(bytes))
         }
+        To::Xlsx => export::workbook(book).map(Made::File),
         To::Datapackage => Ok(Made::Folder(export::data_package(book), export::DESCRIPTOR)),
     }
 }

@@ -1,7 +1,7 @@
 //! GeoJSON (RFC 7946): a point for each tree or graft, with its columns and latest scores.
 
 use files::Book;
-use plot::{Globe, Origin, Refusal, Spot};
+use plot::{Globe, Origin, Problem, Refusal, Spot, Weight};
 use serde_json::{Map, Value, json};
 
 use crate::columns::as_json;
@@ -16,9 +16,9 @@ use crate::sheets;
 ///
 /// # Errors
 /// A plot without `origin`.
-pub fn geojson(book: &Book) -> Result<Vec<u8>, Refusal> {
+pub fn geojson(book: &Book) -> Result<Vec<u8>, Vec<Problem>> {
     let plot = book.plot();
-    let Some(origin) = plot.head().origin else { return Err(no_origin()) };
+    let Some(origin) = plot.head().origin else { return Err(vec![no_origin()]) };
     let (sheet, trees) = sheets::trees(book);
     let mut names = Names::taken(sheet.columns.iter().map(|(name, ..)| name.as_str()));
     let names: Vec<[String; 2]> = plot
@@ -62,11 +62,11 @@ fn seven_decimals(degrees: f64) -> f64 {
     (degrees * 1e7).round() / 1e7
 }
 
-fn no_origin() -> Refusal {
+fn no_origin() -> Problem {
     let expected = "where the plot lies on earth, such as {\"lon\": 5.12, \"lat\": 52.04, \
         \"row_bearing_deg\": 12}: degrees (WGS 84) of its local (0, 0), and the true bearing in \
         which place numbers rise";
-    Refusal::new("origin", "nothing", expected)
+    Refusal::new("origin", "nothing", expected).at(Weight::Fault, "plot.json", None)
 }
 
 #[cfg(test)]
@@ -128,9 +128,14 @@ mod tests {
 
     #[test]
     fn without_origin_it_is_said_how_to_give_one() {
-        let refusal = geojson(&book(head(false), "tree_id,row,place\nA,1,1\n", ""));
-        let said = refusal.expect_err("no origin").to_string();
-        assert!(said.starts_with("origin: found nothing, expected where the plot lies"), "{said}");
+        let problems = geojson(&book(head(false), "tree_id,row,place\nA,1,1\n", ""));
+        let said = problems.expect_err("no origin")[0].to_string();
+        assert!(
+            said.starts_with(
+                "plot.json, column origin: found nothing, expected where the plot lies"
+            ),
+            "{said}"
+        );
         assert!(said.contains("\"row_bearing_deg\": 12}"), "{said}");
     }
 

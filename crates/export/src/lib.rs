@@ -14,10 +14,12 @@ mod package;
 mod scored;
 mod sheets;
 mod spreadsheet;
+mod workbook;
 
 pub use geojson::geojson;
 pub use package::{DESCRIPTOR, data_package, descriptor};
 pub use spreadsheet::{Spreadsheet, read_spreadsheet, spreadsheet};
+pub use workbook::workbook;
 
 #[cfg(test)]
 mod testing;

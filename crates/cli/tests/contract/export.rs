@@ -8,7 +8,7 @@ use crate::plots::{changed, sound, with};
 use crate::run::{Gave, held, leeward, on_disk};
 
 /// The formats, and what each is written under.
-const FORMATS: &[&str] = &["geojson", "csv", "datapackage"];
+const FORMATS: &[&str] = &["geojson", "csv", "xlsx", "datapackage"];
 
 fn export(plot: &Path, to: &str, out: Option<&Path>) -> Gave {
     let mut arguments = vec![Path::new("export"), plot, Path::new("--to"), Path::new(to)];
@@ -67,6 +67,25 @@ fn a_data_package_is_a_folder_or_its_descriptor_alone() {
     let copied: Vec<_> = files.into_values().collect();
     assert_eq!(copied, held(&plot).into_values().collect::<Vec<_>>());
     assert_eq!(leeward(["inspect".as_ref(), out.as_os_str()]).code, Some(0));
+}
+
+#[test]
+fn a_workbook_is_a_file_and_never_text() {
+    let (plot, out) = workbench("workbook");
+    let gave = export(&plot, "xlsx", None);
+    assert_eq!((gave.code, gave.out.as_str()), (Some(2), ""));
+    assert!(gave.said.starts_with("--out: found nothing"), "{}", gave.said);
+    assert_eq!(export(&plot, "xlsx", Some(&out)).code, Some(0));
+    assert!(std::fs::read(&out).expect("a file").starts_with(b"PK\x03\x04"));
+    let note = format!("note\nW1,1,1,Q-1,{}\n", "x".repeat(32_768));
+    let long = changed("trees.csv", "tag\nW1,1,1,Q-1\n", &format!("tag,{note}"));
+    let rest = |text: &str| text.replace("Q-2\n", "Q-2,\n").replace("W3,1,3,\n", "W3,1,3,,\n");
+    let trees = String::from_utf8(long["trees.csv"].clone()).expect("UTF-8");
+    let plot = on_disk("export-long", &with("trees.csv", rest(&trees)));
+    let gave = export(&plot, "xlsx", Some(&plot.join("out")));
+    assert_eq!(gave.code, Some(2));
+    assert!(gave.said.contains("column note: found 32768 characters"), "{}", gave.said);
+    assert_eq!(held(&plot).len(), 3);
 }
 
 #[test]
