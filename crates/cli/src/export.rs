@@ -30,8 +30,8 @@ pub(crate) struct Call {
 enum Made {
     /// A file.
     File(Vec<u8>),
-    /// A folder, and which of its files goes to standard output.
-    Folder(FileSet, &'static str),
+    /// A folder, and which of its files goes to standard output, if any.
+    Folder(FileSet, Option<&'static str>),
 }
 
 /// A format of another tool.
@@ -43,6 +43,8 @@ enum To {
     Csv,
     /// A workbook with a sheet for each table; needs --out.
     Xlsx,
+    /// Observation units, variables and observations (BrAPI v2.1); needs --out.
+    Brapi,
     /// The plot's files with a descriptor of their columns (Data Package, Table Schema).
     Datapackage,
 }
@@ -55,8 +57,8 @@ enum To {
 pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
     match &call.out {
         Some(out) => must_be_free(out)?,
-        None if matches!(call.to, To::Xlsx) => {
-            bail!("--out: found nothing, expected the name of the workbook to write");
+        None if matches!(call.to, To::Xlsx | To::Brapi) => {
+            bail!("--out: found nothing, expected the name of the file or folder to write");
         }
         None => {}
     }
@@ -72,7 +74,9 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
         (Some(out), Made::File(bytes)) => write_file(out, &bytes)?,
         (Some(out), Made::Folder(files, _)) => write_folder(out, &files)?,
         (None, Made::File(bytes)) => say(&bytes)?,
-        (None, Made::Folder(files, alone)) => say(&files[alone])?,
+        (None, Made::Folder(files, alone)) => {
+            say(alone.map_or(&[], |name| &files[name]))?;
+        }
     }
     if let Some(out) = &call.out {
         eprintln!("{}: {}", out.display(), counted(book.plot().trees().len(), "tree"));
@@ -94,6 +98,7 @@ fn made(to: To, book: &Book) -> Result<Made, Vec<Problem>> {
             Ok(Made::File(bytes))
         }
         To::Xlsx => export::workbook(book).map(Made::File),
-        To::Datapackage => Ok(Made::Folder(export::data_package(book), export::DESCRIPTOR)),
+        To::Brapi => Ok(Made::Folder(export::brapi(book), None)),
+        To::Datapackage => Ok(Made::Folder(export::data_package(book), Some(export::DESCRIPTOR))),
     }
 }

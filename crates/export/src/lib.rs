@@ -7,6 +7,7 @@
 //!
 //! Same book → same bytes: nothing here reads a clock, and nothing goes by the order of a hash.
 
+mod brapi;
 mod columns;
 mod geojson;
 mod guard;
@@ -16,6 +17,7 @@ mod sheets;
 mod spreadsheet;
 mod workbook;
 
+pub use brapi::brapi;
 pub use geojson::geojson;
 pub use package::{DESCRIPTOR, data_package, descriptor};
 pub use spreadsheet::{Spreadsheet, read_spreadsheet, spreadsheet};

@@ -8,7 +8,7 @@ use crate::plots::{changed, sound, with};
 use crate::run::{Gave, held, leeward, on_disk};
 
 /// The formats, and what each is written under.
-const FORMATS: &[&str] = &["geojson", "csv", "xlsx", "datapackage"];
+const FORMATS: &[&str] = &["geojson", "csv", "xlsx", "brapi", "datapackage"];
 
 fn export(plot: &Path, to: &str, out: Option<&Path>) -> Gave {
     let mut arguments = vec![Path::new("export"), plot, Path::new("--to"), Path::new(to)];
@@ -86,6 +86,21 @@ fn a_workbook_is_a_file_and_never_text() {
     assert_eq!(gave.code, Some(2));
     assert!(gave.said.contains("column note: found 32768 characters"), "{}", gave.said);
     assert_eq!(held(&plot).len(), 3);
+}
+
+#[test]
+fn brapi_is_a_folder_of_answers() {
+    let (plot, out) = workbench("brapi");
+    let gave = export(&plot, "brapi", None);
+    assert_eq!((gave.code, gave.out.as_str()), (Some(2), ""));
+    assert!(gave.said.starts_with("--out: found nothing"), "{}", gave.said);
+    assert_eq!(export(&plot, "brapi", Some(&out)).code, Some(0));
+    for (name, count) in [("observationunits", 3), ("variables", 1), ("observations", 2)] {
+        let text = std::fs::read(out.join(format!("{name}.json"))).expect("a file");
+        let answer: serde_json::Value = serde_json::from_slice(&text).expect("JSON");
+        assert_eq!(answer["result"]["data"].as_array().map(Vec::len), Some(count), "{name}");
+    }
+    assert_eq!(held(&out).len(), 3);
 }
 
 #[test]
