@@ -6,7 +6,7 @@ use serde_json::{Map, Value, json};
 
 use crate::columns::as_json;
 use crate::scored::{Names, latest};
-use crate::sheets;
+use crate::{one_a_line, sheets};
 
 /// A feature collection with one feature a line, in the order of `trees.csv`.
 ///
@@ -44,10 +44,9 @@ pub fn geojson(book: &Book) -> Result<Vec<u8>, Vec<Problem>> {
             "properties": properties,
         })
     });
-    let lines: Vec<String> = features.map(|feature| feature.to_string()).collect();
     let name = Value::from(plot.head().name.as_str());
-    let head = format!("{{\"type\":\"FeatureCollection\",\"name\":{name},\"features\":[");
-    Ok(format!("{head}\n{}\n]}}\n", lines.join(",\n")).into_bytes())
+    let before = format!("{{\"type\":\"FeatureCollection\",\"name\":{name},\"features\":");
+    Ok(one_a_line::list(&before, features, |_| "}\n".to_owned()))
 }
 
 /// A spot as a geometry.

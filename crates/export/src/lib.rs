@@ -11,6 +11,7 @@ mod brapi;
 mod columns;
 mod geojson;
 mod guard;
+mod one_a_line;
 mod package;
 mod scored;
 mod sheets;
