@@ -37,7 +37,7 @@ const WALLS: &[Wall] = &[
             "app",
             &[
                 "plot", "files", "spatial", "proof", "walk", "season", "vigour", "scene", "judge",
-                "sheets",
+                "export", "sheets",
             ],
         )
     },
@@ -54,7 +54,10 @@ const WALLS: &[Wall] = &[
     wall("xtask", &[]),
     wall(
         "crossing",
-        &["plot", "files", "spatial", "proof", "epidemic", "walk", "season", "vigour", "scene"],
+        &[
+            "plot", "files", "spatial", "proof", "epidemic", "walk", "season", "vigour", "scene",
+            "export",
+        ],
     ),
 ];
 
