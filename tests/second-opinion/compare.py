@@ -1,4 +1,4 @@
-"""Compares the answers of `leeward spatial`, and of mixed models, with general-purpose libraries on fresh data."""
+"""Compares the answers of `leeward spatial`, of mixed models and of exports with general-purpose libraries on fresh data."""
 
 import argparse
 import os
@@ -7,6 +7,7 @@ import warnings
 
 import numpy as np
 
+import exports
 import global_and_local
 import mixed_models
 import models_and_trend
@@ -32,6 +33,7 @@ def main():
         positions.compare(tally, case, random)
         models_and_trend.compare(tally, case, random)
     mixed_models.compare(tally, random)
+    exports.compare(tally, random)
     tally.case = "Columbus"
     global_and_local.columbus(tally)
     print(f"{tally.passed} passed, {tally.failed} failed")

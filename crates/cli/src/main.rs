@@ -2,11 +2,13 @@
 #![allow(clippy::print_stdout, clippy::print_stderr, reason = "the command line's own voice")]
 
 mod disease_progress;
+mod export;
 mod folder;
 mod inspect;
 mod judge;
 mod merge;
 mod near;
+mod out;
 mod plan;
 mod progress;
 mod proof;
@@ -47,6 +49,8 @@ enum Command {
     Vigour(vigour::Call),
     /// Two folders of one plot made one: lines united by their ids, nothing dropped.
     Merge(merge::Call),
+    /// A plot in the formats of other tools.
+    Export(export::Call),
     /// A made-up plot folder with its truth beside it.
     Simulate(simulate::Call),
     /// General spatial statistics of any table of points, as JSON.
@@ -73,6 +77,7 @@ fn main() -> ExitCode {
         Command::Near(call) => near::run(&call),
         Command::Vigour(call) => vigour::run(&call),
         Command::Merge(call) => merge::run(&call),
+        Command::Export(call) => export::run(&call),
         Command::Simulate(call) => simulate::run(&call),
         Command::Spatial(call) => spatial::run(&call),
     };

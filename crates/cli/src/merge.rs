@@ -2,15 +2,16 @@
 
 use std::collections::BTreeSet;
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
-use anyhow::{Context, bail};
+use anyhow::bail;
 use clap::Args;
-use files::{Conflict, FileSet, Merged};
+use files::{Conflict, Merged};
 use plot::Weight;
 
 use crate::Answer;
-use crate::folder::{self, Folder, counted, tell};
+use crate::folder::{Folder, counted, tell};
+use crate::out::write_folder;
 use crate::table::{Format, Table};
 
 /// Two folders of one plot made one: lines united by their ids, nothing dropped.
@@ -48,7 +49,7 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
             bail!("these two folders cannot be made one, nothing done");
         }
     };
-    write(&call.out, &merged.files)?;
+    write_folder(&call.out, &merged.files)?;
     let table = conflicts(&merged);
     table.print(call.format)?;
     for (file, added) in &merged.added {
@@ -90,18 +91,4 @@ fn conflicts(merged: &Merged) -> Table {
         }
     }
     table
-}
-
-/// Writes a folder whole: under another name first, then moved into place.
-fn write(out: &Path, files: &FileSet) -> anyhow::Result<()> {
-    let mut name = out.file_name().context("--out: expected the name of a folder")?.to_owned();
-    name.push(format!(".part-{}", std::process::id()));
-    let part = out.with_file_name(name);
-    let written = folder::write(&part, files)
-        .and_then(|()| fs::rename(&part, out).with_context(|| out.display().to_string()));
-    if written.is_err() {
-        // What was begun is of no use to anyone.
-        _ = fs::remove_dir_all(&part);
-    }
-    written
 }

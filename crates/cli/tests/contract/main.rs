@@ -3,6 +3,7 @@
 
 mod bad_input;
 mod docs;
+mod export;
 mod merge;
 mod near;
 mod pepper;

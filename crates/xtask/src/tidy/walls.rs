@@ -28,6 +28,7 @@ const WALLS: &[Wall] = &[
         tests_may_use: &["files"],
         ..wall("scene", &["plot", "proof", "season", "spatial", "vigour", "walk"])
     },
+    wall("export", &["plot", "files"]),
     Wall { is_browser: true, ..wall("judge", &["plot", "files", "proof", "vigour"]) },
     Wall { is_browser: true, ..wall("sheets", &["files", "judge"]) },
     Wall {
@@ -36,7 +37,7 @@ const WALLS: &[Wall] = &[
             "app",
             &[
                 "plot", "files", "spatial", "proof", "walk", "season", "vigour", "scene", "judge",
-                "sheets",
+                "export", "sheets",
             ],
         )
     },
@@ -44,13 +45,19 @@ const WALLS: &[Wall] = &[
         tests_may_use: &["crossing"],
         ..wall(
             "cli",
-            &["plot", "files", "spatial", "proof", "epidemic", "walk", "season", "vigour", "scene"],
+            &[
+                "plot", "files", "spatial", "proof", "epidemic", "walk", "season", "vigour",
+                "scene", "export",
+            ],
         )
     },
     wall("xtask", &[]),
     wall(
         "crossing",
-        &["plot", "files", "spatial", "proof", "epidemic", "walk", "season", "vigour", "scene"],
+        &[
+            "plot", "files", "spatial", "proof", "epidemic", "walk", "season", "vigour", "scene",
+            "export",
+        ],
     ),
 ];
 

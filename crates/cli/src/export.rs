@@ -1,0 +1,104 @@
+//! `leeward export`: a plot in the formats of other tools.
+
+use std::path::PathBuf;
+
+use anyhow::bail;
+use clap::{Args, ValueEnum};
+use export::Spreadsheet;
+use files::{Book, FileSet};
+use plot::Problem;
+
+use crate::Answer;
+use crate::folder::{Folder, counted, tell};
+use crate::out::{must_be_free, write_file, write_folder};
+use crate::table::say;
+
+/// A plot in the formats of other tools.
+#[derive(Args)]
+pub(crate) struct Call {
+    /// The plot folder.
+    plot: PathBuf,
+    /// The format.
+    #[arg(long, value_enum)]
+    to: To,
+    /// The file or folder to write, which must not be there yet; without it, standard output.
+    #[arg(long)]
+    out: Option<PathBuf>,
+}
+
+/// What is written.
+enum Made {
+    /// A file.
+    File(Vec<u8>),
+    /// A folder, and which of its files goes to standard output, if any.
+    Folder(FileSet, Option<&'static str>),
+}
+
+/// A format of another tool.
+#[derive(Clone, Copy, ValueEnum)]
+enum To {
+    /// A point for each tree with its columns and latest scores (RFC 7946).
+    Geojson,
+    /// One wide table for spreadsheets: a line for each tree, a column for each trait and round.
+    Csv,
+    /// A workbook with a sheet for each table; needs --out.
+    Xlsx,
+    /// Observation units, variables and observations (BrAPI v2.1); needs --out.
+    Brapi,
+    /// The plot's files with a descriptor of their columns (Data Package, Table Schema).
+    Datapackage,
+}
+
+/// Writes the plot in another format.
+///
+/// # Errors
+/// A folder with faults, an OUT that is there already or cannot be written, a plot that the format
+/// cannot hold.
+pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
+    match &call.out {
+        Some(out) => must_be_free(out)?,
+        None if matches!(call.to, To::Xlsx | To::Brapi) => {
+            bail!("--out: found nothing, expected the name of the file or folder to write");
+        }
+        None => {}
+    }
+    let book = Folder::sound(&call.plot)?;
+    let made = match made(call.to, &book) {
+        Ok(made) => made,
+        Err(problems) => {
+            tell(&call.plot, &problems);
+            bail!("{}: nothing written", call.plot.display());
+        }
+    };
+    match (&call.out, made) {
+        (Some(out), Made::File(bytes)) => write_file(out, &bytes)?,
+        (Some(out), Made::Folder(files, _)) => write_folder(out, &files)?,
+        (None, Made::File(bytes)) => say(&bytes)?,
+        (None, Made::Folder(files, alone)) => {
+            say(alone.map_or(&[], |name| &files[name]))?;
+        }
+    }
+    if let Some(out) = &call.out {
+        eprintln!("{}: {}", out.display(), counted(book.plot().trees().len(), "tree"));
+    }
+    Ok(Answer::Done)
+}
+
+fn made(to: To, book: &Book) -> Result<Made, Vec<Problem>> {
+    match to {
+        To::Geojson => export::geojson(book).map(Made::File),
+        To::Csv => {
+            let Spreadsheet { bytes, left_out } = export::spreadsheet(book);
+            if left_out > 0 {
+                eprintln!(
+                    "{} left out: a later one of the same tree, trait and round is in the table",
+                    counted(left_out, "score")
+                );
+            }
+            Ok(Made::File(bytes))
+        }
+        To::Xlsx => export::workbook(book).map(Made::File),
+        To::Brapi => Ok(Made::Folder(export::brapi(book), None)),
+        To::Datapackage => Ok(Made::Folder(export::data_package(book), Some(export::DESCRIPTOR))),
+    }
+}

@@ -1,0 +1,28 @@
+//! A plot written for other tools: bytes made of a book, in formats that others define.
+//!
+//! # Glossary
+//! - **sheet**: a CSV file of the plot folder as names and cells.
+//! - **latest score**: of a tree and a trait, the last one in time that stands and has a value; of
+//!   two at the same moment the one that came later.
+//!
+//! Same book → same bytes: nothing here reads a clock, and nothing goes by the order of a hash.
+
+mod brapi;
+mod columns;
+mod geojson;
+mod guard;
+mod one_a_line;
+mod package;
+mod scored;
+mod sheets;
+mod spreadsheet;
+mod workbook;
+
+pub use brapi::brapi;
+pub use geojson::geojson;
+pub use package::{DESCRIPTOR, data_package, descriptor};
+pub use spreadsheet::{Spreadsheet, read_spreadsheet, spreadsheet};
+pub use workbook::workbook;
+
+#[cfg(test)]
+mod testing;
