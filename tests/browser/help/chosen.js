@@ -27,7 +27,8 @@ export const write = (page, files) => page.evaluate(async (all) => {
   }
 }, files);
 
-/** What the folder holds; a file that is moved into place while it is listed is gone by its old name. */
+/** What the folder holds, but for a file that is moved into place meanwhile: by its old name it is
+ * gone, by its new one it changed between being found and being read. */
 export const held = (page) => page.evaluate(async () => {
   const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle("chosen");
   const files = {};
@@ -35,7 +36,7 @@ export const held = (page) => page.evaluate(async () => {
     try {
       files[entry.name] = await (await entry.getFile()).text();
     } catch (error) {
-      if (error.name !== "NotFoundError") throw error;
+      if (!["NotFoundError", "NotReadableError"].includes(error.name)) throw error;
     }
   }
   return files;

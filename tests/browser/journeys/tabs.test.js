@@ -57,7 +57,7 @@ for (const [which, name] of [["plot", "the plot's log"], ["shelf", "the shelf"]]
     const visit = await scored(site.address, 4);
     const other = await outside(visit);
     await visit.page.close();
-    const newer = Array.from(Buffer.from(record("V", "4")));
+    const newer = Array.from(Buffer.from(record("V", "5")));
     await changeLogs(other, which, `(bytes) => new Uint8Array([...bytes, ...${JSON.stringify(newer)}])`);
     const log = await plotLog(other);
     await other.goto(site.address);

@@ -87,7 +87,7 @@ test("how diseases go with vigour is told as on the command line", async () => {
     assert.equal(lines.length, 2, said.join("\n"));
     for (const line of lines) assert.ok(shown.includes(line), `${line}\n${shown.join("\n")}`);
   }
-  assert.match(shown.join("\n"), /local rules come first/);
+  assert.match(shown.join("\n"), /Ask your plant-health authority/);
 });
 
 test("crosses and copies are told as on the command line", async () => {
