@@ -1,16 +1,15 @@
 //! `leeward progress`: how a disease went on on each tree, as areas under its curve and its stairs.
 
-use std::path::PathBuf;
-
 use ::season::{TreeProgress, progress_of};
-use anyhow::bail;
 use clap::Args;
 use plot::{Plot, TraitIx};
 use scene::words;
 
 use crate::Answer;
+use crate::asked::Asked;
 use crate::folder::Folder;
-use crate::table::{Format, Table};
+use crate::judge::no_such_disease;
+use crate::table::Table;
 
 const COLUMNS: &[&str] = &[
     "tree_id",
@@ -29,14 +28,8 @@ const COLUMNS: &[&str] = &[
 /// How a disease went on on each tree: one line for each tree, trait and season in which it was read.
 #[derive(Args)]
 pub(crate) struct Call {
-    /// The plot folder.
-    plot: PathBuf,
-    /// The disease, as the traits of plot.json name it.
-    #[arg(long)]
-    disease: String,
-    /// How the table is written.
-    #[arg(long, value_enum, default_value_t = Format::Csv)]
-    format: Format,
+    #[command(flatten)]
+    asked: Asked,
 }
 
 /// Adds up and prints. 1 where no tree was read on two days of a season.
@@ -44,21 +37,20 @@ pub(crate) struct Call {
 /// # Errors
 /// A folder with faults, a disease that no trait counts for.
 pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
-    let book = Folder::sound(&call.plot)?;
+    let book = Folder::sound(&call.asked.plot)?;
     let plot = book.plot();
-    let traits = plot.traits_of_disease(&call.disease);
+    let traits = plot.traits_of_disease(&call.asked.disease);
     if traits.is_empty() {
-        let known = plot.diseases().join(", ");
-        bail!("--disease: found \"{}\", expected a disease of plot.json ({known})", call.disease);
+        return Err(no_such_disease(&call.asked.disease, &plot.diseases().join(", ")));
     }
     let of_trait = |&ix: &TraitIx| progress_of(plot, ix).into_iter().map(move |curve| (ix, curve));
     let mut curves: Vec<(TraitIx, TreeProgress)> = traits.iter().flat_map(of_trait).collect();
     curves.sort_by_key(|(ix, curve)| (curve.tree, *ix, curve.season));
     let mut table = Table::new(COLUMNS);
     for (ix, curve) in &curves {
-        line(&mut table, plot, &call.disease, *ix, curve);
+        line(&mut table, plot, &call.asked.disease, *ix, curve);
     }
-    table.print(call.format)?;
+    table.print(call.asked.format)?;
     eprintln!("{}", words::AREA_UNIT);
     let any = curves.iter().any(|(_, curve)| curve.audpc().is_ok());
     Ok(if any { Answer::Done } else { Answer::No })

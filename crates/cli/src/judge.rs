@@ -16,10 +16,13 @@ pub(crate) fn run_of(plot: &Plot, disease: &str, seasons: &[i32]) -> anyhow::Res
     let seasons = seasons.iter().map(|&year| Season(year)).collect();
     let options = Options { seasons, ..Options::default() };
     Run::new(plot, disease, &options).map_err(|unusable| match unusable {
-        Unusable::NoSuchDisease { disease, known } => {
-            anyhow!("--disease: found \"{disease}\", expected a disease of plot.json ({known})")
-        }
+        Unusable::NoSuchDisease { disease, known } => no_such_disease(&disease, &known),
     })
+}
+
+/// What is said where no trait counts for a disease; `known` names those that some do.
+pub(crate) fn no_such_disease(disease: &str, known: &str) -> anyhow::Error {
+    anyhow!("--disease: found \"{disease}\", expected a disease of plot.json ({known})")
 }
 
 /// Judges a disease in the seasons given (none: all).

@@ -1,6 +1,7 @@
 //! The `leeward` program: paths in, tables to standard output, messages to standard error.
 #![allow(clippy::print_stdout, clippy::print_stderr, reason = "the command line's own voice")]
 
+mod asked;
 mod disease_progress;
 mod export;
 mod folder;

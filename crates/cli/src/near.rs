@@ -1,7 +1,5 @@
 //! `leeward near`: a tree's nearest neighbours, and what each of them can tell.
 
-use std::path::PathBuf;
-
 use anyhow::anyhow;
 use clap::Args;
 use plot::{Plot, TreeIx};
@@ -9,9 +7,10 @@ use proof::{Neighbour, Report};
 use scene::words;
 
 use crate::Answer;
+use crate::asked::Asked;
 use crate::folder::Folder;
 use crate::judge;
-use crate::table::{Cell, Format, Table};
+use crate::table::{Cell, Table};
 
 const COLUMNS: &[&str] = &[
     "tree_id",
@@ -29,20 +28,14 @@ const COLUMNS: &[&str] = &[
 /// A tree's nearest neighbours with distance, bearing, worst score and its date.
 #[derive(Args)]
 pub(crate) struct Call {
-    /// The plot folder.
-    plot: PathBuf,
+    #[command(flatten)]
+    asked: Asked,
     /// The tree_id of the tree.
     #[arg(long)]
     tree: String,
-    /// The disease, as the traits of plot.json name it.
-    #[arg(long)]
-    disease: String,
     /// How many neighbours.
     #[arg(long, default_value_t = 12, value_parser = clap::value_parser!(u32).range(1..=10_000))]
     count: u32,
-    /// How the table is written.
-    #[arg(long, value_enum, default_value_t = Format::Csv)]
-    format: Format,
 }
 
 /// Prints the neighbours, nearest first, ties by tree id. 1 where there are none.
@@ -50,16 +43,16 @@ pub(crate) struct Call {
 /// # Errors
 /// A folder with faults, a tree that is not in it, a disease that no trait counts for.
 pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
-    let book = Folder::sound(&call.plot)?;
+    let book = Folder::sound(&call.asked.plot)?;
     let plot = book.plot();
     let tree = plot.tree_ix(&call.tree).ok_or_else(|| no_such_tree(plot, &call.tree))?;
-    let report = judge::judge(plot, &call.disease, &[])?;
-    let near = proof::near(plot, Some(&report), tree, &call.disease, call.count as usize);
+    let report = judge::judge(plot, &call.asked.disease, &[])?;
+    let near = proof::near(plot, Some(&report), tree, &call.asked.disease, call.count as usize);
     let mut table = Table::new(COLUMNS);
     for neighbour in &near {
         table.push(row(plot, neighbour));
     }
-    table.print(call.format)?;
+    table.print(call.asked.format)?;
     tell(plot, &report, tree);
     Ok(if near.is_empty() { Answer::No } else { Answer::Done })
 }

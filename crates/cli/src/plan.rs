@@ -1,16 +1,15 @@
 //! `leeward plan`: what to do next about a disease, and the walk that goes with it.
 
-use std::path::PathBuf;
-
 use ::walk::{Route, Rows, Wish};
 use clap::Args;
 use plot::{Plot, TreeIx};
 use proof::{MOST_PROMISING, Plan, Promising, Way};
 
 use crate::Answer;
+use crate::asked::Asked;
 use crate::folder::Folder;
 use crate::judge;
-use crate::table::{Cell, Format, Table};
+use crate::table::{Cell, Table};
 
 const COLUMNS: &[&str] = &[
     "what",
@@ -28,20 +27,14 @@ const COLUMNS: &[&str] = &[
 /// What to do next: trees worth another season, scores that are missing, places for checks.
 #[derive(Args)]
 pub(crate) struct Call {
-    /// The plot folder.
-    plot: PathBuf,
-    /// The disease, as the traits of plot.json name it.
-    #[arg(long)]
-    disease: String,
+    #[command(flatten)]
+    asked: Asked,
     /// Promising trees at the heart of the plan, at the most.
     #[arg(long, default_value_t = MOST_PROMISING)]
     most: usize,
     /// The trees that the next walk goes to, in walking order, in place of the plan.
     #[arg(long)]
     walk: bool,
-    /// How the table is written.
-    #[arg(long, value_enum, default_value_t = Format::Csv)]
-    format: Format,
 }
 
 /// Judges, plans, and prints. 1 where there is nothing to do.
@@ -49,12 +42,12 @@ pub(crate) struct Call {
 /// # Errors
 /// A folder with faults, a disease that no trait counts for.
 pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
-    let book = Folder::sound(&call.plot)?;
+    let book = Folder::sound(&call.asked.plot)?;
     let plot = book.plot();
-    let report = judge::judge(plot, &call.disease, &[])?;
+    let report = judge::judge(plot, &call.asked.disease, &[])?;
     let plan = Plan::of(plot, &report, call.most);
     let table = if call.walk { walk(plot, plan.route) } else { of(plot, &plan) };
-    table.print(call.format)?;
+    table.print(call.asked.format)?;
     judge::tell(&book, &report);
     Ok(if table.is_empty() { Answer::No } else { Answer::Done })
 }

@@ -1,19 +1,18 @@
 //! `leeward season`: how hard each season tested, and what the weather allowed in it.
 
-use std::collections::BTreeSet;
-use std::path::PathBuf;
-
 use ::season::{Strength, ToldBy};
 use clap::Args;
 use files::Book;
 use plot::Season;
 use proof::SeasonStrength;
 use scene::words;
+use std::collections::BTreeSet;
 
 use crate::Answer;
+use crate::asked::Asked;
 use crate::folder::Folder;
 use crate::judge;
-use crate::table::{Format, Table};
+use crate::table::Table;
 
 const COLUMNS: &[&str] = &[
     "season",
@@ -35,14 +34,8 @@ const COLUMNS: &[&str] = &[
 /// How hard each season tested, and what the weather allowed in it: one line for each season.
 #[derive(Args)]
 pub(crate) struct Call {
-    /// The plot folder.
-    plot: PathBuf,
-    /// The disease, as the traits of plot.json name it.
-    #[arg(long)]
-    disease: String,
-    /// How the table is written.
-    #[arg(long, value_enum, default_value_t = Format::Csv)]
-    format: Format,
+    #[command(flatten)]
+    asked: Asked,
 }
 
 /// Joins checks, trees and weather, and prints. 1 where no season was a fair or strong test.
@@ -50,17 +43,17 @@ pub(crate) struct Call {
 /// # Errors
 /// A folder with faults, a disease that no trait counts for.
 pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
-    let book = Folder::sound(&call.plot)?;
+    let book = Folder::sound(&call.asked.plot)?;
     let plot = book.plot();
     let mut table = Table::new(COLUMNS);
     let mut any_tested = false;
-    for seen in seasons(&book, &call.disease)? {
-        let test = words::season_test(plot, book.weather(), &call.disease, &seen);
+    for seen in seasons(&book, &call.asked.disease)? {
+        let test = words::season_test(plot, book.weather(), &call.asked.disease, &seen);
         any_tested |= test.tested.strength >= Strength::Fair;
         let allowed = test.allowed;
         table.push(vec![
             words::season_name(plot, seen.season).into(),
-            call.disease.as_str().into(),
+            call.asked.disease.as_str().into(),
             words::strength(test.tested.strength).into(),
             told_by(test.tested.told_by).into(),
             seen.rounds.into(),
@@ -74,9 +67,9 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
             allowed.map(|it| it.unclear).into(),
             allowed.map(|it| it.known).into(),
         ]);
-        eprintln!("{}", words::season(plot, &call.disease, &seen, &test).join(" "));
+        eprintln!("{}", words::season(plot, &call.asked.disease, &seen, &test).join(" "));
     }
-    table.print(call.format)?;
+    table.print(call.asked.format)?;
     Ok(if any_tested { Answer::Done } else { Answer::No })
 }
 

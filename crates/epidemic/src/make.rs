@@ -204,11 +204,7 @@ impl<'a> World<'a> {
         let mut inoculum = stream(seed, For::Inoculum, nth);
         let mut landing =
             disease.primary.landing(&spots[..planted.first], recipe.seasons, &mut inoculum);
-        for amounts in &mut landing {
-            amounts.extend(
-                planted.grafts.iter().map(|graft| amounts[graft.on.get()]).collect::<Vec<_>>(),
-            );
-        }
+        landing.iter_mut().for_each(|amounts| planted.add_grafts(amounts, |graft| graft.on));
         Self {
             recipe,
             disease,

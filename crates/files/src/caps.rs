@@ -2,8 +2,9 @@
 
 use plot::{Problem, Refusal, Weight};
 
-/// Largest `trees.csv`, `scores.csv`, `events.csv` or `weather.csv`, bytes (128 MiB: over a million
-/// scores).
+use crate::{decisions, events, head, scores, trees, weather};
+
+/// Largest CSV file of the plot folder, bytes (128 MiB: over a million scores).
 pub const CSV_BYTES: u64 = 128 << 20;
 /// Largest `plot.json`, bytes (4 MiB).
 pub const HEAD_BYTES: u64 = 4 << 20;
@@ -25,8 +26,8 @@ pub const PROBLEMS: usize = 10_000;
 /// Most bytes that a file of the plot folder may have; none: any number (it is not read).
 pub fn bytes_allowed(name: &str) -> Option<u64> {
     match name {
-        "plot.json" => Some(HEAD_BYTES),
-        "trees.csv" | "scores.csv" | "events.csv" | "decisions.csv" | "weather.csv" => {
+        head::FILE => Some(HEAD_BYTES),
+        trees::FILE | scores::FILE | events::FILE | decisions::FILE | weather::FILE => {
             Some(CSV_BYTES)
         }
         _ => None,

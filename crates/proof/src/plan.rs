@@ -1,6 +1,7 @@
 //! What to do next about a disease: which clean trees are worth another season, where copies and
 //! susceptible checks would tell soonest, and which trees to walk to.
 
+use std::cmp::Ordering;
 use std::collections::{BTreeMap, BTreeSet, HashSet};
 
 use plot::{Fate, Plot, Role, Spot, Status, TreeIx};
@@ -192,10 +193,7 @@ fn checks(plot: &Plot, fit: &Fit, lines: &[&TreeReport]) -> Vec<CheckPlace> {
             .iter()
             .filter(|(place, _)| !taken(*place))
             .map(|(place, near)| (gain(near), *place, near))
-            .max_by(|a, b| {
-                let id = |place: TreeIx| plot.tree(place).id();
-                a.0.total_cmp(&b.0).then_with(|| id(b.1).cmp(id(a.1)))
-            });
+            .max_by(|a, b| a.0.total_cmp(&b.0).then_with(|| by_id(plot, b.1, a.1)));
         let Some((gain, place, near)) = best.filter(|best| best.0 >= LEAST_GAIN) else { break };
         near.iter().for_each(|&(nth, weight)| witnesses[nth] += weight);
         checks.push(CheckPlace { place, gain, near: near.len() });
@@ -243,9 +241,7 @@ fn route(plot: &Plot, report: &Report, fit: &Fit, lines: &[&TreeReport]) -> BTre
             })
             .filter(|(tells, tree)| *tells >= WITNESS / 2.0 && *tree != line.tree)
             .collect();
-        near.sort_by(|a, b| {
-            b.0.total_cmp(&a.0).then_with(|| plot.tree(a.1).id().cmp(plot.tree(b.1).id()))
-        });
+        near.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| by_id(plot, a.1, b.1)));
         route.insert(line.tree);
         route.extend(near.into_iter().take(WITNESSES).map(|(_, tree)| tree));
         let missing = line.judgement.settle.iter().flat_map(|settle| &settle.missing);
@@ -253,6 +249,11 @@ fn route(plot: &Plot, report: &Report, fit: &Fit, lines: &[&TreeReport]) -> BTre
         route.extend(tells.map(|missing| missing.tree).filter(|&tree| stands(plot, tree)));
     }
     route
+}
+
+/// Ties go by tree id.
+fn by_id(plot: &Plot, one: TreeIx, other: TreeIx) -> Ordering {
+    plot.tree(one).id().cmp(plot.tree(other).id())
 }
 
 /// How far a witness can stand, metres.

@@ -51,8 +51,18 @@ impl Planted {
     /// tree it is a copy of.
     pub(crate) fn with_grafts<T: Copy>(&self, draw: impl FnOnce(usize) -> Vec<T>) -> Vec<T> {
         let mut numbers = draw(self.first);
-        let of_grafts: Vec<T> = self.grafts.iter().map(|graft| numbers[graft.of.get()]).collect();
-        numbers.extend(of_grafts);
+        self.add_grafts(&mut numbers, |graft| graft.of);
         numbers
+    }
+
+    /// Behind a number for each stand that was there first, one for each graft: that of the tree that
+    /// it is `like`.
+    pub(crate) fn add_grafts<T: Copy>(
+        &self,
+        numbers: &mut Vec<T>,
+        like: impl Fn(&Graft) -> TreeIx,
+    ) {
+        let of_grafts: Vec<T> = self.grafts.iter().map(|it| numbers[like(it).get()]).collect();
+        numbers.extend(of_grafts);
     }
 }
