@@ -13,9 +13,9 @@ pub const DESCRIPTOR: &str = "datapackage.json";
 /// The descriptor, and byte for byte the files that it describes. With `plot.json` among them the
 /// folder is a plot folder, too.
 pub fn data_package(book: &Book) -> FileSet {
-    let mut files = FileSet::from([(DESCRIPTOR.to_owned(), descriptor(book))]);
-    let described = sheets(book).into_iter().map(|sheet| path(&sheet));
-    for name in described.chain([HEAD.to_owned()]) {
+    let sheets = sheets(book);
+    let mut files = FileSet::from([(DESCRIPTOR.to_owned(), described(book, &sheets))]);
+    for name in sheets.iter().map(path).chain([HEAD.to_owned()]) {
         files.extend(book.files().get(&name).map(|bytes| (name, bytes.clone())));
     }
     files
@@ -23,7 +23,10 @@ pub fn data_package(book: &Book) -> FileSet {
 
 /// The descriptor alone: `datapackage.json`.
 pub fn descriptor(book: &Book) -> Vec<u8> {
-    let sheets = sheets(book);
+    described(book, &sheets(book))
+}
+
+fn described(book: &Book, sheets: &[Sheet]) -> Vec<u8> {
     let traits: Vec<&str> = book.plot().head().traits.iter().map(|one| one.id.as_str()).collect();
     let mut resources = vec![json!({
         "name": "plot",

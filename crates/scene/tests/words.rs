@@ -97,7 +97,7 @@ fn an_infected_tree_in_one_sentence() {
         worst_severity: 0.25,
         ..clean(1.0, 8, 4, vec![Reason::SeenInfected { on }])
     };
-    let said = |judgement: &Judgement| plain(words::judgement("fire_blight", judgement));
+    let said = |judgement: &Judgement| plain(words::judgement("fire blight", judgement));
     assert_eq!(said(&judgement), "Took fire blight, first seen on 14 June 2031; worst score 5.");
     judgement.severity_gap = Some(0.3);
     assert_eq!(

@@ -73,7 +73,7 @@ fn heat(weather: &Weather, day: Date, rule: &OpenFlowers) -> (f64, Option<bool>)
         }
         expected = hour.at.plus(-1);
     }
-    // What is known lies within the last 44 degree-days; what is not known could only add to it.
+    // What is known lies within the last degree-days that the rule asks for; what is not known could only add to it.
     (degree_hours, reaches(degree_hours, rule.degree_hours).then_some(true))
 }
 

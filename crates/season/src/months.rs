@@ -7,7 +7,7 @@ use plot::disease::FavourableMonths;
 use plot::{Weather, WeatherHour};
 use time::{Date, Duration, Month};
 
-use crate::{Spell, is_wet, spells};
+use crate::{Spell, is_wet, reaches, spells};
 
 /// Hours of free water that a leaf scar needs (Dubin & English 1974, *Phytopathology* 64:1201).
 pub const LEAF_SCAR_HOURS: u32 = 6;
@@ -40,18 +40,14 @@ impl MonthOfWeather {
     /// *Phytopathology* 101:135–146). None: what is not known decides.
     pub fn favours(&self, rule: &FavourableMonths) -> Option<bool> {
         let days = f64::from(self.days);
-        let is_rainy = |rain_days: u8| exceeds(rain_days.into(), rule.rain_days_share * days);
-        let is_warm = |hours: u16| exceeds(hours.into(), rule.warm_hours_a_day * days);
+        // More than the limit, which so does not come up to it.
+        let is_rainy = |of: u8| !reaches(rule.rain_days_share * days, of.into());
+        let is_warm = |hours: u16| !reaches(rule.warm_hours_a_day * days, hours.into());
         let least = is_rainy(self.rain_days) && is_warm(self.warm_hours);
         let most = is_rainy(self.rain_days + self.unknown_days)
             && is_warm(self.warm_hours + self.unknown_hours);
         (least == most).then_some(least)
     }
-}
-
-/// Whether a count is more than a limit, but for rounding.
-fn exceeds(count: f64, limit: f64) -> bool {
-    count > limit + 1e-9 * limit.abs().max(1.0)
 }
 
 /// Every month from the first to the last that the record touches.

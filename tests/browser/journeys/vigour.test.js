@@ -123,17 +123,24 @@ test("the list goes by keys, and a tree shows its growth from year to year", asy
   await page.getByRole("button", { name: "By growth" }).click();
   const grown = (await page.locator(".rank-word").allInnerTexts()).map((words) => Number(/^[+−]?([\d.]+)/.exec(words)[1]));
   assert.deepEqual(grown, [...grown].sort((a, b) => b - a));
+  // Another season keeps the order, and who was chosen.
+  await page.locator(".vigour-seasons").getByRole("button", { name: "2030" }).click();
+  await page.locator(".vigour-seasons").getByRole("button", { name: "2030", pressed: true }).waitFor();
+  assert.equal(await page.getByRole("button", { name: "By growth" }).getAttribute("aria-pressed"), "true");
+  assert.equal(await page.locator(".proof-detail").count(), 1);
+  await page.locator(".vigour-seasons").getByRole("button", { name: "2031" }).click();
   await page.getByRole("button", { name: "Close" }).click();
   assert.equal(await page.locator(".proof-detail").count(), 0);
 });
 
 test("the card of a tree leads to it, with the tree chosen", async () => {
   await page.evaluate(() => { location.hash = "#/tree/T0003"; });
-  await page.locator(".card-ways").getByRole("link", { name: "Vigour" }).click();
+  const to = page.locator(".card-ways").getByRole("link", { name: "Vigour" });
+  await to.waitFor();
+  const name = await page.locator("#card-name").innerText();
+  await to.click();
   await fitted();
-  await page.locator(".proof-detail h2").waitFor();
-  const name = await page.locator(".proof-detail h2").innerText();
-  assert.ok((await page.locator(".proof-detail").innerText()).includes(name));
+  assert.equal(await page.locator(".proof-detail h2").innerText(), name);
   await page.locator(".proof-detail").getByRole("button", { name: "Close" }).click();
 });
 

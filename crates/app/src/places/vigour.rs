@@ -23,7 +23,7 @@ use diseases::diseases;
 use groups::groups;
 use model::model;
 use picks::{SeasonPick, TraitPick, TrendPick};
-use ranking::Ranking;
+use ranking::{List, Ranking};
 
 /// The vigour of the trees, told by one trait.
 #[component]
@@ -72,6 +72,8 @@ fn no_trait() -> AnyView {
 fn of_trait(app: App, trait_ix: TraitIx) -> AnyView {
     let trend = RwSignal::new(None::<Trend>);
     let season = RwSignal::new(None::<Season>);
+    // Kept from one trend and season to the next.
+    let list = List::new(app);
     let growing = move || Growing { trait_ix, trend: trend.get() };
     Effect::new(move || app.ask_grown(growing()));
     let known = Memo::new(move |_| app.grown(growing()).map(Shown));
@@ -94,7 +96,7 @@ fn of_trait(app: App, trait_ix: TraitIx) -> AnyView {
         <GrowingProgress />
         {when(waits, again)}
         {changing(move || match known.get().map(|it| it.0.found) {
-            Some(Some(grown)) => shows(app, grown, season),
+            Some(Some(grown)) => shows(app, grown, season, list),
             Some(None) => said("p", "fault", "The plot cannot be read."),
             None => ().into_any(),
         })}
@@ -116,7 +118,7 @@ impl PartialEq for Shown {
     }
 }
 
-fn shows(app: App, grown: Arc<Grown>, season: RwSignal<Option<Season>>) -> AnyView {
+fn shows(app: App, grown: Arc<Grown>, season: RwSignal<Option<Season>>, list: List) -> AnyView {
     if grown.vigour.lines.is_empty() {
         return said("p", "", "Nobody was measured yet. The walk takes measurements.");
     }
@@ -134,7 +136,7 @@ fn shows(app: App, grown: Arc<Grown>, season: RwSignal<Option<Season>>) -> AnyVi
                 {groups(&fit, &unit)}
                 {diseases(app, grown.clone())}
                 // Last, since it may be longer than anyone scrolls.
-                <Ranking grown=grown.clone() season=fit.season unit=unit.clone() />
+                <Ranking grown=grown.clone() season=fit.season unit=unit.clone() list />
             }
             .into_any()
         }

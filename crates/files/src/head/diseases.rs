@@ -70,7 +70,8 @@ pub(super) fn diseases(fields: &mut Fields<'_, '_>) -> Diseases {
 fn over_built_in(own: &Value) -> Value {
     let Some(said) = own.as_object() else { return own.clone() };
     let names = said.get("names").and_then(Value::as_array).into_iter().flatten();
-    let own_names = || names.clone().chain(said.get("id")).filter_map(Value::as_str);
+    let called = ["id", "label"].into_iter().filter_map(|field| said.get(field));
+    let own_names = || names.clone().chain(called.clone()).filter_map(Value::as_str);
     let (texts, built_in) = &*BUILT_IN;
     let Some(nth) = built_in.iter().position(|it| own_names().any(|name| it.is_called(name)))
     else {
@@ -85,15 +86,8 @@ fn over_built_in(own: &Value) -> Value {
     if said.get("names").is_none_or(Value::is_array) {
         let known = &built_in[nth];
         let all = own_names().chain(known.all_names()).map(Value::from);
-        whole["names"] = said
-            .get("names")
-            .and_then(Value::as_array)
-            .into_iter()
-            .flatten()
-            .filter(|name| !name.is_string())
-            .cloned()
-            .chain(all)
-            .collect();
+        let no_words = names.clone().filter(|name| !name.is_string()).cloned();
+        whole["names"] = no_words.chain(all).collect();
     }
     whole
 }

@@ -44,7 +44,7 @@ fn wetness(fields: &mut Fields<'_, '_>) -> Option<Wetness> {
         Some(Night { from_hour, counts_from_hour })
     });
     const TABLE: &str = "a list of lines {\"from_c\", \"to_c\", \"hours\"}, one at least";
-    fields.needed("table", TABLE, |value| value.as_array().filter(|lines| !lines.is_empty()));
+    fields.needed("table", TABLE, |value| value.as_array().filter(|lines| !lines.is_empty()))?;
     if !fields.at_most("table", MOST) {
         return None;
     }

@@ -2,7 +2,6 @@
 
 use proof::{Judgement, Reason, Verdict};
 
-use super::names::spaced;
 use super::{count, estimate, number, percent, share_of, when};
 
 /// Stands wherever *proven* is shown.
@@ -48,7 +47,7 @@ pub fn verdict_meaning(verdict: Verdict) -> String {
 }
 
 fn infected(of: &str, judgement: &Judgement) -> String {
-    let mut sentence = format!("Took {}", spaced(of));
+    let mut sentence = format!("Took {of}");
     let seen = judgement.reasons.iter().find_map(|reason| match reason {
         Reason::SeenInfected { on } => Some(*on),
         _ => None,
@@ -85,7 +84,6 @@ fn clean(of: &str, judgement: &Judgement) -> String {
 
 /// The clause that carries the verdict: what stands against it, or what speaks for it.
 fn because(of: &str, judgement: &Judgement) -> String {
-    let of = spaced(of);
     let facts = &judgement.neighbours;
     let has = |wanted: fn(&Reason) -> bool| judgement.reasons.iter().any(wanted);
     let neighbours = if facts.scored == 1 { "neighbour" } else { "neighbours" };

@@ -3,21 +3,19 @@
 use proof::Limit;
 
 use super::count;
-use super::names::spaced;
 
 /// What the data could not carry, and what was done instead; `of` is what the disease is called.
 pub fn limit(of: &str, limit: &Limit) -> String {
-    let of = spaced(of);
     match limit {
         Limit::KernelFixed { infected, needed } => format!(
             "{}; {needed} are needed to learn how far it travels here. A reach from the \
              literature is used instead.",
-            took(*infected, &of)
+            took(*infected, of)
         ),
         Limit::BackgroundFixed { infected, needed } => format!(
             "{}; {needed} are needed to learn how much of it comes from beyond the neighbours. A \
              fixed share is used instead.",
-            took(*infected, &of)
+            took(*infected, of)
         ),
         Limit::OneRound => {
             "All scores are of one round: who was infected first cannot be told.".to_owned()
@@ -27,7 +25,7 @@ pub fn limit(of: &str, limit: &Limit) -> String {
         }
         Limit::TooFewInfected { infected, needed } => format!(
             "{}; {needed} are needed before anyone can be judged. Every clean tree stays untested.",
-            took(*infected, &of)
+            took(*infected, of)
         ),
         Limit::NobodyClean => {
             format!("Every scored tree took {of}: there is no clean tree to judge.")

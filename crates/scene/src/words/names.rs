@@ -9,7 +9,7 @@ pub fn disease(plot: &Plot, name: &str) -> String {
 }
 
 /// A name as words: `brown_rot` is *brown rot*.
-pub(super) fn spaced(name: &str) -> String {
+fn spaced(name: &str) -> String {
     name.replace('_', " ")
 }
 

@@ -3,7 +3,6 @@
 use plot::{Plot, capital};
 use proof::{Known, Look, Nearby, Neighbour, Report, Span};
 
-use super::names::spaced;
 use super::{disease, metres, percent, score, share_of, when};
 use crate::neighbours::{Tells, tells};
 
@@ -51,7 +50,6 @@ pub fn nearby(of: &str, nearby: &Nearby) -> String {
     let count = |wanted| nearby.nearest.iter().filter(|near| tells(near) == wanted).count();
     let (infected, unknown) = (count(Tells::Infected), count(Tells::Unknown));
     let share = share_of(infected, nearby.nearest.len());
-    let of = spaced(of);
     let mut line = match nearby.span {
         Span::All => capital(&format!("{share} nearest trees took {of}")),
         Span::Season(_) => format!("In that season {share} nearest trees took {of}"),
@@ -83,7 +81,6 @@ pub fn farther(nearby: &Nearby) -> Option<String> {
 
 /// What the weights are, or why there are none.
 pub fn weighing(of: &str, report: Option<&Report>) -> String {
-    let of = spaced(of);
     match report {
         Some(report) if report.fit.is_some() => format!(
             "A neighbour counts by how far {of} travels on this plot, along the row and across it, \

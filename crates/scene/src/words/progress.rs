@@ -27,11 +27,9 @@ pub fn progress(progress: &TreeProgress) -> Option<String> {
 pub fn worst_progress(plot: &Plot, disease: &str, tree: TreeIx) -> Option<String> {
     let traits = plot.traits_of_disease(disease).into_iter();
     let curves = traits.flat_map(|ix| progress_of_tree(plot, ix, tree));
-    let mut areas: Vec<_> =
-        curves.filter_map(|curve| Some((curve.season, curve.audps().ok()?))).collect();
-    areas.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
-    let (season, audps) = areas.first()?;
-    Some(format!("AUDPS {} in {}", area(*audps), season_name(plot, *season)))
+    let areas = curves.filter_map(|curve| Some((curve.season, curve.audps().ok()?)));
+    let (season, audps) = areas.max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)))?;
+    Some(format!("AUDPS {} in {}", area(audps), season_name(plot, season)))
 }
 
 fn area(share_days: f64) -> String {

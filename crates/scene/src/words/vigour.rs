@@ -3,7 +3,6 @@
 use plot::Plot;
 use vigour::{LeftOut, Link, Part, SeasonFit, Trend, Tried, Undefined, Variances};
 
-use super::names::spaced;
 use super::{count, number, season_name, share_of};
 
 /// What belongs beside every adjusted number.
@@ -154,7 +153,6 @@ fn reason(left_out: LeftOut) -> String {
 
 /// Whether strong trees take a disease more, with numbers.
 pub fn vigour_link(of: &str, link: &Link) -> String {
-    let of = spaced(of);
     let Some(found) = link.correlation else {
         return format!(
             "Whether strong trees take {of} more cannot be told: {} can be compared, {} infected.",
@@ -171,7 +169,7 @@ pub fn vigour_link(of: &str, link: &Link) -> String {
     format!(
         "{}: {says}. Rank correlation {} ({} to {}, 90 % interval) among {} within {}; infected: {} \
          of the weakest third, {} of the middle, {} of the strongest.",
-        plot::capital(&of),
+        plot::capital(of),
         number(found.value),
         number(found.low),
         number(found.high),
@@ -185,7 +183,6 @@ pub fn vigour_link(of: &str, link: &Link) -> String {
 
 /// What the fit of the proof makes of vigour (`proof::FitFacts::vigour_effect`).
 pub fn vigour_effect(of: &str, effect: f64) -> String {
-    let of = spaced(of);
     if effect == 0.0 {
         return format!(
             "The judgement of {of} leaves vigour out: the plot does not show an effect."
@@ -224,7 +221,7 @@ mod tests {
     #[test]
     fn what_the_interval_allows_is_said_and_no_more() {
         let says = |link: &Link, words: &str| {
-            let told = vigour_link("fire_blight", link);
+            let told = vigour_link("fire blight", link);
             assert!(told.contains(words), "{told}");
         };
         says(

@@ -177,9 +177,10 @@ impl Line {
                 format!("gap {sign}{}", words::percent(gap.abs()))
             }),
         };
-        let area = match who {
-            Who::Tree(tree) => words::worst_progress(plot, &report.disease, tree),
-            Who::Genotype(_) => None,
+        // It stands where there is no luck to draw.
+        let area = match (judgement.luck, who) {
+            (None, Who::Tree(tree)) => words::worst_progress(plot, &report.disease, tree),
+            _ => None,
         };
         let rest = format!(
             "worst {} of the tissue{}{}",

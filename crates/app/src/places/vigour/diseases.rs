@@ -22,8 +22,8 @@ pub(super) fn diseases(app: App, grown: Arc<Grown>) -> AnyView {
         <section class="vigour-diseases" aria-labelledby="vigour-diseases">
             <h2 id="vigour-diseases">"Do strong trees take more disease?"</h2>
             <p class="hint">
-                "Both are associations: vigour and disease may follow the same good soil, and blight \
-                 weakens a tree that is measured after it."
+                "Both are associations: vigour and disease may follow the same good soil, and a \
+                 disease weakens a tree that is measured after it."
             </p>
             {parts}
             <JudgeProgress />

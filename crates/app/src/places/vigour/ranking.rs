@@ -4,14 +4,14 @@ use std::sync::Arc;
 
 use judge::Grown;
 use leptos::prelude::*;
-use plot::{Plot, Season, Status};
+use plot::{Plot, Season, Status, TreeIx};
 use scene::words;
 use vigour::Line;
 
 use super::detail::Detail;
 use super::{signed, two};
 use crate::parts::Windowed;
-use crate::state::app;
+use crate::state::{App, app};
 
 /// What the list is ordered by, the most first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -42,12 +42,26 @@ impl Order {
     }
 }
 
+/// What a person made of the list: its order, and who is chosen.
+#[derive(Clone, Copy)]
+pub struct List {
+    order: RwSignal<Order>,
+    chosen: RwSignal<Option<TreeIx>>,
+}
+
+impl List {
+    /// The best first, the tree chosen that is chosen elsewhere.
+    pub fn new(app: App) -> Self {
+        let chosen = RwSignal::new(app.chosen.get_untracked());
+        Self { order: RwSignal::new(Order::Adjusted), chosen }
+    }
+}
+
 /// The list of one season, and the chosen tree beside it.
 #[component]
-pub fn Ranking(grown: Arc<Grown>, season: Season, unit: String) -> impl IntoView {
+pub fn Ranking(grown: Arc<Grown>, season: Season, unit: String, list: List) -> impl IntoView {
     let app = app();
-    let order = RwSignal::new(Order::Adjusted);
-    let chosen = RwSignal::new(app.chosen.get_untracked());
+    let List { order, chosen } = list;
     let ranked = {
         let grown = grown.clone();
         Memo::new(move |_| {

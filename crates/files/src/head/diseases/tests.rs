@@ -101,6 +101,11 @@ fn what_differs_is_enough_for_a_built_in_disease() {
     assert_eq!((&blight.weather, &blight.label), (&before.weather, &before.label));
     assert!(blight.own.is_some() && before.own.is_none());
     assert_eq!(all.called("brown_rot").map(|it| it.label.as_str()), Some("brown rot"));
+    // Its label alone means it as well.
+    let all = sound(&json!([{"id": "mine", "label": "scab"}]));
+    let mine = all.called("scab").expect("still called so");
+    assert_eq!((&*mine.id, all.iter().count()), ("mine", built_in.iter().count()));
+    assert_eq!(Some(&mine.weather), built_in.called("scab").map(|it| &it.weather));
     // Null takes away, another rule replaces the whole of the built-in one.
     let all = sound(&json!([
         {"id": "scab", "weather": null, "names": ["black spot"]},
@@ -162,6 +167,7 @@ fn tables_rise_and_are_whole() {
         assert!(told.len() == 1 && told[0].contains(expected), "{told:#?}");
     };
     check("[]", "weather.table: found a list, expected a list of lines");
+    check("5", "weather.table: found 5, expected a list of lines");
     check(
         r#"[{"from_c": 5, "to_c": 8, "hours": 9}, {"from_c": 8, "hours": 5}]"#,
         "table[1].from_c: found 8, expected more than the line before (8)",
