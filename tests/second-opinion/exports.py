@@ -38,7 +38,7 @@ def compare(tally, random):
         wide(tally, out["csv"], trees, scores)
         workbook(tally, plot, out["xlsx"])
         package(tally, out["datapackage"])
-        answers(tally, out["brapi"], trees, scores)
+        answers(tally, out["brapi"], out["geojson"], trees, scores)
 
 
 def made_up(plot, random):
@@ -151,6 +151,12 @@ def workbook(tally, plot, path):
         meant = [text if isinstance(cell, str) else float(text) for cell, text in pairs]
         other = [(cell, own) for (cell, _), own in zip(pairs, meant) if cell != own]
         tally.hold(f"workbook, {sheet.title}", not other, str(other[:3]))
+        for column in sheet.columns:
+            if column[0].value in {"row", "place", "value", "temp_c"}:
+                tally.hold(
+                    f"workbook, {sheet.title}, {column[0].value} in numbers",
+                    all(cell.data_type == "n" for cell in column[1:]),
+                )
 
 
 def package(tally, folder):
@@ -173,7 +179,7 @@ def package(tally, folder):
             path.write_bytes(before)
 
 
-def answers(tally, folder, trees, scores):
+def answers(tally, folder, points, trees, scores):
     def data(name):
         answer = json.loads((folder / f"{name}.json").read_text())
         return pd.json_normalize(answer["result"]["data"], max_level=0)
@@ -189,3 +195,6 @@ def answers(tally, folder, trees, scores):
     tally.close("BrAPI, values", numbers(ours.value), pd.to_numeric(theirs.value).to_list())
     geometry = [shape(one["geoCoordinates"]["geometry"]) for one in units.observationUnitPosition]
     tally.hold("BrAPI, points", all(one.geom_type == "Point" for one in geometry))
+    places = geopandas.read_file(points).geometry
+    tally.close("BrAPI, lon", [one.x for one in geometry], list(places.x))
+    tally.close("BrAPI, lat", [one.y for one in geometry], list(places.y))

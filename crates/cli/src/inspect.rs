@@ -106,8 +106,7 @@ fn counts(book: &Book, push: &mut impl FnMut(&str, String, usize)) {
     counts_of_scores(plot, push);
     for disease in plot.head().diseases.iter() {
         let profile = if disease.own.is_some() { "own" } else { "built-in" };
-        let traits = plot.head().traits.iter().filter_map(|one| one.disease.as_deref());
-        let scored = traits.filter(|name| disease.is_called(name)).count();
+        let scored = plot.traits_of_profile(disease).len();
         push(&format!("traits of disease ({profile} profile)"), disease.id.clone(), scored);
     }
     push("events", String::new(), plot.events().len());

@@ -197,14 +197,13 @@ fn crosses(plot: &Plot, found: &Vigour) -> Table {
 }
 
 fn rank(plot: &Plot, found: &Vigour, season: &SeasonFit, ranked: &Ranked) -> [Cell; 6] {
-    let predicted = ranked.predicted;
     [
         plot.trait_of(found.trait_ix).id.as_str().into(),
         year(season.season),
         ranked.trees.into(),
         ranked.raw_mean.into(),
-        predicted.map(|effect| effect.value).or(ranked.adjusted_mean).into(),
-        predicted.map(|effect| effect.standard_error).into(),
+        ranked.adjusted().into(),
+        ranked.predicted.map(|effect| effect.standard_error).into(),
     ]
 }
 

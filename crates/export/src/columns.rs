@@ -171,6 +171,15 @@ mod tests {
     use super::*;
 
     #[test]
+    fn the_columns_are_those_that_the_folder_may_have() {
+        let names = |all: &[Column]| all.iter().map(|it| it.name).collect::<Vec<_>>();
+        let ours: Vec<_> = FILES.iter().map(|(file, all)| (*file, names(all))).collect();
+        let theirs: Vec<_> =
+            files::columns().into_iter().map(|(file, all)| (file, all.to_vec())).collect();
+        assert_eq!(ours, theirs);
+    }
+
+    #[test]
     fn numbers_are_told_from_names_and_formulas() {
         for number in ["0", "-3", "0.75", "-0.5", "1e-3", "12", "1E+7", "2031"] {
             assert!(is_plain_number(number), "{number}");

@@ -61,6 +61,18 @@ mod trees;
 mod weather;
 mod written;
 
+/// The CSV files of a plot folder, without `.csv`, and the columns that they may have.
+pub fn columns() -> [(&'static str, &'static [&'static str]); 5] {
+    use table::Column;
+    [
+        ("trees", trees::TreeColumn::NAMES),
+        ("scores", scores::ScoreColumn::NAMES),
+        ("decisions", decisions::DecisionColumn::NAMES),
+        ("events", events::EventColumn::NAMES),
+        ("weather", weather::WeatherColumn::NAMES),
+    ]
+}
+
 pub use book::Book;
 pub use caps::{
     ARCHIVE_BYTES, ARCHIVE_FILES, CELL_BYTES, COLUMNS, CSV_BYTES, HEAD_BYTES, LINES, PHOTO_BYTES,

@@ -8,6 +8,7 @@ use std::sync::Arc;
 
 use by_name::ByName;
 use hashbrown::{HashMap, HashSet};
+use time::Date;
 
 use crate::{
     Cross, CrossKey, Decision, Decisions, Disease, Diseases, Event, GenotypeId, Layout, Origin,
@@ -395,7 +396,21 @@ impl Plot {
 
     /// The season of a score.
     pub fn season_of(&self, score: &Score) -> Season {
-        Season::of(score.scored_on.date(), self.head.season_starts_month)
+        self.season_on(score.scored_on.date())
+    }
+
+    /// The season of a day.
+    pub fn season_on(&self, day: Date) -> Season {
+        Season::of(day, self.head.season_starts_month)
+    }
+
+    /// The traits of a disease by whatever name they call it.
+    pub fn traits_of_profile(&self, disease: &Disease) -> Vec<TraitIx> {
+        let is_it = |name: &str| disease.is_called(name);
+        (0..self.head.traits.len())
+            .map(TraitIx::new)
+            .filter(|&ix| self.trait_of(ix).disease.as_deref().is_some_and(is_it))
+            .collect()
     }
 
     /// The trees of each genotype that has more than one.

@@ -8,7 +8,7 @@
 //! and the weights of the infected to the witness share, without what the plot's own level adds
 //! to it. Without a fit there is no weight.
 
-use plot::{Plot, Season, Spot, TreeIx};
+use plot::{Plot, Spot, TreeIx};
 
 use crate::known::Known;
 use crate::pressure::{MOST_NEIGHBOURS, NEGLIGIBLE};
@@ -134,7 +134,7 @@ fn kernel(reach: &Reach, here: Spot, there: Spot) -> f64 {
 
 /// Whether a tree was there: planted by then, and not gone before the season.
 fn stood(plot: &Plot, tree: TreeIx, span: Span) -> bool {
-    let season_of = |day| Season::of(day, plot.head().season_starts_month);
+    let season_of = |day| plot.season_on(day);
     let facts = plot.tree(tree).draft();
     let (season, planted) = match span {
         Span::All => return true,

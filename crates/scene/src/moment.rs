@@ -106,7 +106,8 @@ impl Moment {
         }
     }
 
-    fn last(&self, rounds: &[Round]) -> Option<usize> {
+    /// Where its last round stands, if it is one.
+    pub(crate) fn last(&self, rounds: &[Round]) -> Option<usize> {
         let Self::Round(season, key) = self else { return None };
         rounds.iter().position(|round| round.season == *season && round.key == *key)
     }
@@ -119,11 +120,7 @@ impl From<&Round> for Moment {
 }
 
 fn round_label(plot: &Plot, round: &Round) -> String {
-    let days = if round.first_day == round.last_day {
-        words::day(round.first_day)
-    } else {
-        format!("{} to {}", words::day(round.first_day), words::day(round.last_day))
-    };
+    let days = words::days(round.first_day, round.last_day);
     match &round.key {
         RoundKey::Dated(_) => days,
         RoundKey::Named(name) => {

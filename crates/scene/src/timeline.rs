@@ -32,7 +32,7 @@ impl Happening {
     }
 
     fn of(plot: &Plot, rounds: &[Round], stops: &[Moment], event: &Event) -> Self {
-        let season = Season::of(event.from, plot.head().season_starts_month);
+        let season = plot.season_on(event.from);
         let letter = event.kind.trim().chars().next().unwrap_or('?');
         Self {
             at: at(rounds, stops, season, event.from),
@@ -51,9 +51,8 @@ impl Happening {
         match moment {
             Moment::All => true,
             Moment::Season(season) => self.season == *season,
-            Moment::Round(season, key) => {
-                let is_it = |round: &Round| round.season == *season && round.key == *key;
-                let Some(nth) = rounds.iter().position(is_it) else { return false };
+            Moment::Round(season, _) => {
+                let Some(nth) = moment.last(rounds) else { return false };
                 let before = rounds[..nth].iter().rev().find(|round| round.season == *season);
                 self.season == *season
                     && self.from <= rounds[nth].last_day

@@ -95,6 +95,13 @@ pub struct Ranked {
     pub adjusted_mean: Option<f64>,
 }
 
+impl Ranked {
+    /// The mean in the middle of the field, whichever way it was had.
+    pub fn adjusted(&self) -> Option<f64> {
+        self.predicted.map(|effect| effect.value).or(self.adjusted_mean)
+    }
+}
+
 /// Where the numbers' differences come from.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Variances {

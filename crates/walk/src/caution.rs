@@ -27,11 +27,7 @@ pub fn seen_infected(
 pub fn seen_on_tools(plot: &Plot) -> Vec<(&Disease, usize)> {
     let on_tools = plot.head().diseases.iter().filter(|it| it.is_on_tools);
     let counted = on_tools.map(|disease| {
-        let is_it = |ix: &TraitIx| {
-            plot.trait_of(*ix).disease.as_deref().is_some_and(|name| disease.is_called(name))
-        };
-        let all = (0..plot.head().traits.len()).map(TraitIx::new);
-        let traits: Vec<TraitIx> = all.filter(is_it).collect();
+        let traits = plot.traits_of_profile(disease);
         // Without a trait it would be every disease.
         let seen = match traits.is_empty() {
             true => Vec::new(),

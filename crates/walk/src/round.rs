@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use plot::{Plot, RoundKey, Season, TraitIx};
+use plot::{Plot, RoundKey, TraitIx};
 use time::Date;
 
 /// A named round of the season.
@@ -36,7 +36,7 @@ impl RoundChoices {
 
 /// The rounds of the season of `today`, for a walk that scores `traits`.
 pub fn round_choices(plot: &Plot, traits: &[TraitIx], today: Date) -> RoundChoices {
-    let season = Season::of(today, plot.head().season_starts_month);
+    let season = plot.season_on(today);
     let mut named: BTreeMap<Arc<str>, (Date, usize)> = BTreeMap::new();
     let mut dated: Vec<Date> = Vec::new();
     for (_, score) in plot.standing_scores() {

@@ -8,7 +8,9 @@ use serde_json::Value;
 use super::fields::Fields;
 use super::profile::{MOST, source, whole};
 
-/// Hours without wetness that end a spell where a profile does not say.
+/// Hours without wetness that end a spell where a profile does not say: those of scab (MacHardy &
+/// Gadoury 1989, *Phytopathology* 79:304, and Gadoury et al. 1998, as told by West Virginia
+/// University, Kearneysville); taken for other diseases as *common practice, no source*.
 const BREAK_HOURS: u16 = 8;
 /// Temperatures that a rule may name, °C.
 const DEGREES: RangeInclusive<f64> = -60.0..=60.0;

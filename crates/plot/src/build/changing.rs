@@ -104,6 +104,6 @@ impl Plot {
 
     /// The season of a change.
     pub fn season_of_change(&self, change: &TreeChange) -> Season {
-        Season::of(change.changed_on.date(), self.head.season_starts_month)
+        self.season_on(change.changed_on.date())
     }
 }

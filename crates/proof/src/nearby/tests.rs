@@ -1,6 +1,6 @@
 //! Who counts how much, and what was known when.
 
-use plot::{ScoreDraft, TreeDraft};
+use plot::{ScoreDraft, Season, TreeDraft};
 use spatial::{Ellipse, Kernel};
 
 use super::*;

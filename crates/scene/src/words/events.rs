@@ -3,20 +3,14 @@
 use std::ops::RangeInclusive;
 
 use plot::Event;
-use time::Date;
 
-use super::day;
+use super::days;
 
 /// `Spray, 20 April 2030, rows 1 to 10: sulphur`.
 pub fn event(event: &Event) -> String {
     let kind = plot::capital(event.kind.trim());
     let note = event.note.as_ref().map(|note| format!(": {note}")).unwrap_or_default();
     format!("{kind}, {}, {}{note}", days(event.from, event.to), rows(&event.rows))
-}
-
-/// `20 April 2030`, `1 July 2030 to 3 July 2030`.
-fn days(from: Date, to: Date) -> String {
-    if from == to { day(from) } else { format!("{} to {}", day(from), day(to)) }
 }
 
 /// `the whole plot`, `row 4`, `rows 3 to 7, 9`.

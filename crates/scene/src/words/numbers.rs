@@ -67,6 +67,11 @@ pub fn day(date: Date) -> String {
     format!("{} {} {:04}", date.day(), date.month(), date.year())
 }
 
+/// `20 April 2030`, `1 July 2030 to 3 July 2030`.
+pub(crate) fn days(from: Date, to: Date) -> String {
+    if from == to { day(from) } else { format!("{} to {}", day(from), day(to)) }
+}
+
 /// The day of a moment.
 pub fn when(moment: When) -> String {
     day(moment.date())

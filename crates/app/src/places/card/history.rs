@@ -33,7 +33,7 @@ fn seasons(plot: &Plot, tree: TreeIx) -> Vec<AnyView> {
     }
     let never = seasons.is_empty();
     for event in events(plot, tree) {
-        let season = Season::of(event.from, plot.head().season_starts_month);
+        let season = plot.season_on(event.from);
         seasons.entry(Reverse(season)).or_default().events.push(event);
     }
     let mut parts = Vec::new();

@@ -6,7 +6,7 @@ use leptos::prelude::*;
 use plot::Round;
 use scene::{Happening, Moment, words};
 
-use super::shown::{Shown, shown};
+use super::shown::shown;
 use crate::parts::lean::{changing, element, said, when};
 use crate::parts::made_once;
 use crate::state::{App, app};
@@ -17,16 +17,15 @@ const NEAR: f64 = 4.0;
 const LETTERS: usize = 3;
 
 /// Events on the walk through the rounds that are shown.
-#[derive(Clone, Copy)]
-pub(super) struct Events {
+#[derive(Clone, Copy, Debug)]
+pub struct Events {
     rounds: Signal<Option<Arc<Vec<Round>>>>,
     all: Signal<Option<Arc<Vec<Happening>>>>,
 }
 
 impl Events {
     /// Follows plot and rounds.
-    pub(super) fn new(app: App, shown: Shown) -> Self {
-        let rounds = shown.under.rounds;
+    pub(super) fn new(app: App, rounds: Signal<Option<Arc<Vec<Round>>>>) -> Self {
         let all = made_once(move || {
             let rounds = rounds.get()?;
             app.plot(|plot| Arc::new(Happening::all(plot, &rounds)))
@@ -87,7 +86,7 @@ pub(super) fn marks(events: Events, stops: Signal<usize>) -> AnyView {
 #[component]
 pub fn EventList() -> impl IntoView {
     let (app, shown) = (app(), shown());
-    let events = Events::new(app, shown);
+    let events = shown.events;
     let summary = move || {
         let (all, moment) = (events.get(), shown.moment.get());
         let told = |of: &[&Happening]| match of {

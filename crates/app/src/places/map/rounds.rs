@@ -5,7 +5,7 @@ use std::time::Duration;
 use leptos::prelude::*;
 use scene::{Layer, Moment, Underlay};
 
-use super::events::{Events, marks};
+use super::events::marks;
 use super::shown::{Shown, shown};
 use crate::parts::lean::{changing_words, when};
 use crate::state::{App, app};
@@ -26,11 +26,10 @@ pub fn RoundSlider() -> impl IntoView {
             shown.moment.set(Moment::All);
         }
     });
-    let events = Events::new(app, shown);
-    when(move || stops(shown).len() > 2, move || slider(app, shown, events, runs))
+    when(move || stops(shown).len() > 2, move || slider(app, shown, runs))
 }
 
-fn slider(app: App, shown: Shown, events: Events, runs: RwSignal<bool>) -> AnyView {
+fn slider(app: App, shown: Shown, runs: RwSignal<bool>) -> AnyView {
     let face = move || if runs.get() { "❚❚" } else { "►" };
     let words = move || if runs.get() { "Stop" } else { "Run through the rounds" };
     let slide = move |event| {
@@ -49,11 +48,11 @@ fn slider(app: App, shown: Shown, events: Events, runs: RwSignal<bool>) -> AnyVi
                     min="0"
                     max=move || (stops(shown).len() - 1).to_string()
                     step="1"
-                    aria-valuetext=move || heard(app, shown, events)
+                    aria-valuetext=move || heard(app, shown)
                     prop:value=move || at(shown).to_string()
                     on:input=slide
                 />
-                {marks(events, Signal::derive(move || stops(shown).len()))}
+                {marks(shown.events, Signal::derive(move || stops(shown).len()))}
             </label>
         </div>
     }
@@ -79,8 +78,8 @@ fn label(app: App, shown: Shown) -> Option<String> {
 }
 
 /// The stop, and what happened before it.
-fn heard(app: App, shown: Shown, events: Events) -> Option<String> {
-    let since = events.since(&shown.moment.get());
+fn heard(app: App, shown: Shown) -> Option<String> {
+    let since = shown.events.since(&shown.moment.get());
     label(app, shown).map(|label| match since {
         Some(since) => format!("{label}. {since}"),
         None => label,

@@ -9,6 +9,7 @@ use proof::Surroundings;
 use scene::{Camera, Facing, Ground, Layer, Moment, Only, Record, Theme, Underlay};
 
 use super::dark::theme;
+use super::events::Events;
 use super::pane::{Pane, Panes};
 use super::under::Under;
 use crate::parts::made_once;
@@ -41,6 +42,8 @@ pub struct Shown {
     pub ground: Signal<Option<Arc<Ground>>>,
     /// What tints the ground under the marks.
     pub under: Under,
+    /// What befell the plot on the walk through the rounds.
+    pub events: Events,
     /// Which trees are shown.
     pub only: RwSignal<Only>,
     /// The picture of the slider's moment.
@@ -112,6 +115,7 @@ impl Shown {
             theme: theme(app),
             ground,
             under,
+            events: Events::new(app, under.rounds),
             only,
             pane: panes.at(moment.into()),
             season_beside,

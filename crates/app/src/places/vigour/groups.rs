@@ -67,6 +67,5 @@ fn table(
 
 /// The adjusted mean, whichever way it was had; else the plain one.
 fn best(ranked: &Ranked) -> f64 {
-    let predicted = ranked.predicted.map(|effect| effect.value);
-    predicted.or(ranked.adjusted_mean).unwrap_or(ranked.raw_mean)
+    ranked.adjusted().unwrap_or(ranked.raw_mean)
 }

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use plot::{Plot, Season, TraitIx};
+use plot::{Plot, TraitIx};
 use scene::words;
 use walk::{Route, Setup, Way, Wish, rows_from_text, rows_in_text};
 
@@ -70,8 +70,7 @@ pub fn WalkSetup(walker: Walker) -> impl IntoView {
         }
     };
     let set_out = move |_| {
-        let season =
-            app.plot_now(|plot| Season::of(clock::now().date(), plot.head().season_starts_month));
+        let season = app.plot_now(|plot| plot.season_on(clock::now().date()));
         let Some(season) = season else { return };
         let scorer = scorer.get_untracked();
         let setup = Setup {
