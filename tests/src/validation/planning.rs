@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 
 use epidemic::{Graft, Kind, MadeUp, Recipe, make_with};
 use plot::{Season, TreeIx};
-use proof::{MOST_PROMISING, Options, Plan, Report, Run, Verdict, Way};
+use proof::{MOST_PROMISING, Options, Plan, Report, Run, TreeReport, Verdict, Way};
 
 use super::trial::in_threads;
 
@@ -28,6 +28,17 @@ pub struct Proven {
     pub wrongly: usize,
 }
 
+/// What one more clean season made of seedlings that were proven before it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Kept {
+    /// Proven before, and still clean.
+    pub proven: usize,
+    /// Of these: not proven any more.
+    pub taken_back: usize,
+    /// Of these: untested now.
+    pub untested: usize,
+}
+
 /// One plot, scored both ways.
 #[derive(Clone, Debug)]
 pub struct Planned {
@@ -37,7 +48,9 @@ pub struct Planned {
     pub seed: u64,
     /// By season, from the last one before the first plan on: scored on as it stands.
     pub as_it_stands: Vec<Proven>,
-    /// The same, following the plan.
+    /// As it stands: over the seasons after the first judgement.
+    pub kept: Kept,
+    /// The same as [`Self::as_it_stands`], following the plan.
     pub planned: Vec<Proven>,
     /// Copies grafted in all.
     pub grafts: usize,
@@ -52,6 +65,19 @@ impl Planned {
         let seasons = |nth: usize| nth + BEFORE;
         let without = reaches(&self.as_it_stands)?;
         (goal > 0).then(|| (seasons(without), reaches(&self.planned).map(seasons)))
+    }
+}
+
+impl Kept {
+    fn add(&mut self, before: &Report, after: &Report) {
+        let proven = |line: &&TreeReport| line.judgement.verdict == Verdict::Proven;
+        for line in before.trees.iter().filter(proven) {
+            let now = after.tree(line.tree).map(|line| line.judgement.verdict);
+            let Some(now) = now.filter(|&now| now != Verdict::Infected) else { continue };
+            self.proven += 1;
+            self.taken_back += usize::from(now != Verdict::Proven);
+            self.untested += usize::from(now == Verdict::Untested);
+        }
     }
 }
 
@@ -72,11 +98,18 @@ pub fn run(kind: Kind, seed: u64) -> Result<Planned, String> {
     let as_it_stands = made(&recipe, seed, &[])?;
     let judge = |made: &MadeUp, seasons: usize| judge(&recipe, made, seasons);
     let mut without = Vec::new();
+    let mut kept = Kept::default();
+    let mut before: Option<Report> = None;
     let mut with = Vec::new();
     let mut grafts: Vec<Graft> = Vec::new();
     let seedlings = as_it_stands.plot.trees().len();
     for seasons in BEFORE..=SEASONS {
-        without.push(proven(&as_it_stands, &judge(&as_it_stands, seasons)?, seedlings));
+        let report = judge(&as_it_stands, seasons)?;
+        without.push(proven(&as_it_stands, &report, seedlings));
+        if let Some(before) = &before {
+            kept.add(before, &report);
+        }
+        before = Some(report);
         let planned = made(&recipe, seed, &grafts)?;
         let report = judge(&planned, seasons)?;
         with.push(proven(&planned, &report, seedlings));
@@ -86,7 +119,7 @@ pub fn run(kind: Kind, seed: u64) -> Result<Planned, String> {
         }
     }
     let grafts = grafts.len();
-    Ok(Planned { kind, seed, as_it_stands: without, planned: with, grafts })
+    Ok(Planned { kind, seed, as_it_stands: without, kept, planned: with, grafts })
 }
 
 /// The kind's recipe for more seasons: its own strengths over and over.

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use epidemic::Kind;
 
-use super::super::planning::{BEFORE, Planned, Proven, SEASONS};
+use super::super::planning::{BEFORE, Kept, Planned, Proven, SEASONS};
 use super::super::targets::percent;
 
 /// The section's heading, and the one that follows it.
@@ -52,6 +52,22 @@ not come to as many counts with {}.
         sum.fewer,
         sum.compared,
         sum.more,
+    );
+    steadiness(page, plots);
+}
+
+/// How often a verdict is taken back.
+fn steadiness(page: &mut String, plots: &[Planned]) {
+    let total = |of: fn(&Kept) -> usize| plots.iter().map(|one| of(&one.kept)).sum::<usize>();
+    let (proven, taken_back) = (total(|kept| kept.proven), total(|kept| kept.taken_back));
+    let _ = writeln!(
+        page,
+        "\nA verdict may be taken back. Scored on as it stands, a seedling was proven after one season \
+         and still clean after the next {proven} times; {taken_back} times ({}) it was *leaning* or \
+         *untested* then, {} times *untested*. The limit of 0.05 is sharp, luck is not: what a season \
+         tells of kernel, evenness and shares may move many trees of a plot across it together.",
+        percent((proven > 0).then(|| taken_back as f64 / proven as f64)),
+        total(|kept| kept.untested),
     );
 }
 
@@ -130,6 +146,7 @@ mod tests {
             kind: Kind::Blocks,
             seed,
             as_it_stands: truly.map(proven).to_vec(),
+            kept: Kept { proven: 3, taken_back: 1, untested: 0 },
             planned: followed.map(proven).to_vec(),
             grafts: 4,
         }
@@ -146,6 +163,7 @@ mod tests {
         );
         assert!(once.contains("takes 0.75 times the seasons"), "{once}");
         assert!(once.contains("In 1 of 1 plots it takes fewer seasons"), "{once}");
+        assert!(once.contains("the next 6 times; 2 times (33.3 %) it was"), "{once}");
         assert_eq!(replaced(&once, &plots).expect("a page"), once);
         assert_eq!(replaced(&once, &[]).expect("a page"), page);
         replaced("# Page\n", &plots).expect_err("no such page");
