@@ -47,6 +47,10 @@ enum To {
     Brapi,
     /// The plot's files with a descriptor of their columns (Data Package, Table Schema).
     Datapackage,
+    /// Trees as points and scores as a table, in one database (OGC GeoPackage 1.3); needs --out.
+    Geopackage,
+    /// A folder with trees.parquet and scores.parquet (Apache Parquet); needs --out.
+    Parquet,
 }
 
 /// Writes the plot in another format.
@@ -57,13 +61,13 @@ enum To {
 pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
     match &call.out {
         Some(out) => must_be_free(out)?,
-        None if matches!(call.to, To::Xlsx | To::Brapi) => {
+        None if call.to.needs_out() => {
             bail!("--out: found nothing, expected the name of the file or folder to write");
         }
         None => {}
     }
     let book = Folder::sound(&call.plot)?;
-    let made = match made(call.to, &book) {
+    let made = match made(call.to, &book)? {
         Ok(made) => made,
         Err(problems) => {
             tell(&call.plot, &problems);
@@ -84,8 +88,16 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
     Ok(Answer::Done)
 }
 
-fn made(to: To, book: &Book) -> Result<Made, Vec<Problem>> {
-    match to {
+impl To {
+    /// Whether it is no text that a terminal could show.
+    fn needs_out(self) -> bool {
+        matches!(self, Self::Xlsx | Self::Brapi | Self::Geopackage | Self::Parquet)
+    }
+}
+
+/// The inner result says whether the plot is fit for the format.
+fn made(to: To, book: &Book) -> anyhow::Result<Result<Made, Vec<Problem>>> {
+    Ok(match to {
         To::Geojson => export::geojson(book).map(Made::File),
         To::Csv => {
             let Spreadsheet { bytes, left_out } = export::spreadsheet(book);
@@ -100,5 +112,14 @@ fn made(to: To, book: &Book) -> Result<Made, Vec<Problem>> {
         To::Xlsx => export::workbook(book).map(Made::File),
         To::Brapi => Ok(Made::Folder(export::brapi(book), None)),
         To::Datapackage => Ok(Made::Folder(export::data_package(book), Some(export::DESCRIPTOR))),
-    }
+        To::Geopackage => Ok(Made::File(databases::geopackage(book)?)),
+        To::Parquet => {
+            let frames = [("trees", databases::trees(book).0), ("scores", databases::scores(book))];
+            let mut files = FileSet::new();
+            for (name, frame) in &frames {
+                files.insert(format!("{name}.parquet"), databases::parquet(frame)?);
+            }
+            Ok(Made::Folder(files, None))
+        }
+    })
 }

@@ -5,7 +5,7 @@ use serde_json::Value;
 
 /// What the cells of a column are.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Kind {
+pub enum Kind {
     /// Words; also numbers that are names, such as a tag.
     Text,
     /// A whole number.

@@ -51,10 +51,14 @@ pub fn geojson(book: &Book) -> Result<Vec<u8>, Vec<Problem>> {
 
 /// A spot as a geometry.
 pub(crate) fn point(origin: &Origin, spot: Spot) -> Value {
+    json!({"type": "Point", "coordinates": lon_lat(origin, spot).map(seven_decimals)})
+}
+
+/// Longitude in [-180, 180) and latitude of a spot, degrees: a plot across the antimeridian goes
+/// on at -180.
+pub fn lon_lat(origin: &Origin, spot: Spot) -> [f64; 2] {
     let Globe { lon, lat } = origin.globe_from_plot(spot);
-    // A plot across the antimeridian goes on at -180.
-    let lon = (lon + 180.0).rem_euclid(360.0) - 180.0;
-    json!({"type": "Point", "coordinates": [seven_decimals(lon), seven_decimals(lat)]})
+    [(lon + 180.0).rem_euclid(360.0) - 180.0, lat]
 }
 
 fn seven_decimals(degrees: f64) -> f64 {

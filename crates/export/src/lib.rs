@@ -19,8 +19,11 @@ mod spreadsheet;
 mod workbook;
 
 pub use brapi::brapi;
-pub use geojson::geojson;
+pub use columns::Kind;
+pub use geojson::{geojson, lon_lat};
 pub use package::{DESCRIPTOR, data_package, descriptor};
+pub use scored::latest;
+pub use sheets::{Sheet, scores, trees};
 pub use spreadsheet::{Spreadsheet, read_spreadsheet, spreadsheet};
 pub use workbook::workbook;
 

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use plot::{Plot, Score, TreeIx};
 
 /// Of a tree and each trait, in the order of the traits, the latest score.
-pub(crate) fn latest(plot: &Plot, tree: TreeIx) -> Vec<Option<&Score>> {
+pub fn latest(plot: &Plot, tree: TreeIx) -> Vec<Option<&Score>> {
     let mut latest: Vec<Option<&Score>> = vec![None; plot.head().traits.len()];
     for (_, score) in plot.scores_of(tree).filter(|(_, score)| score.value.is_some()) {
         let held = &mut latest[score.trait_ix.get()];

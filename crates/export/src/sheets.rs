@@ -8,13 +8,20 @@ use plot::TreeIx;
 use crate::columns::{Column, FILES, Kind, is_plain_number};
 
 /// A CSV file of the plot folder.
-pub(crate) struct Sheet {
+pub struct Sheet {
     /// Its name without `.csv`.
-    pub(crate) name: &'static str,
+    pub name: &'static str,
     /// Its columns, in the order of the file, with what is known of them.
     pub(crate) columns: Vec<(String, Kind, Option<&'static Column>)>,
     /// Its lines, each with a cell for each column.
-    pub(crate) rows: Vec<Vec<String>>,
+    pub rows: Vec<Vec<String>>,
+}
+
+impl Sheet {
+    /// The names of its columns and what their cells are, in the order of the file.
+    pub fn kinds(&self) -> impl Iterator<Item = (&str, Kind)> {
+        self.columns.iter().map(|(name, kind, _)| (name.as_str(), *kind))
+    }
 }
 
 /// The sheets that the folder has, in the order of the documentation.
@@ -23,7 +30,7 @@ pub(crate) fn sheets(book: &Book) -> Vec<Sheet> {
 }
 
 /// `trees.csv`, and of each of its trees the index and the line.
-pub(crate) fn trees(book: &Book) -> (Sheet, Vec<(TreeIx, usize)>) {
+pub fn trees(book: &Book) -> (Sheet, Vec<(TreeIx, usize)>) {
     let (name, known) = FILES[0];
     let sheet = sheet(book, name, known).unwrap_or(Sheet { name, columns: vec![], rows: vec![] });
     let id = sheet.columns.iter().position(|(column, ..)| column == "tree_id");
@@ -34,6 +41,12 @@ pub(crate) fn trees(book: &Book) -> (Sheet, Vec<(TreeIx, usize)>) {
     };
     let trees = sheet.rows.iter().enumerate().filter_map(tree_of).collect();
     (sheet, trees)
+}
+
+/// `scores.csv`, where the folder has one.
+pub fn scores(book: &Book) -> Option<Sheet> {
+    let (name, known) = FILES[1];
+    sheet(book, name, known)
 }
 
 fn sheet(book: &Book, name: &'static str, known: &'static [Column]) -> Option<Sheet> {

@@ -29,6 +29,7 @@ const WALLS: &[Wall] = &[
         ..wall("scene", &["plot", "proof", "season", "spatial", "vigour", "walk"])
     },
     wall("export", &["plot", "files"]),
+    wall("databases", &["plot", "files", "export"]),
     Wall { is_browser: true, ..wall("judge", &["plot", "files", "proof", "vigour"]) },
     Wall { is_browser: true, ..wall("sheets", &["files", "judge"]) },
     Wall {
@@ -46,8 +47,17 @@ const WALLS: &[Wall] = &[
         ..wall(
             "cli",
             &[
-                "plot", "files", "spatial", "proof", "epidemic", "walk", "season", "vigour",
-                "scene", "export",
+                "plot",
+                "files",
+                "spatial",
+                "proof",
+                "epidemic",
+                "walk",
+                "season",
+                "vigour",
+                "scene",
+                "export",
+                "databases",
             ],
         )
     },
