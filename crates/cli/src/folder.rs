@@ -82,12 +82,18 @@ impl Folder {
     }
 
     fn into_sound(self, path: &Path) -> anyhow::Result<Book> {
-        self.tell();
+        let (said, book) = self.checked(path);
+        said.iter().for_each(|line| eprintln!("{line}"));
+        book
+    }
+
+    /// What is to be said of its problems, and the book where it is free of faults.
+    pub(crate) fn checked(self, path: &Path) -> (Vec<String>, anyhow::Result<Book>) {
+        let said = said(&self.place, &self.problems).collect();
         let faults = self.count(Weight::Fault);
-        match self.book {
-            Some(book) if faults == 0 => Ok(book),
-            _ => bail!("{}: {}, nothing done", path.display(), counted(faults, "fault")),
-        }
+        let book = self.book.filter(|_| faults == 0);
+        let fault = || format!("{}: {}, nothing done", path.display(), counted(faults, "fault"));
+        (said, book.with_context(fault))
     }
 
     /// All files of a folder that must be free of faults, named from within it; without hidden
@@ -137,12 +143,16 @@ pub(crate) fn write(folder: &Path, files: &FileSet) -> anyhow::Result<()> {
 /// Says problems of the folder at `place`, one a line: `PATH, line 3, column row: found …,
 /// expected …`.
 pub(crate) fn tell(place: &Path, problems: &[Problem]) {
-    for problem in problems {
+    said(place, problems).for_each(|line| eprintln!("{line}"));
+}
+
+fn said(place: &Path, problems: &[Problem]) -> impl Iterator<Item = String> {
+    problems.iter().map(|problem| {
         let notice = if problem.weight == Weight::Notice { "notice: " } else { "" };
         let file = place.join(&problem.file).display().to_string();
         let problem = Problem { file, ..problem.clone() };
-        eprintln!("{notice}{problem}");
-    }
+        format!("{notice}{problem}")
+    })
 }
 
 /// The word for it in tables.

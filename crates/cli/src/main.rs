@@ -7,6 +7,7 @@ mod export;
 mod folder;
 mod inspect;
 mod judge;
+mod many;
 mod merge;
 mod near;
 mod out;

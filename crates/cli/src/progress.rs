@@ -1,5 +1,6 @@
 //! How far long work is, said on standard error while someone watches.
 
+use std::cell::Cell;
 use std::io::IsTerminal;
 use std::time::{Duration, Instant};
 
@@ -7,6 +8,15 @@ use std::time::{Duration, Instant};
 const QUIET: Duration = Duration::from_millis(500);
 /// Pause between two sayings.
 const PAUSE: Duration = Duration::from_millis(100);
+
+thread_local! {
+    static IS_HUSHED: Cell<bool> = const { Cell::new(false) };
+}
+
+/// From here on nothing is said of work on this thread: several at once would share one line.
+pub(crate) fn hush() {
+    IS_HUSHED.set(true);
+}
 
 /// A line that is written over; taken away when dropped.
 pub(crate) struct Progress {
@@ -19,7 +29,7 @@ pub(crate) struct Progress {
 impl Progress {
     /// Of a piece of work, such as `reading`.
     pub(crate) fn new(what: impl Into<String>) -> Self {
-        let watched = std::io::stderr().is_terminal();
+        let watched = std::io::stderr().is_terminal() && !IS_HUSHED.get();
         Self { what: what.into(), began: Instant::now(), said: None, watched }
     }
 

@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use anyhow::{Context, bail};
 use clap::{Args, ValueEnum};
 use plot::{GenotypeId, Plot, TreeIx};
 use proof::{Judgement, Report};
@@ -9,6 +10,7 @@ use proof::{Judgement, Report};
 use crate::Answer;
 use crate::folder::Folder;
 use crate::judge;
+use crate::many;
 use crate::table::{Cell, Format, Table, json, say};
 use crate::whole::whole;
 
@@ -35,28 +37,43 @@ const COLUMNS: &[&str] = &[
 #[derive(Args)]
 pub(crate) struct Call {
     /// The plot folder.
-    plot: PathBuf,
+    #[arg(required_unless_present = "folders", conflicts_with = "folders")]
+    plot: Option<PathBuf>,
     /// The disease, as the traits of plot.json name it.
     #[arg(long)]
     disease: String,
     /// What has a line: each tree or graft, or each genotype with its copies pooled.
-    #[arg(long, value_enum, default_value_t = By::Tree)]
+    #[arg(long, value_enum, default_value_t = By::Tree, conflicts_with = "folders")]
     by: By,
     /// Only these seasons, named by the year they start in; without it, all.
     #[arg(long = "season", value_name = "YEAR", value_delimiter = ',')]
     seasons: Vec<i32>,
-    /// How the table is written.
-    #[arg(long, value_enum, default_value_t = Format::Csv)]
-    format: Format,
+    /// How the table is written: csv unless given, or with --many always parquet.
+    #[arg(long, value_enum)]
+    format: Option<Written>,
     /// In place of the table the whole report as JSON: the fit, seasons, crosses with their
     /// position test, calibration, what is left over, reasons, and what would settle each tree.
-    #[arg(long, conflicts_with_all = ["by", "format"])]
+    #[arg(long, conflicts_with_all = ["by", "format", "folders"])]
     whole: bool,
+    #[command(flatten)]
+    many: many::Options,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum By {
+enum Written {
+    /// RFC 4180, with a header line.
+    Csv,
+    /// A list of objects, one for each line; empty cells are null.
+    Json,
+    /// A partitioned data set (Apache Parquet), with --many.
+    Parquet,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum By {
+    /// Each tree or graft.
     Tree,
+    /// Each genotype, its copies pooled.
     Genotype,
 }
 
@@ -65,19 +82,33 @@ enum By {
 /// # Errors
 /// A folder with faults, a disease that no trait counts for.
 pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
-    let book = Folder::sound(&call.plot)?;
+    let is_table = call.format != Some(Written::Parquet);
+    if call.many.are_many() {
+        if is_table && call.format.is_some() {
+            bail!("--format: found a table, expected parquet: --many writes a data set");
+        }
+        return many::run(&call.many, &call.disease, &call.seasons);
+    }
+    if !is_table {
+        bail!("--format: found parquet, expected csv or json: parquet is what --many writes");
+    }
+    let path = call.plot.as_deref().context("found no plot folder")?;
+    let book = Folder::sound(path)?;
     let plot = book.plot();
     let report = judge::judge(plot, &call.disease, &call.seasons)?;
     if call.whole {
         say(&json(&whole(plot, &report)?)?)?;
     } else {
-        table(call.by, plot, &report).print(call.format)?;
+        let is_json = call.format == Some(Written::Json);
+        let format = if is_json { Format::Json } else { Format::Csv };
+        table(call.by, plot, &report).print(format)?;
     }
     judge::tell(&book, &report);
     Ok(if report.fit.is_some() { Answer::Done } else { Answer::No })
 }
 
-fn table(by: By, plot: &Plot, report: &Report) -> Table {
+/// The table of a report.
+pub(crate) fn table(by: By, plot: &Plot, report: &Report) -> Table {
     let mut table = Table::new(COLUMNS);
     match by {
         By::Tree => {

@@ -52,6 +52,16 @@ impl Table {
         self.rows.is_empty()
     }
 
+    /// Its columns in order, each with its cells from the first line to the last.
+    pub(crate) fn columns(
+        &self,
+    ) -> impl Iterator<Item = (&'static str, impl Iterator<Item = &Cell>)> {
+        self.columns
+            .iter()
+            .enumerate()
+            .map(|(nth, &name)| (name, self.rows.iter().map(move |row| &row[nth])))
+    }
+
     /// Writes it to standard output.
     ///
     /// # Errors
