@@ -7,6 +7,7 @@ import warnings
 
 import numpy as np
 
+import data_set
 import exports
 import global_and_local
 import mixed_models
@@ -34,6 +35,7 @@ def main():
         models_and_trend.compare(tally, case, random)
     mixed_models.compare(tally, random)
     exports.compare(tally, random)
+    data_set.compare(tally, random)
     tally.case = "Columbus"
     global_and_local.columbus(tally)
     print(f"{tally.passed} passed, {tally.failed} failed")

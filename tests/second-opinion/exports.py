@@ -9,10 +9,13 @@ import subprocess
 import tempfile
 from pathlib import Path
 
+import duckdb
 import geopandas
 import numpy as np
 import openpyxl
 import pandas as pd
+import pyarrow.parquet
+import pyogrio
 from frictionless import Package, system
 from pyproj import Transformer
 from shapely.geometry import shape
@@ -21,6 +24,7 @@ LEEWARD = Path(os.environ["LEEWARD_PROGRAMS"]) / "leeward"
 # Words that tables, formulas and markup trip over.
 WORDS = ["", "=1+1", "@SUM(A1)", "+31 6", "-2+3", "-7", "007", "'t Zand", "'=1", "a\nb", "\t=1"]
 WORDS += ['say "hi", twice', "<&> é 樹 _x0041_", "1;=2", "1e3", " 3", "NULL", "2031-06-14", "true"]
+FORMATS = ("geojson", "csv", "xlsx", "datapackage", "brapi", "geopackage", "parquet")
 FORMULA = re.compile(r"'*[=+\-@\t\r\n＝＋－＠]")
 NUMBER = re.compile(r"-?(0|[1-9]\d*)(\.\d+)?([eE][+-]?\d+)?")
 
@@ -28,7 +32,8 @@ NUMBER = re.compile(r"-?(0|[1-9]\d*)(\.\d+)?([eE][+-]?\d+)?")
 def compare(tally, random):
     with tempfile.TemporaryDirectory() as folder:
         plot = made_up(Path(folder) / "plot", random)
-        out = {to: Path(folder) / to for to in ("geojson", "csv", "xlsx", "datapackage", "brapi")}
+        out = {to: Path(folder) / to for to in FORMATS}
+        out["geopackage"] = out["geopackage"].with_suffix(".gpkg")
         for to, path in out.items():
             call = [str(LEEWARD), "export", str(plot), "--to", to, "--out", str(path)]
             subprocess.run(call, check=True, capture_output=True)
@@ -39,6 +44,8 @@ def compare(tally, random):
         workbook(tally, plot, out["xlsx"])
         package(tally, out["datapackage"])
         answers(tally, out["brapi"], out["geojson"], trees, scores)
+        geopackage(tally, plot, out["geopackage"], out["geojson"], trees)
+        parquet(tally, plot, out["parquet"], out["geojson"], trees)
 
 
 def made_up(plot, random):
@@ -60,6 +67,7 @@ def made_up(plot, random):
     scores = table(plot / "scores.csv")
     changed = scores.sample(20, random_state=int(seed)).copy()
     changed["replaces"], changed["score_id"] = changed.score_id, "C" + changed.score_id
+    changed["scored_on"] += "T09:31:05.25+02:00"
     changed["value"] = ["" if nth % 4 == 0 else value for nth, value in enumerate(changed.value)]
     pd.concat([scores, changed]).to_csv(plot / "scores.csv", index=False)
     (plot / "decisions.csv").write_text(
@@ -198,3 +206,99 @@ def answers(tally, folder, points, trees, scores):
     places = geopandas.read_file(points).geometry
     tally.close("BrAPI, lon", [one.x for one in geometry], list(places.x))
     tally.close("BrAPI, lat", [one.y for one in geometry], list(places.y))
+
+
+def geopackage(tally, plot, path, points, trees):
+    layers = {name: kind for name, kind in pyogrio.list_layers(path)}
+    tally.hold("GeoPackage, layers", layers == {"trees": "Point", "scores": None}, str(layers))
+    theirs, read = geopandas.read_file(points), geopandas.read_file(path, layer="trees")
+    tally.hold("GeoPackage, WGS 84", read.crs.to_epsg() == 4326, str(read.crs))
+    tally.close("GeoPackage, lon", list(read.geometry.x), list(theirs.geometry.x), 0, 1e-7)
+    tally.close("GeoPackage, lat", list(read.geometry.y), list(theirs.geometry.y), 0, 1e-7)
+    bounds = pyogrio.read_info(path, layer="trees", force_total_bounds=True)["total_bounds"]
+    tally.close("GeoPackage, bounds", list(bounds), list(read.total_bounds))
+    columns = columns_of(plot, trees)
+    tally.hold("GeoPackage, columns", list(read)[:-1] == columns, str(list(read)))
+    alike(tally, "GeoPackage", read, theirs, trees, columns)
+    dtypes = pyogrio.read_info(path, layer="scores")["dtypes"]
+    lines(tally, "GeoPackage", plot, geopandas.read_file(path, layer="scores"))
+    tally.hold("GeoPackage, day", [t for t in dtypes if "datetime" in t][:1] == ["datetime64[D]"])
+    # Without an origin: metres along and across the rows.
+    head = json.loads((plot / "plot.json").read_text())
+    origin = head.pop("origin")
+    (plot / "plot.json").write_text(json.dumps(head))
+    flat = path.with_name("flat.gpkg")
+    call = [str(LEEWARD), "export", str(plot), "--to", "geopackage", "--out", str(flat)]
+    subprocess.run(call, check=True, capture_output=True)
+    (plot / "plot.json").write_text(json.dumps(head | {"origin": origin}))
+    read = geopandas.read_file(flat, layer="trees").set_index("tree_id")
+    tally.hold("GeoPackage, no place on earth", read.crs is None or not read.crs.is_geographic)
+    stands = trees.grafted_on.where(trees.grafted_on != "", trees.tree_id)
+    place = trees.set_index("tree_id").loc[stands]
+    layout = head["layout"]
+    x = (place.place.astype(int) - layout["first_place"]) * layout["place_spacing_m"]
+    y = (place.row.astype(int) - layout["first_row"]) * layout["row_spacing_m"]
+    tally.close("GeoPackage, x", list(read.geometry.x), list(x))
+    tally.close("GeoPackage, y", list(read.geometry.y), list(y))
+
+
+def parquet(tally, plot, folder, points, trees):
+    theirs = geopandas.read_file(points)
+    columns = columns_of(plot, trees)
+    read = pyarrow.parquet.read_table(folder / "trees.parquet")
+    tally.hold("Parquet, columns", read.column_names == columns, str(read.column_names))
+    types = {field.name: str(field.type) for field in read.schema}
+    meant = {"tree_id": "string", "row": "int64", "girth": "double", "scab_leaf": "double"}
+    meant |= {"scab_leaf_on": "date32[day]", "planted_on": "date32[day]"}
+    found = {name: types[name] for name in meant}
+    tally.hold("Parquet, types", found == meant, str(found))
+    alike(tally, "Parquet", read.to_pandas(), theirs, trees, columns)
+    scores = pyarrow.parquet.read_table(folder / "scores.parquet")
+    types = [str(scores.schema.field(name).type) for name in ("scored_on", "scored_at", "stands")]
+    meant = ["date32[day]", "timestamp[us, tz=UTC]", "bool"]
+    tally.hold("Parquet, types of scores", types == meant, str(types))
+    lines(tally, "Parquet", plot, scores.to_pandas())
+    files = f"'{folder}/trees.parquet' t JOIN '{folder}/scores.parquet' s USING (tree_id)"
+    joined = duckdb.sql(f"SELECT count(*), sum(s.value) FROM {files} WHERE s.stands").fetchall()[0]
+    stand = standing(plot)
+    ours = [len(stand), pd.to_numeric(stand.value).sum()]
+    tally.close("Parquet, joined by DuckDB", list(map(float, joined)), ours)
+
+
+def columns_of(plot, trees):
+    """The columns of trees.csv, then two for each trait."""
+    traits = json.loads((plot / "plot.json").read_text())["traits"]
+    return list(trees) + [name for one in traits for name in (one["id"], one["id"] + "_on")]
+
+
+def alike(tally, format, read, theirs, trees, columns):
+    """The cells of two tables of trees, days and missing ones too."""
+    tally.hold(f"{format}, ids", list(read.tree_id) == list(trees.tree_id))
+    for name in ("tag", "note", "buyer"):
+        tally.hold(f"{format}, {name}", list(read[name].fillna("")) == list(trees[name]))
+    for name in set(columns) - {"tag", "note", "buyer"}:
+        if pd.api.types.is_numeric_dtype(theirs[name]):
+            tally.close(f"{format}, {name}", numbers(read[name]), list(theirs[name]))
+        else:
+            # GDAL takes the id T0001 in GeoJSON for a time of day.
+            other = trees[name] if name in trees else theirs[name]
+            text = [["" if pd.isna(cell) else str(cell)[:10] for cell in column]
+                    for column in (read[name], other)]
+            tally.hold(f"{format}, {name}", text[0] == text[1], str(text[0][:3]))
+
+
+def lines(tally, format, plot, read):
+    """Every line of scores.csv, with the moment where there is one."""
+    own = table(plot / "scores.csv")
+    tally.hold(f"{format}, scores", list(read.score_id) == list(own.score_id))
+    tally.hold(f"{format}, replaced", list(read.replaces.fillna("")) == list(own.replaces))
+    tally.close(f"{format}, values", numbers(read.value), list(pd.to_numeric(own.value)))
+    days = [str(day)[:10] for day in read.scored_on]
+    tally.hold(f"{format}, days", days == list(own.scored_on.str[:10]), str(days[:3]))
+    clock = own.scored_on.where(own.scored_on.str.len() > 10)
+    meant = pd.to_datetime(clock, utc=True, format="ISO8601").dt.round("ms")
+    found = pd.to_datetime(read.scored_at, utc=True).dt.round("ms")
+    same = (found == meant) | (found.isna() & meant.isna())
+    tally.hold(f"{format}, moments", bool(same.all()) and bool(found.notna().any()))
+    stands = set(read.score_id[read.stands.astype(bool)])
+    tally.hold(f"{format}, standing", stands == set(standing(plot).score_id))

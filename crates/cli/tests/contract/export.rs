@@ -8,7 +8,8 @@ use crate::plots::{changed, sound, with};
 use crate::run::{Gave, held, leeward, on_disk};
 
 /// The formats, and what each is written under.
-const FORMATS: &[&str] = &["geojson", "csv", "xlsx", "brapi", "datapackage"];
+const FORMATS: &[&str] =
+    &["geojson", "csv", "xlsx", "brapi", "datapackage", "geopackage", "parquet"];
 
 fn export(plot: &Path, to: &str, out: Option<&Path>) -> Gave {
     let mut arguments = vec![Path::new("export"), plot, Path::new("--to"), Path::new(to)];
@@ -101,6 +102,26 @@ fn brapi_is_a_folder_of_answers() {
         assert_eq!(answer["result"]["data"].as_array().map(Vec::len), Some(count), "{name}");
     }
     assert_eq!(held(&out).len(), 3);
+}
+
+#[test]
+fn databases_go_into_files_and_are_never_text() {
+    let (plot, out) = workbench("databases");
+    for to in ["geopackage", "parquet"] {
+        let gave = export(&plot, to, None);
+        assert_eq!((gave.code, gave.out.as_str()), (Some(2), ""), "{to}");
+        assert!(gave.said.starts_with("--out: found nothing"), "{}", gave.said);
+    }
+    let gave = export(&plot, "geopackage", Some(&out));
+    assert_eq!((gave.code, gave.out.as_str()), (Some(0), ""));
+    assert!(gave.said.ends_with("out: 3 trees\n"), "{}", gave.said);
+    assert!(std::fs::read(&out).expect("a file").starts_with(b"SQLite format 3\0"));
+    let tables = out.with_file_name("tables");
+    assert_eq!(export(&plot, "parquet", Some(&tables)).code, Some(0));
+    let files = held(&tables);
+    let names: Vec<_> = files.keys().filter_map(|path| path.file_name()).collect();
+    assert_eq!(names, ["scores.parquet", "trees.parquet"]);
+    assert!(files.values().all(|bytes| bytes.ends_with(b"PAR1")));
 }
 
 #[test]

@@ -4,6 +4,7 @@
 mod bad_input;
 mod docs;
 mod export;
+mod many;
 mod merge;
 mod near;
 mod pepper;
