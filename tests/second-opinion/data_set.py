@@ -3,6 +3,7 @@
 import io
 import json
 import os
+import re
 import subprocess
 import tempfile
 from pathlib import Path
@@ -11,6 +12,7 @@ import duckdb
 import pandas as pd
 import pyarrow.dataset
 
+PAGE = Path(__file__).resolve().parents[2] / "docs" / "many-plots.md"
 LEEWARD = Path(os.environ["LEEWARD_PROGRAMS"]) / "leeward"
 # Names that paths, partitions and engines trip over.
 NAMES = ['a/b = "50 %25" [x]?', "..", "007 é 樹"]
@@ -28,6 +30,12 @@ def compare(tally, random):
         counts = duckdb.sql(f"SELECT plot, season, count(*) FROM {files} GROUP BY ALL").fetchall()
         tally.hold("names", {plot for plot, *_ in counts} == set(NAMES), str(counts))
         tally.hold("partitions", len(counts) == 2 * len(NAMES), str(counts))
+        queries = re.findall("```sql\n(.*?)```", PAGE.read_text(), re.DOTALL)
+        queries = [query.replace("'judged/", f"'{out}/").split("LIMIT")[0] for query in queries]
+        answers = [duckdb.sql(query).df() for query in queries]
+        trees = [int(answer["trees"].sum()) for answer in answers]
+        lines = sum(count for *_, count in counts)
+        tally.hold("queries of the page", trees == [lines, lines], f"{trees} of {lines}")
         arrow = pyarrow.dataset.dataset(out, partitioning="hive").to_table().to_pandas()
         for nth, name in enumerate(NAMES):
             trees = pd.read_csv(plots / str(nth) / "trees.csv", dtype=str, keep_default_na=False)

@@ -11,6 +11,7 @@ use plot::Problem;
 use crate::Answer;
 use crate::folder::{Folder, counted, tell};
 use crate::out::{must_be_free, write_file, write_folder};
+use crate::progress::timed;
 use crate::table::say;
 
 /// A plot in the formats of other tools.
@@ -67,7 +68,7 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
         None => {}
     }
     let book = Folder::sound(&call.plot)?;
-    let made = match made(call.to, &book)? {
+    let made = match timed("writing", || made(call.to, &book))? {
         Ok(made) => made,
         Err(problems) => {
             tell(&call.plot, &problems);

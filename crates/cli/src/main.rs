@@ -1,12 +1,18 @@
 //! The `leeward` program: paths in, tables to standard output, messages to standard error.
 #![allow(clippy::print_stdout, clippy::print_stderr, reason = "the command line's own voice")]
 
+// First, for its macros.
+#[macro_use]
+mod voice;
+
 mod asked;
 mod disease_progress;
+mod examples;
 mod export;
 mod folder;
 mod inspect;
 mod judge;
+mod manual;
 mod many;
 mod merge;
 mod near;
@@ -23,7 +29,7 @@ mod whole;
 
 use std::process::ExitCode;
 
-use clap::{Parser, Subcommand};
+use clap::{CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
 
 /// Plot map and proof of resistance for close-set rows of apple seedlings.
 #[derive(Parser)]
@@ -57,6 +63,10 @@ enum Command {
     Simulate(simulate::Call),
     /// General spatial statistics of any table of points, as JSON.
     Spatial(Box<spatial::Call>),
+    /// What a shell must know to complete words of a call.
+    Completions(manual::Completions),
+    /// The manual, as pages for `man`.
+    Man(manual::Manual),
 }
 
 /// How a call that worked ends.
@@ -70,7 +80,10 @@ enum Answer {
 }
 
 fn main() -> ExitCode {
-    let answer = match Cli::parse().command {
+    let program = examples::with_examples(Cli::command());
+    let matches = program.clone().get_matches();
+    let call = Cli::from_arg_matches(&matches).unwrap_or_else(|error| error.exit());
+    let answer = match call.command {
         Command::Inspect(call) => inspect::run(&call),
         Command::Proof(call) => proof::run(&call),
         Command::Season(call) => season::run(&call),
@@ -82,6 +95,8 @@ fn main() -> ExitCode {
         Command::Export(call) => export::run(&call),
         Command::Simulate(call) => simulate::run(&call),
         Command::Spatial(call) => spatial::run(&call),
+        Command::Completions(call) => manual::completions(&call, program),
+        Command::Man(call) => manual::man(&call, program),
     };
     match answer {
         Ok(Answer::Done) => ExitCode::SUCCESS,

@@ -12,6 +12,7 @@ use plot::Weight;
 use crate::Answer;
 use crate::folder::{Folder, counted, tell};
 use crate::out::write_folder;
+use crate::progress::timed;
 use crate::table::{Format, Table};
 
 /// Two folders of one plot made one: lines united by their ids, nothing dropped.
@@ -42,7 +43,7 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
         );
     }
     let (ours, theirs) = (Folder::whole(&call.ours)?, Folder::whole(&call.theirs)?);
-    let merged = match files::merge(&ours, &theirs) {
+    let merged = match timed("merging", || files::merge(&ours, &theirs)) {
         Ok(merged) => merged,
         Err(problems) => {
             tell(&call.theirs, &problems);

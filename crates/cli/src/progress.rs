@@ -2,6 +2,7 @@
 
 use std::cell::Cell;
 use std::io::IsTerminal;
+use std::sync::mpsc::{RecvTimeoutError, channel};
 use std::time::{Duration, Instant};
 
 /// Work that takes less is not worth a word.
@@ -18,6 +19,9 @@ pub(crate) fn hush() {
     IS_HUSHED.set(true);
 }
 
+/// Pause between two sayings of how long it takes.
+const TICK: Duration = Duration::from_secs(1);
+
 /// A line that is written over; taken away when dropped.
 pub(crate) struct Progress {
     what: String,
@@ -29,8 +33,7 @@ pub(crate) struct Progress {
 impl Progress {
     /// Of a piece of work, such as `reading`.
     pub(crate) fn new(what: impl Into<String>) -> Self {
-        let watched = std::io::stderr().is_terminal() && !IS_HUSHED.get();
-        Self { what: what.into(), began: Instant::now(), said: None, watched }
+        Self { what: what.into(), began: Instant::now(), said: None, watched: is_watched() }
     }
 
     /// Says how far it is, if it is time to.
@@ -42,6 +45,34 @@ impl Progress {
             self.said = Some(Instant::now());
         }
     }
+}
+
+/// Does work that cannot tell how far it is, and says how long it has taken so far.
+pub(crate) fn timed<T>(what: &str, work: impl FnOnce() -> T) -> T {
+    if !is_watched() {
+        return work();
+    }
+    let (end, ended) = channel::<()>();
+    std::thread::scope(|scope| {
+        scope.spawn(move || {
+            let began = Instant::now();
+            let mut said = String::new();
+            while ended.recv_timeout(TICK) == Err(RecvTimeoutError::Timeout) {
+                said = format!("{what}: {} s ", began.elapsed().as_secs());
+                eprint!("\r{said}");
+            }
+            if !said.is_empty() {
+                eprint!("\r{:1$}\r", "", said.len());
+            }
+        });
+        let done = work();
+        drop(end);
+        done
+    })
+}
+
+fn is_watched() -> bool {
+    std::io::stderr().is_terminal() && !IS_HUSHED.get()
 }
 
 impl Drop for Progress {

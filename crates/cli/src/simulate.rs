@@ -9,6 +9,7 @@ use epidemic::{DiseaseTruth, Kind, MadeUp, Recipe, demo};
 
 use crate::Answer;
 use crate::folder;
+use crate::progress::timed;
 
 /// Name of the kind that is the demo plot.
 const DEMO: &str = "demo";
@@ -50,7 +51,7 @@ fn kinds() -> PossibleValuesParser {
 /// A file of the plot that is there already, a folder that cannot be written.
 pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
     let recipe = recipe(call);
-    let made = epidemic::make(&recipe, call.seed)?;
+    let made = timed("making up", || epidemic::make(&recipe, call.seed))?;
     let ends = recipe.row_ends.each_ref().map(Option::as_deref);
     let mut files = files::write_with_ends(&made.plot, ends);
     if !call.no_truth {

@@ -6,11 +6,12 @@ use anyhow::{anyhow, bail};
 use clap::{Args, ValueEnum};
 use plot::{Plot, Season, TraitIx};
 use scene::words;
-use vigour::{Ranked, SeasonFit, Trend, Vigour};
+use vigour::{Ranked, Run, SeasonFit, Trend, Vigour};
 
 use crate::Answer;
 use crate::folder::Folder;
 use crate::judge;
+use crate::progress::Progress;
 use crate::table::{Cell, Format, Table};
 
 const OF_TREES: &[&str] = &[
@@ -94,7 +95,7 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
     let trait_ix = trait_of(plot, call.of.as_deref())?;
     let report =
         call.disease.as_ref().map(|disease| judge::judge(plot, disease, &[])).transpose()?;
-    let found = vigour::vigour(plot, trait_ix, call.trend.trend());
+    let found = adjusted(plot, trait_ix, call.trend.trend());
     match call.by {
         By::Tree => trees(plot, &found),
         By::Genotype => genotypes(plot, &found),
@@ -118,6 +119,18 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
     }
     let any = found.seasons.iter().any(|season| season.trend.is_some());
     Ok(if any { Answer::Done } else { Answer::No })
+}
+
+fn adjusted(plot: &Plot, trait_ix: TraitIx, trend: Option<Trend>) -> Vigour {
+    let mut run = Run::new(plot, trait_ix, trend);
+    let mut progress = Progress::new("taking out the trend");
+    loop {
+        let at = run.step();
+        progress.at(at.done, at.of);
+        if at.is_done() {
+            return run.finish();
+        }
+    }
 }
 
 impl Wanted {

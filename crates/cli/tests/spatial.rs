@@ -18,22 +18,6 @@ fn leeward(arguments: &[&str]) -> String {
     text(done.stdout) + &text(done.stderr) + &end
 }
 
-#[test]
-fn the_documentation_is_true() {
-    let page = include_str!("../../../docs/spatial-statistics.md");
-    let examples: Vec<&str> = page
-        .split("```console\n$ leeward ")
-        .skip(1)
-        .map(|rest| rest.split("```").next().expect("an end"))
-        .collect();
-    assert_eq!(examples.len(), 4);
-    for example in examples {
-        let (call, expected) = example.split_once('\n').expect("a call and its answer");
-        let arguments: Vec<&str> = call.split(' ').collect();
-        assert_eq!(leeward(&arguments), expected, "{call}");
-    }
-}
-
 /// A file of this test's own.
 fn file(name: &str, content: impl AsRef<[u8]>) -> PathBuf {
     let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);

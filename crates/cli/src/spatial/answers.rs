@@ -3,6 +3,7 @@
 mod keys;
 
 use anyhow::{Context, bail};
+use clap::ValueEnum as _;
 use plot::{Problem, Weight};
 use serde::Serialize;
 use spatial::{
@@ -15,6 +16,7 @@ use spatial::{
 use super::points::Points;
 use super::{Call, Stat, weigh};
 use crate::Answer;
+use crate::progress::timed;
 use keys::{
     AboutWeights, ClarkEvansKeys, GiKeys, GlobalKeys, JoinCountKeys, LocalMoranKeys, RunsKeys,
     Site, VariogramKeys,
@@ -111,7 +113,8 @@ impl<'a> Asked<'a, '_> {
         if !self.call.stat.contains(&stat) {
             return Ok(None);
         }
-        Ok(Some(match compute(self)? {
+        let what = stat.to_possible_value().map_or_else(String::new, |it| it.get_name().to_owned());
+        Ok(Some(match timed(&what, || compute(self))? {
             Ok(defined) => Outcome::Defined(defined),
             Err(why) => {
                 self.answer = Answer::No;

@@ -3,6 +3,7 @@
 
 mod bad_input;
 mod docs;
+mod ends;
 mod export;
 mod many;
 mod merge;

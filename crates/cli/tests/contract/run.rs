@@ -37,6 +37,15 @@ pub(crate) fn leeward_in<S: AsRef<OsStr>>(
     }
 }
 
+/// The commands that its help lists.
+pub(crate) fn commands() -> Vec<String> {
+    let help = leeward(["--help"]).out;
+    let (_, listed) = help.split_once("Commands:\n").expect("commands");
+    let lines = listed.lines().take_while(|line| line.starts_with("  "));
+    let names = lines.filter_map(|line| line.split_whitespace().next());
+    names.filter(|name| *name != "help").map(str::to_owned).collect()
+}
+
 /// The demo plot of the repository.
 pub(crate) fn demo_plot() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-plot")
