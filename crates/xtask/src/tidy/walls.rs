@@ -74,6 +74,11 @@ const WALLS: &[Wall] = &[
 /// Crates whose types only a browser has.
 const BROWSER: &[&str] = &["web-sys", "js-sys", "leptos", "wasm-bindgen", "wasm-bindgen-futures"];
 
+/// Crates too large for a page, of which only one crate of ours is made.
+const NATIVE: &[&str] = &["parquet", "rusqlite"];
+/// That crate.
+const NATIVE_IN: &str = "databases";
+
 /// Every edge that should not be, and everything that cannot be told.
 pub(super) fn faults(metadata: &Value) -> Vec<String> {
     let Some(packages) = metadata["packages"].as_array().filter(|all| !all.is_empty()) else {
@@ -114,6 +119,9 @@ fn fault(wall: &Wall, dependency: &Value, ours: &[&str]) -> Option<String> {
     };
     if BROWSER.contains(&used) && !wall.is_browser {
         return Some(format!("{} must not use {used}: only the browser's crates may", wall.name));
+    }
+    if NATIVE.contains(&used) && wall.name != NATIVE_IN {
+        return Some(format!("{} must not use {used}: only {NATIVE_IN} may", wall.name));
     }
     let is_allowed = !ours.contains(&used)
         || wall.may_use.contains(&used)
@@ -168,6 +176,11 @@ mod tests {
         check(
             adds("scene", "web-sys", Value::Null),
             &["scene must not use web-sys: only the browser's crates may"],
+        );
+        check(adds("app", "databases", Value::Null), &["app must not use databases"]);
+        check(
+            adds("export", "rusqlite", Value::Null),
+            &["export must not use rusqlite: only databases may"],
         );
     }
 
