@@ -1,8 +1,8 @@
 #!/usr/bin/env python3
 """Judges 10, 100 and 1,000 made-up plots of 1,000 trees into data sets, and has DuckDB query the last.
 
-Prints time, processor time and peak memory of each call of `leeward proof --many` and of the query,
-and the query with its answer. Everything lies in one folder that is removed at the end (half a
+Prints time, processor time and peak memory of each call of `leeward proof --many` and of the first
+query of docs/many-plots.md, and that query with its answer. Everything lies in one folder that is removed at the end (half a
 megabyte a plot).
 
     tests/bench/many.py                         10, 100 and 1,000 plots, two at a time
@@ -11,6 +11,7 @@ megabyte a plot).
 
 import argparse
 import os
+import re
 import subprocess
 import sys
 import tempfile
@@ -24,14 +25,9 @@ sys.path.insert(0, str(HERE.parent / "second-opinion"))
 
 from environment import ROOT, environment, target
 
-SIZE = ["--rows", "20", "--places", "50", "--seasons", "3", "--no-truth"]
-QUERY = """
-SELECT season, verdict, count(*) AS trees, count(DISTINCT plot) AS plots,
-       round(median(luck), 3) AS luck, round(median(dose), 2) AS dose
-FROM read_parquet('judged/*/*/*.parquet', hive_partitioning = true)
-GROUP BY ALL ORDER BY season, trees DESC
-"""
-ASK = "import duckdb; rel = duckdb.sql('''%s'''); print(rel)"
+SIZE = ["--rows", "20", "--places", "50", "--seasons", "2", "--no-truth"]
+PAGE = HERE.parents[1] / "docs" / "many-plots.md"
+ASK = "import duckdb, sys; duckdb.sql(sys.argv[1]).show()"
 
 
 def main():
@@ -56,8 +52,9 @@ def main():
             size = sum(file.stat().st_size for file in out.rglob("*.parquet")) / 1e6
             line = f"{count:5} {count * 1000:10,} {wall:8.1f} {processor:13.1f} {peak:9.1f}"
             print(f"{line} {size:13.1f}", flush=True)
-        print(QUERY)
-        wall, processor, peak = measured([python, "-c", ASK % QUERY], folder)
+        query = re.search("```sql\n(.*?)```", PAGE.read_text(), re.DOTALL)[1]
+        print(query)
+        wall, processor, peak = measured([python, "-c", ASK, query], folder)
         print(f"DuckDB: {wall:.2f} s, processor {processor:.2f} s, peak {peak:.0f} MB")
 
 

@@ -88,8 +88,10 @@ pub(crate) fn run(options: &Options, disease: &str, seasons: &[i32]) -> anyhow::
         &plots,
         |plot| task.one(plot),
         |done, judged| {
-            // A line of words would be torn by the one that tells how far it is.
             if let Some(judged) = judged {
+                if !judged.said.is_empty() {
+                    progress.clear();
+                }
                 judged.said.iter().for_each(|line| eprintln!("{line}"));
                 all.push(judged.outcome);
                 files += judged.files;

@@ -45,6 +45,13 @@ impl Progress {
             self.said = Some(Instant::now());
         }
     }
+
+    /// Takes the line away, so that something else can be said; it comes back by itself.
+    pub(crate) fn clear(&mut self) {
+        if self.said.take().is_some() {
+            eprint!("\r{:1$}\r", "", self.what.len() + 10);
+        }
+    }
 }
 
 /// Does work that cannot tell how far it is, and says how long it has taken so far.
@@ -77,8 +84,6 @@ fn is_watched() -> bool {
 
 impl Drop for Progress {
     fn drop(&mut self) {
-        if self.said.is_some() {
-            eprint!("\r{:1$}\r", "", self.what.len() + 10);
-        }
+        self.clear();
     }
 }
