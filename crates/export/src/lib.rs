@@ -10,7 +10,6 @@
 mod brapi;
 mod columns;
 mod geojson;
-mod guard;
 mod one_a_line;
 mod package;
 mod scored;
@@ -21,8 +20,10 @@ mod workbook;
 pub use brapi::brapi;
 pub use geojson::geojson;
 pub use package::{DESCRIPTOR, data_package, descriptor};
-pub use spreadsheet::{Spreadsheet, read_spreadsheet, spreadsheet};
+pub use spreadsheet::{Spreadsheet, spreadsheet};
 pub use workbook::workbook;
 
+#[cfg(test)]
+mod round_trip;
 #[cfg(test)]
 mod testing;

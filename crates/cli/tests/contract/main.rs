@@ -13,3 +13,4 @@ mod progress;
 mod proof;
 mod run;
 mod vigour;
+mod zip;
