@@ -28,7 +28,7 @@ pub use lookup::Lookup;
 pub use open::{Busy, Origin, Refused};
 pub use saving::{OnShelf, Saving, Standing};
 pub use theme::Theme;
-pub use together::Together;
+pub use together::{NewsSaid, Together};
 
 use files::Book;
 use handed::Handed;

@@ -82,7 +82,9 @@ pub use caps::{
 pub use folder::{FileSet, base, is_hidden, plain_name};
 pub use guard::{guarded, is_plain_number, unguarded};
 pub use head::built_in_diseases;
-pub use merge::{CONFLICTS, Choice, Conflict, Merged, decide, merge, undecided};
+pub use merge::{
+    CONFLICTS, Choice, Conflict, Merged, NewScores, News, decide, merge, news, undecided,
+};
 pub use opening::{Opening, open};
 pub use pack::{pack, unpack, unpack_at_most};
 pub use photos::{is_photo, photographed};

@@ -52,7 +52,7 @@ pub fn written(format: Format, name: &str, folder: FileSet) -> Result<Written, V
     let zip = |kind: &str, files: &FileSet| {
         file(&format!("{kind}.zip"), pack(files, &format!("{name}{kind}")))
     };
-    let of_book = |write: fn(&Book) -> Result<Made, Vec<Problem>>| {
+    let of_book = |folder, write: fn(&Book) -> Result<Made, Vec<Problem>>| {
         let book = sound(folder)?;
         let trees = book.plot().trees().len();
         Ok(match write(&book)? {
@@ -64,15 +64,17 @@ pub fn written(format: Format, name: &str, folder: FileSet) -> Result<Written, V
     };
     match format {
         Format::Zip => Ok(zip("", &folder)),
-        Format::Csv => of_book(|book| {
+        Format::Csv => of_book(folder, |book| {
             let Spreadsheet { bytes, left_out } = export::spreadsheet(book);
             Ok(Made::File(".csv", bytes, left_out))
         }),
-        Format::Xlsx => of_book(|book| Ok(Made::File(".xlsx", export::workbook(book)?, 0))),
-        Format::Geojson => of_book(|book| Ok(Made::File(".geojson", export::geojson(book)?, 0))),
-        Format::Brapi => of_book(|book| Ok(Made::Folder("-brapi", export::brapi(book)))),
+        Format::Xlsx => of_book(folder, |book| Ok(Made::File(".xlsx", export::workbook(book)?, 0))),
+        Format::Geojson => {
+            of_book(folder, |book| Ok(Made::File(".geojson", export::geojson(book)?, 0)))
+        }
+        Format::Brapi => of_book(folder, |book| Ok(Made::Folder("-brapi", export::brapi(book)))),
         Format::DataPackage => {
-            of_book(|book| Ok(Made::Folder("-datapackage", export::data_package(book))))
+            of_book(folder, |book| Ok(Made::Folder("-datapackage", export::data_package(book))))
         }
     }
 }
