@@ -7,7 +7,7 @@ use files::Book;
 use plot::{Plot, Round, RoundKey, Score, TraitIx, TreeIx};
 
 use crate::guard::{guarded, unguarded};
-use crate::scored::{Names, is_later};
+use crate::scored::Names;
 use crate::sheets::{self, records};
 
 /// A table for spreadsheets.
@@ -72,7 +72,7 @@ fn scored(plot: &Plot) -> (Vec<Round>, BTreeMap<(TraitIx, usize), Column<'_>>, u
         let held = column.entry(score.tree).or_insert(score);
         if held.id != score.id {
             left_out += 1;
-            if is_later(score, held) {
+            if score.is_later_than(held) {
                 *held = score;
             }
         }
