@@ -43,8 +43,8 @@ pub fn report(asked: &Reported<'_>) -> Document {
 /// What was asked, and of what.
 fn job(plot: &Plot, named: &[String]) -> Vec<Block> {
     let standing = plot.trees().iter().filter(|tree| tree.status() == Status::Alive).count();
-    let days = plot.standing_scores().map(|(_, score)| score.scored_on.date());
-    let span = days.clone().min().zip(days.max());
+    let days: Vec<_> = plot.standing_scores().map(|(_, score)| score.scored_on.date()).collect();
+    let span = days.iter().copied().min().zip(days.iter().copied().max());
     let mut lines = vec![format!(
         "{}, {standing} of them standing; {}.",
         words::count(plot.trees().len(), "tree"),

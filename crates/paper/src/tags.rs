@@ -243,9 +243,16 @@ mod tests {
         let pages = tags(&begun).expect("pages");
         let squares = |page: &Page| page.svg.matches("<path shape-rendering").count();
         assert_eq!(pages.iter().map(squares).collect::<Vec<_>>(), [3, 21]);
+        // The 22nd label is the first of the last row.
         let first = begun.sheet.frame(21);
-        let at = format!("translate({:.3}", first.x + PAD_MM);
-        assert!(pages[0].svg.contains(&at[..at.len() - 2]) || pages[0].svg.contains("translate(1"));
+        let corner = |page: &Page| {
+            let (_, at) = page.svg.split_once("translate(").expect("a square code");
+            at.split([' ', ')']).take(2).map(|it| it.parse().expect("mm")).collect::<Vec<f64>>()
+        };
+        let at = corner(&pages[0]);
+        let is_within = |at: f64, from: f64, long: f64| (from..from + long).contains(&at);
+        assert!(is_within(at[0], first.x, first.width) && is_within(at[1], first.y, first.height));
+        assert!(corner(&pages[1])[1] < 30.0, "the next sheet begins at its top");
         for start in [0, 25] {
             let refusal = tags(&Tags { start, ..begun.clone() }).expect_err("refused");
             assert_eq!(refusal.column, "start");
@@ -260,7 +267,7 @@ mod tests {
         let pages = tags(&asked).expect("a page");
         assert!(!pages[0].svg.contains("<script") && pages[0].svg.contains("&lt;script"));
         for label_mm in [[20.0, 10.0], [12.0, 40.0], [24.0, 8.0]] {
-            let sheet = LabelSheet { label_mm, ..asked.sheet };
+            let sheet = LabelSheet { label_mm, pitch_mm: label_mm, rows: 2, ..asked.sheet };
             let refusal = tags(&Tags { sheet, ..asked.clone() }).expect_err("refused");
             assert_eq!(refusal.column, "label", "{label_mm:?}");
         }

@@ -72,7 +72,8 @@ fn nothing_stands_below_the_page_or_in_small_type() {
     let pages = printed(&row(70), "s1,T1,shoot_blight,5,2031-06-14\n", &[0, 1], Format::default());
     for page in &pages {
         let values = |name: &str| {
-            let parts = page.svg.split(&format!(" {name}=\"")).skip(1);
+            let mark = format!(" {name}=\"");
+            let parts = page.svg.split(&mark).skip(1);
             parts.filter_map(|part| part.split('"').next()?.parse::<f64>().ok()).collect::<Vec<_>>()
         };
         assert!(values("font-size").iter().all(|size| *size >= 2.82), "8 pt at least");
