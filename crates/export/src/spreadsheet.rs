@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use files::{Book, guarded};
 use plot::{Plot, Round, RoundKey, Score, TraitIx, TreeIx};
 
-use crate::scored::{Names, is_later};
+use crate::scored::Names;
 use crate::sheets;
 
 /// A table for spreadsheets.
@@ -60,7 +60,7 @@ fn scored(plot: &Plot) -> (Vec<Round>, BTreeMap<(TraitIx, usize), Column<'_>>, u
         let held = column.entry(score.tree).or_insert(score);
         if held.id != score.id {
             left_out += 1;
-            if is_later(score, held) {
+            if score.is_later_than(held) {
                 *held = score;
             }
         }
