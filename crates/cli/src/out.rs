@@ -27,7 +27,7 @@ pub(crate) fn write_file(out: &Path, bytes: &[u8]) -> anyhow::Result<()> {
 ///
 /// # Errors
 /// As [`write_file`].
-fn write_folder(out: &Path, files: &FileSet) -> anyhow::Result<()> {
+pub(crate) fn write_folder(out: &Path, files: &FileSet) -> anyhow::Result<()> {
     let part = beside(out)?;
     let begun = folder::write(&part, files);
     begun.and_then(|()| moved(&part, out)).inspect_err(|_| _ = fs::remove_dir_all(&part))

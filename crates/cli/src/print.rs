@@ -31,11 +31,8 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
     call.check()?;
     let (book, files) = match call.what {
         What::Copy => {
-            let whole = Folder::whole(&call.plot)?;
-            let files: FileSet = whole
-                .into_iter()
-                .filter(|(name, _)| !call.no_photos || !files::is_photo(name))
-                .collect();
+            let mut files = Folder::whole(&call.plot)?.into_files();
+            files.retain(|name, _| !call.no_photos || !files::is_photo(name));
             (files::open(files.clone()).0, files)
         }
         _ => (Some(Folder::sound(&call.plot)?), FileSet::new()),

@@ -1,7 +1,9 @@
 //! A report as plain data: blocks, for whoever shows them.
 
+use serde::{Deserialize, Serialize};
+
 /// A report.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Document {
     /// What it is called.
     pub title: String,
@@ -10,7 +12,7 @@ pub struct Document {
 }
 
 /// A part of a report. All words are plain text.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Block {
     /// A heading of level 2 or 3.
     Heading(u8, String),
@@ -32,7 +34,7 @@ pub enum Block {
 }
 
 /// A table of words.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Table {
     /// What it shows.
     pub caption: String,
@@ -43,7 +45,7 @@ pub struct Table {
 }
 
 /// A column of a table.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Column {
     /// Its head.
     pub head: String,

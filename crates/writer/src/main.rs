@@ -1,37 +1,23 @@
-//! The worker that writes a plot as one file beside the page: a wasm of its own, fetched when
-//! something is first saved. It writes one file and is ended.
+//! The worker that writes a plot as one file, or lays it out for paper, beside the page: a wasm of
+//! its own, fetched when something is first saved or printed. It is ended when it has answered.
 
 use std::cell::RefCell;
 
-use files::FileSet;
 use judge::link;
-use writer::{FromWriter, ToWriter, written};
+use writer::{Desk, FromWriter};
 
 thread_local! {
-    static FOLDER: RefCell<FileSet> = const { RefCell::new(FileSet::new()) };
+    static DESK: RefCell<Desk> = RefCell::default();
 }
 
 /// Hears the page from now on.
 fn main() {
     link::listen(|bytes| {
-        if let Some(message) = link::message(bytes) {
-            hear(message);
+        let answer = link::message(bytes)
+            .and_then(|message| DESK.with_borrow_mut(|desk| desk.hear(message)));
+        if let Some(answer) = answer {
+            link::tell_page(&answer);
         }
     });
     link::tell_page(&FromWriter::Ready);
-}
-
-fn hear(message: ToWriter<'_>) {
-    match message {
-        ToWriter::Piece { file, bytes } => FOLDER.with_borrow_mut(|folder| {
-            folder.entry(file.to_owned()).or_default().extend_from_slice(bytes);
-        }),
-        ToWriter::Write { format, name } => {
-            let folder = FOLDER.with_borrow_mut(std::mem::take);
-            link::tell_page(&match written(format, name, folder) {
-                Ok(written) => FromWriter::Written(written),
-                Err(problems) => FromWriter::Refused(problems),
-            });
-        }
-    }
 }

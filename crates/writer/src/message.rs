@@ -1,10 +1,11 @@
 //! What page and worker say to each other.
 
 use plot::Problem;
+use proof::Report;
 use serde::{Deserialize, Serialize};
 use serde_bytes::Bytes;
 
-use crate::{Format, Written};
+use crate::{Format, PrintWish, Printed, Written};
 
 /// What the page says.
 #[derive(Debug, Serialize, Deserialize)]
@@ -16,6 +17,15 @@ pub enum ToWriter<'a> {
         /// The bytes.
         #[serde(borrow)]
         bytes: &'a Bytes,
+    },
+    /// What was found out about a disease, for what is printed.
+    Report(Box<Report>),
+    /// Lay this out.
+    Print(PrintWish),
+    /// Write a copy to read; `name` is what the folder in it is called.
+    Copy {
+        /// The name, without an ending.
+        name: &'a str,
     },
     /// Everything was handed over: write it.
     Write {
@@ -35,4 +45,8 @@ pub enum FromWriter {
     Written(Written),
     /// The format cannot hold the plot.
     Refused(Vec<Problem>),
+    /// Pages, or a report.
+    Printed(Printed),
+    /// Why nothing can be printed.
+    CannotPrint(String),
 }

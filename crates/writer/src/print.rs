@@ -151,8 +151,7 @@ fn tags(
     let walk = walk_of(wish, Way::OneWay)?;
     let stops = Route::plan(plot, &Rows::of(plot), &walk, |_| false, |_| false).stops;
     let has_tag = |tree: &TreeIx| plot.tree(*tree).tag().is_some_and(|tag| !tag.trim().is_empty());
-    let trees: Vec<TreeIx> =
-        stops.into_iter().filter(|tree| !no_tag || !has_tag(tree)).collect();
+    let trees: Vec<TreeIx> = stops.into_iter().filter(|tree| !no_tag || !has_tag(tree)).collect();
     let of = (trees.len() + start.saturating_sub(1)).div_ceil(sheet.count());
     let shown = trees.len().min((MOST_PAGES + 1) * sheet.count());
     let trees = &trees[..shown];
@@ -201,14 +200,7 @@ fn walk_of(wish: &PrintWish, way: Way) -> Result<Wish, Refusal> {
         "" => None,
         rows => rows_from_text(rows)?,
     };
-    Ok(Wish {
-        first_row: End::Low,
-        first_place: End::Low,
-        way,
-        rows,
-        sick_last: false,
-        only: None,
-    })
+    Ok(Wish { first_row: End::Low, first_place: End::Low, way, rows, sick_last: false, only: None })
 }
 
 impl PrintWish {

@@ -15,6 +15,7 @@ use plot::Weight;
 
 use crate::first::{NewPlot, OpenFolder, open_demo};
 use crate::parts::{ProblemList, Progress, RefusedPlot};
+use crate::route::Route;
 use crate::state::app;
 use bring_in::BringIn;
 use in_step::InStep;
@@ -41,6 +42,11 @@ pub fn Folder() -> impl IntoView {
                 <Holds />
                 <Safety />
                 <SaveAs />
+                <section aria-labelledby="folder-print">
+                    <h2 id="folder-print">"Print"</h2>
+                    <p>"Field sheets, tags with a square code, the map, a report; and a copy for a colleague."</p>
+                    <p><a class="button" href=Route::Print.address()>"Print"</a></p>
+                </section>
                 <BringIn />
                 <OtherPhone />
                 <InStep />

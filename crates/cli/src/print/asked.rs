@@ -11,7 +11,7 @@ use plot::Plot;
 /// A plot on paper: field sheets, tags, map, report; or a copy of it to read.
 #[derive(Args)]
 pub(crate) struct Call {
-    /// The plot folder.
+    /// The plot folder, or a zip of one.
     pub(super) plot: PathBuf,
     /// What is printed.
     #[arg(long, value_enum)]

@@ -9,6 +9,7 @@ use scene::{Ground, Theme};
 
 use super::asked::Call;
 use super::pages::ends;
+use crate::folder::is_zip;
 
 /// Of so many proven trees the reasons are written out.
 const EXPLAINED: usize = 40;
@@ -30,7 +31,8 @@ pub(super) fn report(call: &Call, book: &Book, reports: &[Report]) -> String {
 
 /// The copy as a file; the folder in it is called as the one on disk.
 pub(super) fn copy(folder: &Path, book: &Book, reports: &[Report], files: &FileSet) -> String {
-    let name = folder.canonicalize().ok().and_then(|path| Some(path.file_name()?.to_owned()));
+    let own = if is_zip(folder) { Path::file_stem } else { Path::file_name };
+    let name = folder.canonicalize().ok().and_then(|path| Some(own(&path)?.to_owned()));
     let name = name.map_or_else(|| "plot".to_owned(), |name| name.to_string_lossy().into_owned());
     let zip = pack(files, &name);
     paper::reading_copy(&ReadingCopy {

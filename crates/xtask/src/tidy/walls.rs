@@ -31,14 +31,17 @@ const WALLS: &[Wall] = &[
     wall("export", &["plot", "files"]),
     Wall { is_browser: true, ..wall("judge", &["plot", "files", "proof", "vigour"]) },
     Wall { is_browser: true, ..wall("sheets", &["files", "judge"]) },
-    Wall { is_browser: true, ..wall("writer", &["plot", "files", "export", "judge"]) },
+    Wall {
+        is_browser: true,
+        ..wall("writer", &["plot", "files", "export", "paper", "proof", "scene", "walk", "judge"])
+    },
     Wall {
         is_browser: true,
         ..wall(
             "app",
             &[
                 "plot", "files", "spatial", "proof", "walk", "season", "vigour", "scene", "judge",
-                "export", "sheets", "writer",
+                "export", "paper", "sheets", "writer",
             ],
         )
     },

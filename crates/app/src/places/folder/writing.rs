@@ -63,6 +63,8 @@ impl Writing {
                 FromWriter::Ready => spawn_local(self.hand_over(format, turn)),
                 FromWriter::Written(written) => self.save(format, written, version),
                 FromWriter::Refused(problems) => self.tell(Told::Refused(problems)),
+                // Nothing was to be laid out.
+                FromWriter::Printed(_) | FromWriter::CannotPrint(_) => {}
             }
         };
         let broke = move || {

@@ -86,9 +86,8 @@ pub(super) fn Choice(desk: Desk) -> impl IntoView {
 
 /// The first traits: more hardly fit on a page.
 fn first_sheets(app: App) -> What {
-    let traits = app.plot_now(|plot| {
-        plot.head().traits.iter().take(3).map(|one| one.id.to_string()).collect()
-    });
+    let traits = app
+        .plot_now(|plot| plot.head().traits.iter().take(3).map(|one| one.id.to_string()).collect());
     What::FieldSheets { traits: traits.unwrap_or_default(), sick_last: false }
 }
 
@@ -107,8 +106,7 @@ fn sheets(desk: Desk, chosen: Vec<String>, sick_last: bool) -> AnyView {
         let named = plot.head().traits.iter().map(|one| (one.id.to_string(), one.label.clone()));
         named.collect::<Vec<_>>()
     });
-    let order: Vec<String> =
-        all.iter().flatten().map(|(id, _)| id.clone()).collect();
+    let order: Vec<String> = all.iter().flatten().map(|(id, _)| id.clone()).collect();
     let line = move |(id, label): (String, String)| {
         let (is_chosen, order) = (chosen.contains(&id), order.clone());
         let change = move |event| {

@@ -2,16 +2,16 @@
 
 use leptos::prelude::*;
 
-use super::desk::{Copy, Desk};
+use super::desk::{Desk, ForColleague};
 
 /// The button, what it gives, and what came of it.
 #[component]
 pub(super) fn Colleague(desk: Desk) -> impl IntoView {
-    let is_wanted = move || desk.copy.get() == Copy::Wanted;
+    let is_wanted = move || desk.copy.get() == ForColleague::Wanted;
     let said = move || match desk.copy.get() {
-        Copy::Unwanted => String::new(),
-        Copy::Wanted => "The copy is being made, every disease judged.".to_owned(),
-        Copy::Told(said) => said,
+        ForColleague::Unwanted => String::new(),
+        ForColleague::Wanted => "The copy is being made, every disease judged.".to_owned(),
+        ForColleague::Told(said) => said,
     };
     view! {
         <section aria-labelledby="print-copy">
@@ -22,7 +22,7 @@ pub(super) fn Colleague(desk: Desk) -> impl IntoView {
                  read."
             </p>
             <div class="row">
-                <button class="button" disabled=is_wanted on:click=move |_| desk.copy.set(Copy::Wanted)>
+                <button class="button" disabled=is_wanted on:click=move |_| desk.copy.set(ForColleague::Wanted)>
                     "Save a copy for a colleague"
                 </button>
             </div>

@@ -26,7 +26,7 @@ pub(super) struct Desk {
     /// Pages that the browser has still to load.
     pub(super) loading: RwSignal<usize>,
     /// Whether a copy for a colleague is wanted, and what came of it.
-    pub(super) copy: RwSignal<Copy>,
+    pub(super) copy: RwSignal<ForColleague>,
     worker: StoredValue<Option<Worker>, LocalStorage>,
     turn: Turn,
 }
@@ -44,7 +44,7 @@ pub(super) enum Shown {
 
 /// How a copy for a colleague stands.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) enum Copy {
+pub(super) enum ForColleague {
     /// Nobody asked for one.
     #[default]
     Unwanted,
@@ -89,15 +89,16 @@ impl Desk {
             shown: RwSignal::new(None),
             is_busy: RwSignal::new(false),
             loading: RwSignal::new(0),
-            copy: RwSignal::new(Copy::Unwanted),
+            copy: RwSignal::new(ForColleague::Unwanted),
             worker: StoredValue::new_local(None),
             turn: Turn::default(),
         };
         on_cleanup(move || desk.end());
         Effect::new(move |before: Option<Asked>| {
             let is_judged = desk.needed().iter().all(|disease| app.judged(disease).is_some());
-            let is_copied = desk.copy.get() == Copy::Wanted;
-            let asked = Asked { wish: desk.wish.get(), version: app.version(), is_copied, is_judged };
+            let is_copied = desk.copy.get() == ForColleague::Wanted;
+            let asked =
+                Asked { wish: desk.wish.get(), version: app.version(), is_copied, is_judged };
             // A copy that was made changes nothing of what is laid out.
             let is_known = before.is_some_and(|before| before.answers(&asked));
             if is_judged && !is_known {
@@ -114,7 +115,7 @@ impl Desk {
             let all = |plot: &plot::Plot| plot.diseases().iter().map(|&it| it.to_owned()).collect();
             self.app.plot_now(all).unwrap_or_default()
         };
-        let is_copied = self.copy.get() == Copy::Wanted;
+        let is_copied = self.copy.get() == ForColleague::Wanted;
         self.wish.with(|wish| match &wish.what {
             _ if is_copied => all(),
             What::Report => all(),
@@ -125,9 +126,7 @@ impl Desk {
 
     /// Stops what is being laid out.
     pub(super) fn stop(self) {
-        self.end();
-        self.is_busy.set(false);
-        self.shown.set(Some(Shown::Cannot("Stopped: nothing was laid out.".to_owned())));
+        self.show(Shown::Cannot("Stopped: nothing was laid out.".to_owned()));
     }
 
     /// Has the wish laid out by a worker of its own; what was being laid out is stopped.
@@ -175,7 +174,7 @@ impl Desk {
 
     /// Hands over the plot, the reports that are needed, and the wish.
     async fn hand_over(self, turn: u64) {
-        let is_copied = self.copy.get_untracked() == Copy::Wanted;
+        let is_copied = self.copy.get_untracked() == ForColleague::Wanted;
         let Some(files) = self.app.book_now(files::Book::to_files) else { return };
         for (file, bytes) in files.iter().filter(|(path, _)| is_copied || !files::is_photo(path)) {
             for piece in bytes.chunks(PIECE_BYTES) {
@@ -211,14 +210,19 @@ impl Desk {
             Ok(()) => format!("Saved as {}.", written.name),
             Err(_) => "It could not be saved: the browser refused.".to_owned(),
         };
-        self.copy.set(Copy::Told(said));
+        self.copy.set(ForColleague::Told(said));
     }
 
     fn show(self, shown: Shown) {
         self.end();
         self.is_busy.set(false);
-        if let Shown::Pages { pages, .. } = &shown {
-            self.loading.set(pages.len());
+        match &shown {
+            Shown::Pages { pages, .. } => self.loading.set(pages.len()),
+            Shown::Report(_) => self.loading.set(0),
+            Shown::Cannot(why) if self.copy.get_untracked() == ForColleague::Wanted => {
+                self.copy.set(ForColleague::Told(format!("No copy was made. {why}")));
+            }
+            Shown::Cannot(_) => {}
         }
         self.shown.set(Some(shown));
     }

@@ -41,13 +41,13 @@ impl Sheet {
 pub(super) fn Pages(pages: Vec<Sheet>, desk: Desk) -> impl IntoView {
     let of = pages.len();
     let class = desk.wish.with_untracked(super::choice::paper_class);
-    let loaded = move |_| desk.loading.update(|left| *left = left.saturating_sub(1));
+    let loaded = move || desk.loading.update(|left| *left = left.saturating_sub(1));
     let page = |(nth, sheet): (usize, Sheet)| {
         let alt = format!("Page {} of {of}", nth + 1);
         let address = sheet.address();
         // Held as long as the picture is.
         StoredValue::new(sheet);
-        view! { <li class="paper-page"><img src=address alt=alt on:load=loaded on:error=loaded /></li> }
+        view! { <li class="paper-page"><img src=address alt=alt on:load=move |_| loaded() on:error=move |_| loaded() /></li> }
     };
     view! {
         <ol class=format!("paper-pages {class}") aria-label="Pages">
