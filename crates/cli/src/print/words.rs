@@ -11,7 +11,7 @@ use super::asked::Call;
 use super::pages::ends;
 
 /// Of so many proven trees the reasons are written out.
-const EXPLAINED: usize = 40;
+const EXPLAINED: usize = 20;
 
 /// The report as a file.
 pub(super) fn report(call: &Call, book: &Book, reports: &[Report]) -> String {

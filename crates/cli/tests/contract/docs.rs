@@ -85,7 +85,7 @@ fn examples_of_the_command_line_run_as_they_stand() {
             run += 1;
         }
     }
-    assert_eq!(run, 26, "every example of the page");
+    assert_eq!(run, 35, "every example of the page");
 }
 
 #[test]
