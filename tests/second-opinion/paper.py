@@ -15,7 +15,7 @@ LEEWARD = Path(os.environ["LEEWARD_PROGRAMS"]) / "leeward"
 BROWSERS = ["chromium", "chromium-browser", "google-chrome"]
 POINTS_PER_MM = 72 / 25.4
 # Columns x rows, then label, margin and pitch in mm, and the first label.
-LABELS = ["5x13", "35x20", "10x12", "38.5x21.2", "14"]
+LABELS = ["5x12", "35x20", "10x12", "38.5x21.2", "14"]
 RULER_MM = 100
 
 
@@ -35,9 +35,10 @@ def compare(tally, random):
 
 
 def tags(tally, folder, plot, page, size_mm):
-    """Each tree once, on three sizes of plain paper and on labels that were begun."""
+    """Each tree once, on labels that were begun, and on one paper in three sizes that are cut."""
     trees = sorted(line.split(",")[0] for line in (plot / "trees.csv").read_text().split("\n")[1:-1])
-    asked = [["--size", size] for size in ("small", "medium", "large")]
+    sizes = ("small", "medium", "large") if page == "a4" else ()
+    asked = [["--size", size] for size in sizes]
     names = ("--labels", "--label", "--margin", "--pitch", "--start")
     asked.append([word for pair in zip(names, LABELS) for word in pair])
     for options in asked:

@@ -1,6 +1,6 @@
 //! Tags: a square code, the short code and words, on sheets of labels.
 
-use plot::{Code, Plot, Refusal, TreeIx};
+use plot::{Code, GenotypeId, Plot, Refusal, TreeIx};
 
 use crate::drawing::{Anchor, Drawing, Frame, LEAST_TYPE_MM, Type};
 use crate::ruler::{RULER_HEIGHT_MM, RULER_MM, ruler};
@@ -168,7 +168,7 @@ impl Lines {
         let tree = plot.tree(ix);
         let code = Code::of(tree.id()).map_or_else(|| tree.id().to_string(), |it| it.to_string());
         let tag = tree.tag().map(str::trim).filter(|tag| !tag.is_empty() && *tag != code);
-        let genotype = tree.draft().genotype.as_ref().map(|it| it.as_str());
+        let genotype = tree.draft().genotype.as_ref().map(GenotypeId::as_str);
         let place = tree.row().zip(tree.place());
         let cross = (!tree.cross().is_unknown()).then(|| tree.cross().to_string());
         let year = tree.draft().cross_year.map(|year| year.to_string());

@@ -154,8 +154,8 @@ fn row(plot: &Plot, one: &TreeReport) -> Vec<String> {
     let Judgement { luck, dose, seasons_scored, .. } = &one.judgement;
     vec![
         tree.name(),
-        place(tree),
-        tree.parentage().unwrap_or_default(),
+        place(tree).replace("row ", "row\u{a0}").replace("place ", "place\u{a0}"),
+        tree.parentage().unwrap_or_default().replace("no. ", "no.\u{a0}"),
         luck.as_ref().map(|luck| words::percent(luck.value)).unwrap_or_default(),
         luck.as_ref().map(|luck| words::percent(luck.high)).unwrap_or_default(),
         dose.map(|dose| format!("{dose:.1}")).unwrap_or_default(),
