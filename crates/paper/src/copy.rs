@@ -150,21 +150,23 @@ fn map(out: &mut String, asked: &ReadingCopy<'_>) {
         }
         out.push_str(&format!("</svg> {} ({})</li>\n", escaped(&class.label), class.count));
     }
-    out.push_str("</ul>\n");
     let bar = ScaleBar::of(&camera, 200.0);
-    let north = ground.origin().map(|origin| {
-        let turned = camera.north_deg(origin.row_bearing_deg);
-        format!(" North is {turned:.0}° clockwise from upwards.")
-    });
-    say(
-        out,
-        &format!(
-            "Tap a mark for its card; everything is in the list below, too. {} is {:.0} pixels long.{}",
-            bar.label,
-            bar.length_px,
-            north.unwrap_or_default()
-        ),
-    );
+    out.push_str(&format!(
+        "<li><svg width=\"{0:.0}\" height=\"10\" aria-hidden=\"true\"><path d=\"M1 2v6h{1:.1}v-6\" \
+         fill=\"none\" stroke=\"#1c1b18\" stroke-width=\"1.5\"/></svg> {2}</li>\n",
+        bar.length_px + 2.0,
+        bar.length_px,
+        bar.label
+    ));
+    if let Some(origin) = ground.origin() {
+        out.push_str(&format!(
+            "<li><svg width=\"24\" height=\"24\" viewBox=\"-12 -12 24 24\" aria-hidden=\"true\"><path \
+             transform=\"rotate({:.1})\" d=\"M0 -11 5 9 0 5 -5 9Z\"/></svg> north</li>\n",
+            camera.north_deg(origin.row_bearing_deg)
+        ));
+    }
+    out.push_str("</ul>\n");
+    say(out, "Tap a mark for its card; everything is in the list below, too.");
     let link =
         |tree: plot::TreeIx| MarkLink { href: card::address(tree), title: plot.tree(tree).name() };
     let Viewport { width, height } = camera.viewport;

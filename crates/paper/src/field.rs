@@ -3,7 +3,7 @@
 mod columns;
 mod flow;
 
-use plot::{Kind, Plot, Refusal, TraitIx, TreeIx, capital};
+use plot::{Kind, Plot, Refusal, TraitIx, TreeIx};
 use scene::words::{self, cautions};
 use walk::{Ends, Wish};
 
@@ -125,11 +125,11 @@ impl Key {
         for disease in diseases {
             let minded = cautions::of_disease(plot, disease);
             if !minded.is_empty() {
-                let name = capital(&words::disease(plot, disease));
-                told.push((false, format!("{name}: {}", minded.join(" "))));
+                told.push((false, minded.join(" ")));
             }
         }
         told.extend(asked.traits.iter().map(|&ix| (false, scale(plot, ix))));
+        told.push((false, "Leave a box empty where you did not look.".to_owned()));
         let lines = told.into_iter().flat_map(|(bold, words)| {
             let lines = wrapped(&words, SMALL.size_mm, bold, room);
             lines.into_iter().map(move |line| (bold, line))
@@ -152,12 +152,13 @@ impl Key {
     }
 }
 
-/// What is written for a trait: `Scab on leaves: 0 none seen; 1 some.`
+/// What is written for a trait: `Scab on leaves: 0 = none seen; 1 = some.`
 fn scale(plot: &Plot, ix: TraitIx) -> String {
     let one = plot.trait_of(ix);
     let what = match &one.kind {
         Kind::Ordinal(scale) => {
-            let step = |step: &plot::Step| format!("{} {}", words::number(step.value), step.label);
+            let step =
+                |step: &plot::Step| format!("{} = {}", words::number(step.value), step.label);
             scale.steps().iter().map(step).collect::<Vec<_>>().join("; ")
         }
         Kind::Number { unit, .. } => match unit {
@@ -165,7 +166,7 @@ fn scale(plot: &Plot, ix: TraitIx) -> String {
             None => "a number".to_owned(),
         },
     };
-    format!("{}: {what}. Leave a box empty where you did not look.", one.label)
+    format!("{}: {what}.", one.label)
 }
 
 /// A box that is written into.

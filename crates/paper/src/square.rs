@@ -4,7 +4,7 @@ use std::collections::{HashMap, HashSet};
 use std::fmt::Write as _;
 
 use fast_qr::{ECL, QRBuilder, QRCode};
-use plot::{Code, Plot, Tree, TreeIx};
+use plot::{Code, GenotypeId, Plot, Tree, TreeIx};
 
 /// What the square codes of a plot's tags hold: what Find understands, as short as it may be, for
 /// small codes have large modules and are read when they are dirty.
@@ -55,7 +55,7 @@ fn names(plot: &Plot) -> impl Iterator<Item = (Code, TreeIx)> + '_ {
         let draft = tree.draft();
         let parents =
             [&draft.cross.seed_parent, &draft.cross.pollen_parent].map(|it| it.as_deref());
-        let genotype = draft.genotype.as_ref().map(|it| it.as_str());
+        let genotype = draft.genotype.as_ref().map(GenotypeId::as_str);
         let own = [tree.tag(), genotype, draft.seedling_no.as_deref(), Some(tree.id().as_str())];
         own.into_iter().chain(parents).flatten().filter_map(Code::read).collect::<Vec<_>>()
     };

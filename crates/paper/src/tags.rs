@@ -1,6 +1,6 @@
 //! Tags: a square code, the short code and words, on sheets of labels.
 
-use plot::{Code, Plot, Refusal, TreeIx};
+use plot::{Code, GenotypeId, Plot, Refusal, TreeIx};
 
 use crate::drawing::{Anchor, Drawing, Frame, LEAST_TYPE_MM, Type};
 use crate::ruler::{RULER_HEIGHT_MM, RULER_MM, ruler};
@@ -27,6 +27,8 @@ pub struct Tags<'a> {
 
 /// White within the edges of a label, mm.
 const PAD_MM: f64 = 1.5;
+/// The same beside a square code, which has white of its own.
+const EDGE_MM: f64 = 0.5;
 /// Least side of a module of the square code, mm; finer ones run together in print and dirt.
 const LEAST_MODULE_MM: f64 = 0.4;
 
@@ -110,7 +112,11 @@ fn tag(
     let lines = Lines::of(plot, tree);
     let lies = width >= 1.2 * height;
     let least_mm = lines.least_mm();
-    let side = if lies { height.min(width * 0.5) } else { width.min(height - least_mm) };
+    let side = match lies {
+        // Its own white goes up to the edge.
+        true => (frame.height - 2.0 * EDGE_MM).min(width * 0.5),
+        false => width.min(height - least_mm),
+    };
     let square = Square::of(text).ok_or_else(|| {
         Refusal::new(
             "tree_id",
@@ -121,9 +127,9 @@ fn tag(
     let module = side / square.modules() as f64;
     let words = match lies {
         true => Frame {
-            x: frame.x + PAD_MM + side + 0.5,
+            x: frame.x + EDGE_MM + side,
             y: frame.y + PAD_MM,
-            width: width - side - 0.5,
+            width: frame.width - EDGE_MM - side - PAD_MM,
             height,
         },
         false => {
@@ -138,13 +144,21 @@ fn tag(
         );
         return Err(Refusal::new("label", found, expected));
     }
-    drawing.raw(&square.svg([frame.x + PAD_MM, frame.y + PAD_MM], side));
+    let corner = match lies {
+        true => [frame.x + EDGE_MM, frame.y + (frame.height - side) / 2.0],
+        false => [frame.x + (frame.width - side) / 2.0, frame.y + PAD_MM],
+    };
+    drawing.raw(&square.svg(corner, side));
     lines.draw(drawing, words);
     Ok(())
 }
 
-/// The words of a tag, each with how large it is beside the others, the weightiest first.
-struct Lines(Vec<(f64, bool, String)>);
+/// The words of a tag, each with how large it is beside the others, the weightiest first; and
+/// whether the second of them is a name, which stands above the code.
+struct Lines {
+    lines: Vec<(f64, bool, String)>,
+    has_name: bool,
+}
 
 /// From a baseline to the next, in sizes of the type.
 const LEADING: f64 = 1.2;
@@ -154,20 +168,21 @@ impl Lines {
         let tree = plot.tree(ix);
         let code = Code::of(tree.id()).map_or_else(|| tree.id().to_string(), |it| it.to_string());
         let tag = tree.tag().map(str::trim).filter(|tag| !tag.is_empty() && *tag != code);
-        let genotype = tree.draft().genotype.as_ref().map(|it| it.as_str());
+        let genotype = tree.draft().genotype.as_ref().map(GenotypeId::as_str);
         let place = tree.row().zip(tree.place());
         let cross = (!tree.cross().is_unknown()).then(|| tree.cross().to_string());
         let year = tree.draft().cross_year.map(|year| year.to_string());
         let number = tree.draft().seedling_no.as_ref().map(|number| format!("no. {number}"));
         let born: Vec<String> = [year, number].into_iter().flatten().collect();
+        let name = tag.or(genotype);
         let lines = [
-            Some((1.0, tag.is_none(), code)),
-            tag.or(genotype).map(|name| (1.5, true, name.to_owned())),
+            Some((1.0, name.is_none(), code)),
+            name.map(|name| (1.5, true, name.to_owned())),
             place.map(|(row, place)| (1.0, false, format!("row {row} · place {place}"))),
             cross.map(|cross| (1.0, false, cross)),
             (!born.is_empty()).then(|| (1.0, false, born.join(", "))),
         ];
-        Self(lines.into_iter().flatten().collect())
+        Self { lines: lines.into_iter().flatten().collect(), has_name: name.is_some() }
     }
 
     /// Room for the short code alone.
@@ -177,20 +192,21 @@ impl Lines {
 
     /// As many lines as fit at the least size, as large as they may be. Name above, code below.
     fn draw(mut self, drawing: &mut Drawing, frame: Frame) {
-        const LARGEST_MM: f64 = 4.6;
+        const LARGEST_MM: f64 = 6.0;
         let unit = loop {
-            let sum: f64 = self.0.iter().map(|(weight, ..)| weight * LEADING).sum();
+            let sum: f64 = self.lines.iter().map(|(weight, ..)| weight * LEADING).sum();
             let unit = (frame.height / sum).min(LARGEST_MM);
-            if unit >= LEAST_TYPE_MM || self.0.len() == 1 {
+            if unit >= LEAST_TYPE_MM || self.lines.len() == 1 {
                 break unit.max(LEAST_TYPE_MM);
             }
-            self.0.pop();
+            self.lines.pop();
         };
-        let code = self.0.remove(0);
-        self.0.insert(self.0.len().min(1), code);
-        let used: f64 = self.0.iter().map(|(weight, ..)| weight * LEADING * unit).sum();
+        if self.has_name && self.lines.len() > 1 {
+            self.lines.swap(0, 1);
+        }
+        let used: f64 = self.lines.iter().map(|(weight, ..)| weight * LEADING * unit).sum();
         let mut y = frame.y + ((frame.height - used) / 2.0).max(0.0);
-        for (weight, bold, words) in &self.0 {
+        for (weight, bold, words) in &self.lines {
             let full = Type { size_mm: weight * unit, bold: *bold, ..Type::points(8.0) };
             // Smaller before it is pressed or cut.
             let fits = frame.width / full.width_mm(words).max(0.1);

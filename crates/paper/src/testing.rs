@@ -1,6 +1,7 @@
 //! Books for tests: small ones, and the demo plot.
 
 use std::path::Path;
+use std::sync::OnceLock;
 
 use files::{Book, FileSet};
 use proof::{Options, Report, Run};
@@ -40,6 +41,12 @@ pub(crate) fn lantern() -> Book {
 pub(crate) fn ends(book: &Book) -> walk::Ends {
     let [low, high] = book.row_ends().map(|name| name.map(Into::into));
     walk::Ends { low, high }
+}
+
+/// The judgement of scab on the demo plot, worked out once.
+pub(crate) fn lantern_scab() -> Report {
+    static JUDGED: OnceLock<Report> = OnceLock::new();
+    JUDGED.get_or_init(|| judged(&lantern(), "scab")).clone()
 }
 
 /// The judgement of a disease.

@@ -189,7 +189,13 @@ fn names(out: &mut String, page: Page<'_>, picture: Option<&NeighbourPicture>) -
 fn row_ends(out: &mut String, page: Page<'_>) -> std::fmt::Result {
     let (rows, clear) = (page.ground.rows(), Clear::default());
     for number in rows::numbers(rows, page.camera, &clear) {
+        // At the edge of the map it stands on marks.
+        if number.at_edge {
+            let paper = page.theme.hex(Ink::Paper);
+            write!(out, "<g stroke=\"{paper}\" stroke-width=\"5\" paint-order=\"stroke\">")?;
+        }
         text(out, number.at, "middle", page.theme.hex(Ink::Faint), &number.row.to_string())?;
+        out.push_str(if number.at_edge { "</g>\n" } else { "" });
     }
     for end in rows::end_names(rows, page.ground.ends(), page.camera, &clear, SETTING) {
         let Point { x, y } = end.at;

@@ -12,7 +12,7 @@ use super::pages::ends;
 use crate::folder::is_zip;
 
 /// Of so many proven trees the reasons are written out.
-const EXPLAINED: usize = 40;
+const EXPLAINED: usize = 20;
 
 /// The report as a file.
 pub(super) fn report(call: &Call, book: &Book, reports: &[Report]) -> String {

@@ -85,7 +85,7 @@ fn examples_of_the_command_line_run_as_they_stand() {
             run += 1;
         }
     }
-    assert_eq!(run, 28, "every example of the page");
+    assert_eq!(run, 37, "every example of the page");
 }
 
 #[test]

@@ -9,6 +9,7 @@ mod near;
 mod pepper;
 mod plan;
 mod plots;
+mod print;
 mod progress;
 mod proof;
 mod run;

@@ -3,7 +3,7 @@ use std::collections::HashSet;
 use files::{FileSet, pack};
 
 use super::*;
-use crate::testing::{book, ends, judged, lantern};
+use crate::testing::{book, ends, judged, lantern, lantern_scab};
 
 fn copied(book: &files::Book, reports: &[Report]) -> String {
     let zip = pack(book.files(), "plot");
@@ -25,7 +25,7 @@ fn quoted<'a>(html: &'a str, mark: &str) -> Vec<&'a str> {
 #[test]
 fn each_mark_and_each_line_leads_to_the_card_of_its_tree() {
     let book = lantern();
-    let html = copied(&book, &[judged(&book, "scab")]);
+    let html = copied(&book, &[lantern_scab()]);
     let ids: HashSet<&str> = quoted(&html, " id=\"").into_iter().collect();
     let trees = book.plot().trees().len();
     let cards = ids.iter().filter(|id| id[1..].parse::<usize>().is_ok() && id.starts_with('t'));

@@ -20,6 +20,8 @@ const CROSS_MM: f64 = 34.0;
 const NOTE_MM: f64 = 26.0;
 /// The last score with its month.
 const LAST_MM: f64 = 13.0;
+/// Between a trait and the next.
+const GAP_MM: f64 = 2.5;
 const HEAD_LINE_MM: f64 = 3.4;
 
 /// Where the columns stand on a page.
@@ -44,7 +46,7 @@ impl Columns {
     /// No trait, or more than have room.
     pub(super) fn of(asked: &FieldSheets<'_>) -> Result<Self, Refusal> {
         let width = asked.format.size_mm()[0] - 2.0 * ROOM_X_MM;
-        let wide = |ix: &TraitIx| LAST_MM + box_mm(asked.plot, *ix) + 1.0;
+        let wide = |ix: &TraitIx| LAST_MM + box_mm(asked.plot, *ix) + GAP_MM;
         let taken: f64 = asked.traits.iter().map(wide).sum();
         let rest = width - PLACE_MM - TAG_MM - taken;
         if asked.traits.is_empty() {
@@ -60,7 +62,7 @@ impl Columns {
         let traits = asked.traits.iter().map(|ix| {
             let box_mm = box_mm(asked.plot, *ix);
             let place = Place { last: x, box_x: x + LAST_MM, box_mm };
-            x += LAST_MM + box_mm + 1.0;
+            x += LAST_MM + box_mm + GAP_MM;
             (*ix, place)
         });
         let traits: Vec<(TraitIx, Place)> = traits.collect();
@@ -137,7 +139,7 @@ impl Columns {
         }
         let [x, width] = self.note;
         empty_box(drawing, Frame { x, y: y + 0.7, width, height: BOX_MM });
-        drawing.line([ROOM_X_MM, y + LINE_MM], [x - 1.0, y + LINE_MM], 0.1, "#777");
+        drawing.line([ROOM_X_MM, y + LINE_MM], [x - GAP_MM, y + LINE_MM], 0.1, "#777");
     }
 }
 

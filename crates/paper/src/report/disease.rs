@@ -95,7 +95,9 @@ fn id(disease: &str) -> String {
 /// The proven in a table, and why; how many are leaning.
 fn clean(asked: &Reported<'_>, report: &Report, of: &str) -> Vec<Block> {
     let plot = asked.plot;
-    let mut proven: Vec<&TreeReport> = report.trees.iter().filter(is_proven).collect();
+    // That a resistant check stays clean proves nothing new.
+    let is_judged = |one: &&TreeReport| is_proven(one) && plot.is_judged(one.tree);
+    let mut proven: Vec<&TreeReport> = report.trees.iter().filter(is_judged).collect();
     let luck = |one: &TreeReport| one.judgement.luck.map_or(1.0, |luck| luck.value);
     proven.sort_by(|a, b| {
         luck(a).total_cmp(&luck(b)).then_with(|| {
@@ -113,9 +115,12 @@ fn clean(asked: &Reported<'_>, report: &Report, of: &str) -> Vec<Block> {
     blocks.push(Block::Note(words::PROOF_IS_LOCAL.to_owned()));
     let rows = proven.iter().map(|one| row(plot, one)).collect();
     let columns = ["Tree", "Place", "Cross"].map(Column::words);
-    let numbers = ["Luck", "Dose", "Seasons"].map(Column::numbers);
+    let numbers = ["Luck", "At most", "Dose", "Seasons"].map(Column::numbers);
     blocks.push(Block::Table(Table {
-        caption: format!("{}, the least luck first.", words::count(proven.len(), "proven tree")),
+        caption: format!(
+            "{}, the least luck first, with the upper end of its 90 % interval; checks are left out.",
+            words::count(proven.len(), "proven tree")
+        ),
         columns: columns.into_iter().chain(numbers).collect(),
         rows,
     }));
@@ -149,9 +154,10 @@ fn row(plot: &Plot, one: &TreeReport) -> Vec<String> {
     let Judgement { luck, dose, seasons_scored, .. } = &one.judgement;
     vec![
         tree.name(),
-        place(tree),
-        tree.parentage().unwrap_or_default(),
-        luck.as_ref().map(words::estimate).unwrap_or_default(),
+        place(tree).replace("row ", "row\u{a0}").replace("place ", "place\u{a0}"),
+        tree.parentage().unwrap_or_default().replace("no. ", "no.\u{a0}"),
+        luck.as_ref().map(|luck| words::percent(luck.value)).unwrap_or_default(),
+        luck.as_ref().map(|luck| words::percent(luck.high)).unwrap_or_default(),
         dose.map(|dose| format!("{dose:.1}")).unwrap_or_default(),
         seasons_scored.to_string(),
     ]
