@@ -5,5 +5,5 @@ import { keepOffline } from "./{{offline.js}}";
 const at = (file) => new URL(file, import.meta.url).href;
 
 await init();
-start_page(at("./{{keeper.js}}"), at("./{{judge.js}}"), at("./{{sheets.js}}"), at("./{{demo-plot.zip}}"));
+start_page(at("./{{keeper.js}}"), at("./{{judge.js}}"), at("./{{sheets.js}}"), at("./{{writer.js}}"), at("./{{demo-plot.zip}}"));
 keepOffline().catch(() => {}); // Without it the page works as long as there is a network.

@@ -1,4 +1,4 @@
-"""Compares the answers of `leeward spatial`, of mixed models and of exports with general-purpose libraries on fresh data."""
+"""Compares the answers of `leeward spatial`, of mixed models, of exports and of what is printed with general-purpose libraries on fresh data."""
 
 import argparse
 import os
@@ -12,6 +12,7 @@ import exports
 import global_and_local
 import mixed_models
 import models_and_trend
+import paper
 import positions
 from cases import cases
 from tally import Tally
@@ -36,6 +37,7 @@ def main():
     mixed_models.compare(tally, random)
     exports.compare(tally, random)
     data_set.compare(tally, random)
+    paper.compare(tally, random)
     tally.case = "Columbus"
     global_and_local.columbus(tally)
     print(f"{tally.passed} passed, {tally.failed} failed")

@@ -42,6 +42,7 @@ enum Place {
     Proof,
     Vigour,
     Folder,
+    Print,
 }
 
 /// Without a plot only Folder and the first page have something to show.
@@ -54,6 +55,7 @@ fn place_of(route: &Route, is_open: bool) -> Place {
         Route::Walk => Place::Walk,
         Route::Proof { .. } => Place::Proof,
         Route::Vigour { .. } => Place::Vigour,
+        Route::Print => Place::Print,
     }
 }
 
@@ -70,8 +72,9 @@ fn Navigation() -> impl IntoView {
     let link = move |(place, route, name): (Place, Route, &'static str)| {
         let here = move || match place_of(&app.route.get(), true) {
             shown if shown == place => Some("page"),
-            // Vigour is reached from Proof.
+            // Vigour is reached from Proof, Print from Folder.
             Place::Vigour if place == Place::Proof => Some("true"),
+            Place::Print if place == Place::Folder => Some("true"),
             _ => None,
         };
         let beside = (place == Place::Folder).then(|| view! { <OnlyHere /> });

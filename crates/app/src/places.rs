@@ -1,4 +1,4 @@
-//! The five places, vigour, the forms of a new plot and of a changed tree, a list and a receiver's positions
+//! The five places, vigour, what is printed, the forms of a new plot and of a changed tree, a list and a receiver's positions
 //! on their way in, what reads a plot, and what keeps a folder in step. Each is a piece of wasm of
 //! its own, fetched when it is first wanted.
 
@@ -11,6 +11,7 @@ mod folder;
 mod intake;
 mod map;
 mod new_plot;
+mod print;
 mod proof;
 mod receiver;
 mod vigour;
@@ -48,6 +49,7 @@ fetched!(walk, walk::Walk);
 fetched!(proof, proof::Proof);
 fetched!(vigour, vigour::VigourOfTrees);
 fetched!(folder, folder::Folder);
+fetched!(print, print::Print);
 fetched!(new_plot, new_plot::NewPlotForm);
 fetched!(change, change::ChangeTree);
 fetched!(bring_list, bring::BringList);

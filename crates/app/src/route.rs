@@ -35,6 +35,8 @@ pub enum Route {
     },
     /// `#/folder`.
     Folder,
+    /// `#/print`.
+    Print,
 }
 
 impl Route {
@@ -52,6 +54,7 @@ impl Route {
             ("vigour", trait_id) => Self::Vigour { trait_id },
             ("tree", Some(id)) => Self::Tree { id },
             ("folder", _) => Self::Folder,
+            ("print", _) => Self::Print,
             _ => Self::First,
         }
     }
@@ -70,6 +73,7 @@ impl Route {
             Self::Vigour { trait_id: Some(id) } => format!("#/vigour/{}", encoded(id)),
             Self::Tree { id } => format!("#/tree/{}", encoded(id)),
             Self::Folder => "#/folder".to_owned(),
+            Self::Print => "#/print".to_owned(),
         }
     }
 

@@ -28,7 +28,7 @@ pub use lookup::Lookup;
 pub use open::{Busy, Origin, Refused};
 pub use saving::{OnShelf, Saving, Standing};
 pub use theme::Theme;
-pub use together::Together;
+pub use together::{NewsSaid, Together};
 
 use files::Book;
 use handed::Handed;
@@ -51,6 +51,8 @@ pub struct Addresses {
     pub judge: String,
     /// Script of the worker that reads workbooks.
     pub sheets: String,
+    /// Script of the worker that writes a plot as one file.
+    pub writer: String,
     /// The demo plot, a zip of a plot folder.
     pub demo: String,
 }
@@ -226,6 +228,11 @@ impl App {
     /// The address of the worker that reads workbooks.
     pub fn sheets_address(self) -> String {
         self.addresses.with_value(|addresses| addresses.sheets.clone())
+    }
+
+    /// The address of the worker that writes a plot as one file.
+    pub fn writer_address(self) -> String {
+        self.addresses.with_value(|addresses| addresses.writer.clone())
     }
 
     /// The address of the demo plot.

@@ -9,7 +9,7 @@ use crate::table::Format;
 /// A plot, a disease of it, and how the answer is written.
 #[derive(Args)]
 pub(crate) struct Asked {
-    /// The plot folder.
+    /// The plot folder, or a zip of one.
     pub(crate) plot: PathBuf,
     /// The disease, as the traits of plot.json name it.
     #[arg(long)]

@@ -7,22 +7,24 @@ use clap::{Args, ValueEnum};
 use export::Spreadsheet;
 use files::{Book, FileSet};
 use plot::Problem;
+use scene::words::left_out_of_table;
 
 use crate::Answer;
-use crate::folder::{Folder, counted, tell};
-use crate::out::{must_be_free, write_file, write_folder};
+use crate::folder::{Folder, counted, is_zip, tell};
+use crate::out::{must_be_free, write_file, write_files};
 use crate::progress::timed;
 use crate::table::say;
 
 /// A plot in the formats of other tools.
 #[derive(Args)]
 pub(crate) struct Call {
-    /// The plot folder.
+    /// The plot folder, or a zip of one.
     plot: PathBuf,
     /// The format.
     #[arg(long, value_enum)]
     to: To,
-    /// The file or folder to write, which must not be there yet; without it, standard output.
+    /// The file or folder to write, which must not be there yet; without it, standard output. A
+    /// folder is written as a zip where its name ends in .zip.
     #[arg(long)]
     out: Option<PathBuf>,
 }
@@ -52,6 +54,8 @@ enum To {
     Geopackage,
     /// A folder with trees.parquet and scores.parquet (Apache Parquet); needs --out.
     Parquet,
+    /// The plot folder whole, pictures too, as one file; needs --out.
+    Zip,
 }
 
 /// Writes the plot in another format.
@@ -61,13 +65,19 @@ enum To {
 /// cannot hold.
 pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
     match &call.out {
+        Some(out) if matches!(call.to, To::Zip) && !is_zip(out) => {
+            bail!("--out: found {}, expected a name that ends in .zip", out.display());
+        }
         Some(out) => must_be_free(out)?,
         None if call.to.needs_out() => {
             bail!("--out: found nothing, expected the name of the file or folder to write");
         }
-        None => {}
+        _ => {}
     }
-    let book = Folder::sound(&call.plot)?;
+    let book = match call.to {
+        To::Zip => Folder::whole(&call.plot)?,
+        _ => Folder::sound(&call.plot)?,
+    };
     let made = match timed("writing", || made(call.to, &book))? {
         Ok(made) => made,
         Err(problems) => {
@@ -77,7 +87,7 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
     };
     match (&call.out, made) {
         (Some(out), Made::File(bytes)) => write_file(out, &bytes)?,
-        (Some(out), Made::Folder(files, _)) => write_folder(out, &files)?,
+        (Some(out), Made::Folder(files, _)) => write_files(out, &files)?,
         (None, Made::File(bytes)) => say(&bytes)?,
         (None, Made::Folder(files, alone)) => {
             say(alone.map_or(&[], |name| &files[name]))?;
@@ -92,7 +102,7 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
 impl To {
     /// Whether it is no text that a terminal could show.
     fn needs_out(self) -> bool {
-        matches!(self, Self::Xlsx | Self::Brapi | Self::Geopackage | Self::Parquet)
+        matches!(self, Self::Xlsx | Self::Brapi | Self::Geopackage | Self::Parquet | Self::Zip)
     }
 }
 
@@ -102,16 +112,14 @@ fn made(to: To, book: &Book) -> anyhow::Result<Result<Made, Vec<Problem>>> {
         To::Geojson => export::geojson(book).map(Made::File),
         To::Csv => {
             let Spreadsheet { bytes, left_out } = export::spreadsheet(book);
-            if left_out > 0 {
-                eprintln!(
-                    "{} left out: a later one of the same tree, trait and round is in the table",
-                    counted(left_out, "score")
-                );
+            if let Some(said) = left_out_of_table(left_out) {
+                eprintln!("{said}");
             }
             Ok(Made::File(bytes))
         }
         To::Xlsx => export::workbook(book).map(Made::File),
         To::Brapi => Ok(Made::Folder(export::brapi(book), None)),
+        To::Zip => Ok(Made::Folder(book.to_files(), None)),
         To::Datapackage => Ok(Made::Folder(export::data_package(book), Some(export::DESCRIPTOR))),
         To::Geopackage => Ok(Made::File(databases::geopackage(book)?)),
         To::Parquet => {

@@ -1,13 +1,18 @@
-//! A plot folder on disk: which of its files are read, and what is said of their problems.
+//! A plot folder on disk, or a zip of one: which of its files are read, and what is said of their
+//! problems.
 
-use std::io::Read;
+mod source;
+
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context, bail};
+use anyhow::Context;
 use files::{Book, FileSet, Opening};
 use plot::{Problem, Weight};
 
+pub(crate) use source::is_zip;
+
 use crate::progress::Progress;
+use source::Source;
 
 /// Lines read between two looks at the clock.
 const LINES_AT_ONCE: usize = 10_000;
@@ -25,29 +30,29 @@ pub(crate) struct Folder {
 }
 
 impl Folder {
-    /// Reads the folder at `path`, or one level below it.
+    /// Reads the folder or zip at `path`, or one level below it.
     ///
     /// # Errors
-    /// Nothing is there, it is no folder, or a file cannot be read from disk.
+    /// Nothing is there, it is neither, or a file cannot be read from disk or unpacked.
     pub(crate) fn read(path: &Path) -> anyhow::Result<Self> {
-        if !path.is_dir() {
-            let found = if path.exists() { "a file" } else { "nothing" };
-            bail!("{}: found {found}, expected a plot folder", path.display());
-        }
-        let mut listed = Vec::new();
-        list(path, "", 0, &mut listed)?;
-        listed.sort();
+        Self::read_with(path, files::is_read)
+    }
+
+    /// The same with those files alone that are wanted by their names within the plot folder.
+    fn read_with(path: &Path, is_wanted: fn(&str) -> bool) -> anyhow::Result<Self> {
+        let mut source = Source::of(path)?;
+        let listed = source.list()?;
         let base = files::base(listed.iter().map(|(name, _)| name.as_str())).unwrap_or_default();
         let mut read = FileSet::new();
         let mut left_out = Vec::new();
         for (name, bytes) in &listed {
-            let Some(own) = name.strip_prefix(&base).filter(|own| files::is_read(own)) else {
+            let Some(own) = name.strip_prefix(&base).filter(|own| is_wanted(own)) else {
                 continue;
             };
             if files::too_large(own, *bytes).is_some() {
                 left_out.push((own, *bytes));
             } else {
-                read.insert(name.clone(), bytes_of(own, &path.join(name))?);
+                read.insert(name.clone(), source.take(name, own)?);
             }
         }
         // A folder whose only plot.json is too large to read is still that folder.
@@ -81,6 +86,14 @@ impl Folder {
         Self::read(path)?.into_sound(path)
     }
 
+    /// The same with all other files that are not hidden, such as pictures.
+    ///
+    /// # Errors
+    /// As [`sound`](Self::sound).
+    pub(crate) fn whole(path: &Path) -> anyhow::Result<Book> {
+        Self::read_with(path, |own| !files::is_hidden(own))?.into_sound(path)
+    }
+
     fn into_sound(self, path: &Path) -> anyhow::Result<Book> {
         let (said, book) = self.checked(path);
         said.iter().for_each(|line| eprintln!("{line}"));
@@ -94,25 +107,6 @@ impl Folder {
         let book = self.book.filter(|_| faults == 0);
         let fault = || format!("{}: {}, nothing done", path.display(), counted(faults, "fault"));
         (said, book.with_context(fault))
-    }
-
-    /// All files of a folder that must be free of faults, named from within it; without hidden
-    /// ones.
-    ///
-    /// # Errors
-    /// As [`sound`](Self::sound).
-    pub(crate) fn whole(path: &Path) -> anyhow::Result<FileSet> {
-        let folder = Self::read(path)?;
-        let (place, listed) = (folder.place.clone(), folder.listed.clone());
-        let book = folder.into_sound(path)?;
-        let base = book.base().to_owned();
-        let mut held = book.into_files();
-        for own in listed.iter().filter_map(|(name, _)| name.strip_prefix(&base)) {
-            if !files::is_hidden(own) && !held.contains_key(own) {
-                held.insert(own.to_owned(), bytes_of(own, &place.join(own))?);
-            }
-        }
-        Ok(held)
     }
 
     /// Says every problem of the folder.
@@ -166,37 +160,4 @@ pub(crate) fn weight(weight: Weight) -> &'static str {
 /// `1 fault`, `2 faults`.
 pub(crate) fn counted(how_many: usize, thing: &str) -> String {
     scene::words::count(how_many, thing)
-}
-
-/// Lists the files below `path` with their sizes; links are followed, folders only three deep.
-fn list(
-    path: &Path,
-    prefix: &str,
-    depth: u32,
-    listed: &mut Vec<(String, u64)>,
-) -> anyhow::Result<()> {
-    let read_dir = std::fs::read_dir(path).with_context(|| path.display().to_string())?;
-    for entry in read_dir {
-        let entry = entry.with_context(|| path.display().to_string())?;
-        let name = format!("{prefix}{}", entry.file_name().to_string_lossy());
-        let path: PathBuf = entry.path();
-        // A link that leads nowhere is no file of the plot.
-        let Ok(metadata) = std::fs::metadata(&path) else { continue };
-        if metadata.is_file() {
-            listed.push((name, metadata.len()));
-        } else if metadata.is_dir() && depth < 3 {
-            list(&path, &format!("{name}/"), depth + 1, listed)?;
-        }
-    }
-    Ok(())
-}
-
-/// Reads a file, never more than is allowed, whatever its size was said to be.
-fn bytes_of(own: &str, path: &Path) -> anyhow::Result<Vec<u8>> {
-    let context = || path.display().to_string();
-    let allowed = files::bytes_allowed(own).unwrap_or(u64::MAX - 1);
-    let mut bytes = Vec::new();
-    let file = std::fs::File::open(path).with_context(context)?;
-    file.take(allowed + 1).read_to_end(&mut bytes).with_context(context)?;
-    Ok(bytes)
 }

@@ -15,7 +15,7 @@ use crate::table::{Format, Table, json, say};
 /// What a plot folder holds, and every fault found in it.
 #[derive(Args)]
 pub(crate) struct Call {
-    /// The plot folder.
+    /// The plot folder, or a zip of one.
     plot: PathBuf,
     /// How the answer is written.
     #[arg(long, value_enum, default_value_t = Format::Csv)]

@@ -18,6 +18,7 @@ mod merge;
 mod near;
 mod out;
 mod plan;
+mod print;
 mod progress;
 mod proof;
 mod season;
@@ -59,6 +60,8 @@ enum Command {
     Merge(merge::Call),
     /// A plot in the formats of other tools.
     Export(export::Call),
+    /// A plot on paper: field sheets, tags, map, report; or a copy of it to read.
+    Print(Box<print::Call>),
     /// A made-up plot folder with its truth beside it.
     Simulate(simulate::Call),
     /// General spatial statistics of any table of points, as JSON.
@@ -93,6 +96,7 @@ fn main() -> ExitCode {
         Command::Vigour(call) => vigour::run(&call),
         Command::Merge(call) => merge::run(&call),
         Command::Export(call) => export::run(&call),
+        Command::Print(call) => print::run(&call),
         Command::Simulate(call) => simulate::run(&call),
         Command::Spatial(call) => spatial::run(&call),
         Command::Completions(call) => manual::completions(&call, program),

@@ -10,19 +10,20 @@ use files::{Conflict, Merged};
 use plot::Weight;
 
 use crate::Answer;
-use crate::folder::{Folder, counted, tell};
-use crate::out::write_folder;
+use crate::folder::{Folder, counted, is_zip, tell};
+use crate::out::{must_be_free, write_files};
 use crate::progress::timed;
 use crate::table::{Format, Table};
 
 /// Two folders of one plot made one: lines united by their ids, nothing dropped.
 #[derive(Args)]
 pub(crate) struct Call {
-    /// A plot folder.
+    /// A plot folder, or a zip of one.
     ours: PathBuf,
-    /// Another folder of the same plot.
+    /// Another folder or zip of the same plot.
     theirs: PathBuf,
-    /// The folder to write; it must not be there yet, or be empty.
+    /// The folder to write; it must not be there yet, or be empty. A zip where its name ends in
+    /// .zip.
     #[arg(long)]
     out: PathBuf,
     /// How the table of conflicts is written.
@@ -42,15 +43,18 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
             call.out.display()
         );
     }
+    if is_zip(&call.out) {
+        must_be_free(&call.out)?;
+    }
     let (ours, theirs) = (Folder::whole(&call.ours)?, Folder::whole(&call.theirs)?);
-    let merged = match timed("merging", || files::merge(&ours, &theirs)) {
+    let merged = match timed("merging", || files::merge(ours.files(), theirs.files())) {
         Ok(merged) => merged,
         Err(problems) => {
             tell(&call.theirs, &problems);
             bail!("these two folders cannot be made one, nothing done");
         }
     };
-    write_folder(&call.out, &merged.files)?;
+    write_files(&call.out, &merged.files)?;
     let table = conflicts(&merged);
     table.print(call.format)?;
     for (file, added) in &merged.added {

@@ -33,6 +33,18 @@ pub(crate) fn write_folder(out: &Path, files: &FileSet) -> anyhow::Result<()> {
     begun.and_then(|()| moved(&part, out)).inspect_err(|_| _ = fs::remove_dir_all(&part))
 }
 
+/// Writes files as a folder; as one zip with a folder in it where the name ends in `.zip`.
+///
+/// # Errors
+/// As [`write_file`].
+pub(crate) fn write_files(out: &Path, files: &FileSet) -> anyhow::Result<()> {
+    if !folder::is_zip(out) {
+        return write_folder(out, files);
+    }
+    let name = out.file_stem().unwrap_or_default().to_string_lossy();
+    write_file(out, &files::pack(files, &files::plain_name(&name)))
+}
+
 /// Whether a name is free.
 ///
 /// # Errors

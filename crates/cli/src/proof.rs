@@ -36,7 +36,7 @@ const COLUMNS: &[&str] = &[
 /// Who is proven, who was merely missed: one line for each tree or graft that was scored.
 #[derive(Args)]
 pub(crate) struct Call {
-    /// The plot folder.
+    /// The plot folder, or a zip of one.
     #[arg(required_unless_present = "folders", conflicts_with = "folders")]
     plot: Option<PathBuf>,
     /// The disease, as the traits of plot.json name it.

@@ -42,7 +42,7 @@ const OF_CROSSES: &[&str] = &[
 /// How strongly trees grow: one line for each tree and season in which it was measured.
 #[derive(Args)]
 pub(crate) struct Call {
-    /// The plot folder.
+    /// The plot folder, or a zip of one.
     plot: PathBuf,
     /// The trait: a trunk diameter or girth, a visual score, a yield. Without it, the plot's
     /// trait of vigour.

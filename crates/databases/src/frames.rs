@@ -1,6 +1,6 @@
 //! The tables of a plot as frames: trees with their latest scores, and every score ever taken.
 
-use export::{Kind, Sheet, latest};
+use export::{Kind, Sheet};
 use files::Book;
 use plot::{Score, When};
 use time::Date;
@@ -16,7 +16,7 @@ pub fn trees(book: &Book) -> (Frame, Vec<plot::TreeIx>) {
     let plot = book.plot();
     let mut by_trait: Vec<Vec<Option<&Score>>> = vec![Vec::new(); plot.head().traits.len()];
     for &(tree, _) in &lines {
-        for (column, score) in by_trait.iter_mut().zip(latest(plot, tree)) {
+        for (column, score) in by_trait.iter_mut().zip(plot.latest_scores(tree)) {
             column.push(score);
         }
     }

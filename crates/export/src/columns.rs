@@ -151,21 +151,6 @@ pub(crate) fn number(kind: Kind, cell: &str) -> Option<f64> {
     number.filter(|number| number.is_finite())
 }
 
-/// A number as a spreadsheet understands it, and gives it back: digits, at most a minus in front,
-/// a dot with digits behind it, an exponent; no needless zero in front.
-pub(crate) fn is_plain_number(cell: &str) -> bool {
-    let unsigned = cell.strip_prefix('-').unwrap_or(cell);
-    let (mantissa, exponent) = unsigned.split_once(['e', 'E']).unwrap_or((unsigned, "0"));
-    let (whole, share) = mantissa.split_once('.').unwrap_or((mantissa, "0"));
-    let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
-    let is_led_by_zero = whole.len() > 1 && whole.starts_with('0');
-    digits(whole)
-        && !is_led_by_zero
-        && digits(share)
-        && digits(exponent.strip_prefix(['-', '+']).unwrap_or(exponent))
-        && cell.parse::<f64>().is_ok_and(f64::is_finite)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -177,20 +162,6 @@ mod tests {
         let theirs: Vec<_> =
             files::columns().into_iter().map(|(file, all)| (file, all.to_vec())).collect();
         assert_eq!(ours, theirs);
-    }
-
-    #[test]
-    fn numbers_are_told_from_names_and_formulas() {
-        for number in ["0", "-3", "0.75", "-0.5", "1e-3", "12", "1E+7", "2031"] {
-            assert!(is_plain_number(number), "{number}");
-        }
-        let others = [
-            "", "-", "+3", "007", "0x1", "1,5", "-2-3", "inf", "nan", ".5", "5.", "1e", "1e999",
-            "=1",
-        ];
-        for other in others {
-            assert!(!is_plain_number(other), "{other}");
-        }
     }
 
     #[test]

@@ -5,7 +5,7 @@ use plot::{Globe, Origin, Problem, Refusal, Spot, Weight};
 use serde_json::{Map, Value, json};
 
 use crate::columns::as_json;
-use crate::scored::{Names, latest};
+use crate::scored::Names;
 use crate::{one_a_line, sheets};
 
 /// A feature collection with one feature a line, in the order of `trees.csv`.
@@ -31,7 +31,7 @@ pub fn geojson(book: &Book) -> Result<Vec<u8>, Vec<Problem>> {
         let cells = sheet.columns.iter().zip(&sheet.rows[row]);
         let mut properties: Map<String, Value> =
             cells.map(|((name, kind, _), cell)| (name.clone(), as_json(*kind, cell))).collect();
-        for ([value, on], score) in names.iter().zip(latest(plot, tree)) {
+        for ([value, on], score) in names.iter().zip(plot.latest_scores(tree)) {
             properties.insert(value.clone(), score.and_then(|score| score.value).into());
             let day = score.map(|score| score.scored_on.to_string());
             properties.insert(on.clone(), day.into());

@@ -10,7 +10,6 @@
 mod brapi;
 mod columns;
 mod geojson;
-mod guard;
 mod one_a_line;
 mod package;
 mod scored;
@@ -22,10 +21,11 @@ pub use brapi::brapi;
 pub use columns::Kind;
 pub use geojson::{geojson, lon_lat};
 pub use package::{DESCRIPTOR, data_package, descriptor};
-pub use scored::latest;
 pub use sheets::{Sheet, scores, trees};
-pub use spreadsheet::{Spreadsheet, read_spreadsheet, spreadsheet};
+pub use spreadsheet::{Spreadsheet, spreadsheet};
 pub use workbook::workbook;
 
+#[cfg(test)]
+mod round_trip;
 #[cfg(test)]
 mod testing;

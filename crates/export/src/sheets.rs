@@ -2,10 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use files::Book;
+use files::{Book, is_plain_number};
 use plot::TreeIx;
 
-use crate::columns::{Column, FILES, Kind, is_plain_number};
+use crate::columns::{Column, FILES, Kind};
 
 /// A CSV file of the plot folder.
 pub struct Sheet {

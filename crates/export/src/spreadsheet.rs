@@ -1,14 +1,12 @@
 //! One wide table for spreadsheets: a line for each tree, a column for each trait and round.
 
 use std::collections::BTreeMap;
-use std::str::Utf8Error;
 
-use files::Book;
+use files::{Book, guarded};
 use plot::{Plot, Round, RoundKey, Score, TraitIx, TreeIx};
 
-use crate::guard::{guarded, unguarded};
-use crate::scored::{Names, is_later};
-use crate::sheets::{self, records};
+use crate::scored::Names;
+use crate::sheets;
 
 /// A table for spreadsheets.
 pub struct Spreadsheet {
@@ -23,7 +21,7 @@ pub struct Spreadsheet {
 /// scored it: `scab_leaf 2031 June`, or `scab_leaf 2031-06-14` where rounds have no names.
 ///
 /// A cell that a spreadsheet would take for a formula has an apostrophe in front; plain numbers
-/// have none, and [`read_spreadsheet`] takes it off.
+/// have none. A list that is brought in ([`files::list`]) has it taken off again.
 pub fn spreadsheet(book: &Book) -> Spreadsheet {
     let plot = book.plot();
     let (sheet, trees) = sheets::trees(book);
@@ -48,16 +46,6 @@ pub fn spreadsheet(book: &Book) -> Spreadsheet {
     Spreadsheet { bytes: csv.into_inner().expect("memory takes every line"), left_out }
 }
 
-/// The cells of a table that [`spreadsheet`] wrote, the header first, as they were before.
-///
-/// # Errors
-/// Bytes that are not UTF-8.
-pub fn read_spreadsheet(bytes: &[u8]) -> Result<Vec<Vec<String>>, Utf8Error> {
-    std::str::from_utf8(bytes)?;
-    let row = |row: Vec<String>| row.iter().map(|cell| unguarded(cell).to_owned()).collect();
-    Ok(records(bytes).into_iter().map(row).collect())
-}
-
 /// The scores of a trait in a round.
 type Column<'a> = BTreeMap<TreeIx, &'a Score>;
 
@@ -72,7 +60,7 @@ fn scored(plot: &Plot) -> (Vec<Round>, BTreeMap<(TraitIx, usize), Column<'_>>, u
         let held = column.entry(score.tree).or_insert(score);
         if held.id != score.id {
             left_out += 1;
-            if is_later(score, held) {
+            if score.is_later_than(held) {
                 *held = score;
             }
         }
@@ -91,11 +79,15 @@ fn name(plot: &Plot, trait_ix: TraitIx, round: &Round) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::sheets::records;
     use crate::testing::{book, head, lantern};
+    use files::unguarded;
     use proptest::prelude::*;
 
+    /// The cells of a table as they were before.
     fn cells(book: &Book) -> Vec<Vec<String>> {
-        read_spreadsheet(&spreadsheet(book).bytes).expect("UTF-8")
+        let back = |row: Vec<String>| row.iter().map(|cell| unguarded(cell).to_owned()).collect();
+        records(&spreadsheet(book).bytes).into_iter().map(back).collect()
     }
 
     #[test]

@@ -61,6 +61,14 @@ impl Book {
         &self.base
     }
 
+    /// The columns of `trees.csv` as they stand in its header.
+    pub fn tree_columns(&self) -> Vec<String> {
+        let table = self.files.get(trees::FILE).and_then(|bytes| {
+            Table::new(bytes, &[trees::TreeColumn::TreeId], &mut Findings::of(trees::FILE))
+        });
+        table.map_or_else(Vec::new, |table| table.header().names.clone())
+    }
+
     /// Appends a score: to the plot, and as one line to `scores.csv`. Gives the line's bytes
     /// (without header, with line end) and the score's index.
     ///

@@ -44,6 +44,15 @@ pub fn is_hidden(path: &str) -> bool {
     path.split('/').any(|part| part.starts_with('.'))
 }
 
+/// A plot's name as the name of a file or folder on any system: lower-case letters and digits, a
+/// dash between words; `plot` where it has none.
+pub fn plain_name(name: &str) -> String {
+    let lower = name.to_lowercase();
+    let words = lower.split(|letter: char| !letter.is_alphanumeric());
+    let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
+    if words.is_empty() { "plot".to_owned() } else { words.join("-") }
+}
+
 /// The files below `base`, named from there.
 pub(crate) fn within(files: FileSet, base: &str) -> FileSet {
     if base.is_empty() {
@@ -56,7 +65,17 @@ pub(crate) fn within(files: FileSet, base: &str) -> FileSet {
 
 #[cfg(test)]
 mod tests {
-    use super::base;
+    use super::{base, plain_name};
+
+    #[test]
+    fn a_plain_name_names_a_file_on_any_system() {
+        let check = |name: &str, expected: &str| assert_eq!(plain_name(name), expected);
+        check("Lantern Bank, an invented orchard", "lantern-bank-an-invented-orchard");
+        check("Ängsbacken 3/2", "ängsbacken-3-2");
+        check("../c:\\nul", "c-nul");
+        check(" … ", "plot");
+        check("hollow-bank-2031-06-14", "hollow-bank-2031-06-14");
+    }
 
     #[test]
     fn a_plot_lies_at_the_top_or_one_level_down() {

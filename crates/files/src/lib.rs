@@ -38,6 +38,7 @@ mod ends;
 mod events;
 mod findings;
 mod folder;
+mod guard;
 mod head;
 pub mod journal;
 #[cfg(test)]
@@ -78,9 +79,12 @@ pub use caps::{
     ARCHIVE_BYTES, ARCHIVE_FILES, CELL_BYTES, COLUMNS, CSV_BYTES, HEAD_BYTES, LINES, PHOTO_BYTES,
     PROBLEMS, bytes_allowed, is_read, too_large,
 };
-pub use folder::{FileSet, base, is_hidden};
+pub use folder::{FileSet, base, is_hidden, plain_name};
+pub use guard::{guarded, is_plain_number, unguarded};
 pub use head::built_in_diseases;
-pub use merge::{CONFLICTS, Choice, Conflict, Merged, decide, merge, undecided};
+pub use merge::{
+    CONFLICTS, Choice, Conflict, Merged, NewScores, News, decide, merge, news, undecided,
+};
 pub use opening::{Opening, open};
 pub use pack::{pack, unpack, unpack_at_most};
 pub use photos::{is_photo, photographed};

@@ -10,6 +10,9 @@
 //!
 //! [`Intake`] does all of it in turn.
 //!
+//! A table that the plot itself wrote for spreadsheets is known by its header: then every column is
+//! what its name says, and what was not edited changes nothing.
+//!
 //! Positions of a receiver are read by [`read_positions`], given to places by [`walked`], and laid
 //! over the plot by [`Survey`].
 //!
@@ -28,6 +31,7 @@ mod matching;
 mod merged;
 mod nmea;
 mod numbers;
+mod own;
 mod positions;
 mod rows;
 mod separator;

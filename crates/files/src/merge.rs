@@ -7,6 +7,7 @@
 
 mod decide;
 mod head;
+mod news;
 mod rows;
 mod united;
 
@@ -17,6 +18,7 @@ use plot::{Problem, Weight};
 use crate::head::FILE;
 use crate::{FileSet, decisions, events, scores, trees, weather};
 pub use decide::{Choice, decide, undecided};
+pub use news::{NewScores, News, news};
 use rows::{Row, Rows};
 
 /// What two folders make.

@@ -44,6 +44,7 @@ mod event;
 mod geodesy;
 mod hour;
 mod ids;
+mod latest;
 mod layout;
 mod planting;
 mod problem;

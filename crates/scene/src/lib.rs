@@ -72,7 +72,10 @@ pub use rows::{EndName, RowEnds, RowNumber, end_names, numbers as row_numbers};
 pub use scale_bar::ScaleBar;
 pub use shape::Shape;
 pub use sheet::{HIDDEN, Sheet, Sources};
-pub use svg::{MeasuredPicture, MeasuredPlace, Page, svg, svg_map, svg_measured};
+pub use svg::{
+    Inset, Link as MarkLink, MeasuredPicture, MeasuredPlace, Page, escaped, svg, svg_apart,
+    svg_inset, svg_map, svg_measured,
+};
 pub use table::{Column, Sorting, lines};
 pub use timeline::Happening;
 pub use wash::{Shade, Underlay, Wash, WashSources};

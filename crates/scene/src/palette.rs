@@ -1,4 +1,5 @@
-//! Colours: a table for paper by day and one for the evening, told apart by every eye.
+//! Colours: a table for paper by day and one for the evening, told apart by every eye, and greys for
+//! what a printer puts on white paper in black alone.
 //!
 //! Ordered steps are five of viridis (severity) and five of cividis (other amounts), least to
 //! most; both run evenly in lightness, so that a grey print keeps the order. On light paper more is
@@ -50,6 +51,8 @@ pub enum Theme {
     Day,
     /// Light ink on a dark ground.
     Evening,
+    /// Black ink on white paper, and greys between.
+    Grey,
 }
 
 /// Red, green and blue of sRGB.
@@ -89,19 +92,47 @@ const DEPARTURES_BY_EVENING: [Rgb; 5] =
 const TINTS_BY_DAY: [Rgb; 4] = [[238, 230, 230], [226, 214, 221], [214, 197, 211], [201, 181, 202]];
 const TINTS_BY_EVENING: [Rgb; 4] = [[36, 32, 35], [52, 41, 51], [68, 51, 68], [85, 60, 86]];
 
+/// Ordered steps in grey, least to most: more is darker.
+const STEPS_IN_GREY: [u8; 5] = [238, 190, 138, 85, 25];
+/// Unordered classes in grey; their shapes differ, too.
+const MEMBERS_IN_GREY: [u8; 7] = [30, 200, 90, 240, 130, 60, 170];
+/// Less and more than expected in grey: the shape says which of the two.
+const DEPARTURES_IN_GREY: [u8; 5] = [70, 160, 250, 160, 70];
+
+/// An ink in grey, 0 for black.
+fn grey(ink: Ink) -> u8 {
+    let of = |table: &[u8], step: u8| table[usize::from(step).min(table.len() - 1)];
+    match ink {
+        Ink::Paper => 255,
+        Ink::Line => 17,
+        Ink::Faint => 92,
+        Ink::Severity(step) | Ink::Amount(step) => of(&STEPS_IN_GREY, step),
+        Ink::Departure(step) => of(&DEPARTURES_IN_GREY, step),
+        Ink::Tint(step) => of(&[235, 216, 198, 180], step),
+        Ink::Infected => 118,
+        Ink::Untested => 228,
+        Ink::Leaning => 168,
+        Ink::Proven => 20,
+        Ink::Member(nth) => of(&MEMBERS_IN_GREY, nth % 7),
+    }
+}
+
 impl Theme {
     /// The colour of an ink.
     pub fn rgb(self, ink: Ink) -> Rgb {
+        if self == Self::Grey {
+            return [grey(ink); 3];
+        }
         let ordered = |table: &[Rgb; 5], step: u8| {
             let nth = usize::from(step.min(4));
             match self {
-                Self::Day => table[4 - nth],
                 Self::Evening => table[nth],
+                _ => table[4 - nth],
             }
         };
         let by_theme = |day: Rgb, evening: Rgb| match self {
-            Self::Day => day,
             Self::Evening => evening,
+            _ => day,
         };
         match ink {
             Ink::Paper => by_theme([250, 247, 239], [21, 23, 20]),

@@ -1,6 +1,7 @@
 //! The map as SVG, for print and reports.
 
 mod around;
+mod inset;
 mod mark;
 mod measured;
 mod wash;
@@ -12,8 +13,11 @@ use plot::Plot;
 use crate::labels::{Setting, labels};
 use crate::marks::{GRAFT_SIZE, mark_radius_px};
 use crate::neighbours::{NeighbourPicture, NeighbourView};
-use crate::{Camera, Clear, Ground, HIDDEN, Ink, Look, Point, ScaleBar, Sheet, Theme, Wash, rows};
+use crate::{
+    Camera, Clear, Ground, HIDDEN, Ink, Look, Point, ScaleBar, Sheet, Theme, Viewport, Wash, rows,
+};
 
+pub use inset::{Inset, Link, svg_inset};
 pub use measured::{MeasuredPicture, MeasuredPlace, svg_measured};
 
 /// What is drawn.
@@ -45,9 +49,15 @@ const SETTING: Setting<'static> =
 
 /// The page as an SVG document: the map, its legend beside it.
 pub fn svg(page: Page<'_>) -> String {
+    svg_apart(page, "")
+}
+
+/// The same with every id behind a prefix, so that several may stand in one document.
+pub fn svg_apart(page: Page<'_>, prefix: &str) -> String {
     let mut out = String::new();
     // Writing to a string cannot fail.
-    let _ = write(&mut out, page, LEGEND_PX).and_then(|()| legend(&mut out, page));
+    let _ = write(&mut out, page, LEGEND_PX, &Inset::named(prefix, true))
+        .and_then(|()| legend(&mut out, page));
     out.push_str("</svg>\n");
     out
 }
@@ -56,14 +66,15 @@ pub fn svg(page: Page<'_>) -> String {
 /// scale in its corners: for a screen that has a legend of its own.
 pub fn svg_map(page: Page<'_>) -> String {
     let mut out = String::new();
-    let _ = write(&mut out, page, 0.0).and_then(|()| corners(&mut out, page));
+    let _ =
+        write(&mut out, page, 0.0, &Inset::named("", false)).and_then(|()| corners(&mut out, page));
     out.push_str("</svg>\n");
     out
 }
 
 /// All but the legend and the end, with so much room at the right.
-fn write(out: &mut String, page: Page<'_>, room_px: f64) -> std::fmt::Result {
-    let Page { camera, theme, ground, sheet, .. } = page;
+fn write(out: &mut String, page: Page<'_>, room_px: f64, inset: &Inset<'_>) -> std::fmt::Result {
+    let Page { camera, theme, sheet, .. } = page;
     let (width, height) = (camera.viewport.width + room_px, camera.viewport.height);
     let ink = |ink| theme.hex(ink);
     write!(
@@ -71,20 +82,30 @@ fn write(out: &mut String, page: Page<'_>, room_px: f64) -> std::fmt::Result {
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width:.0} {height:.0}\" \
          width=\"{width:.0}\" height=\"{height:.0}\" font-family=\"system-ui, sans-serif\" \
          font-size=\"14\" fill=\"{}\">\n<title>{}</title>\n<rect width=\"100%\" height=\"100%\" \
-         fill=\"{}\"/>\n<defs>\n<clipPath id=\"map\"><rect width=\"{:.0}\" height=\"{height:.0}\"/>\
-         </clipPath>\n",
+         fill=\"{}\"/>\n",
         ink(Ink::Line),
         escaped(&format!("{} — {}", page.plot.head().name, sheet.title())),
         ink(Ink::Paper),
-        camera.viewport.width,
+    )?;
+    map(out, page, inset)
+}
+
+/// The map's part: what it defines, then tint, marks, names and row numbers, clipped.
+fn map(out: &mut String, page: Page<'_>, inset: &Inset<'_>) -> std::fmt::Result {
+    let Page { camera, theme, ground, sheet, .. } = page;
+    let id = inset.prefix;
+    write!(
+        out,
+        "<defs>\n<clipPath id=\"{id}map\"><rect width=\"{:.0}\" height=\"{:.0}\"/></clipPath>\n",
+        camera.viewport.width, camera.viewport.height,
     )?;
     let radius = mark_radius_px(ground, camera);
     for (code, class) in sheet.classes().iter().enumerate().filter(|(_, class)| class.count > 0) {
-        mark::define(out, &format!("k{code}"), class.kind.look(), radius, theme)?;
+        mark::define(out, &format!("{id}k{code}"), class.kind.look(), radius, theme)?;
         let graft = radius * f64::from(GRAFT_SIZE);
-        mark::define(out, &format!("g{code}"), class.kind.look(), graft, theme)?;
+        mark::define(out, &format!("{id}g{code}"), class.kind.look(), graft, theme)?;
     }
-    out.push_str("</defs>\n<g clip-path=\"url(#map)\">\n");
+    write!(out, "</defs>\n<g clip-path=\"url(#{id}map)\">\n")?;
     if let Some(wash) = page.wash {
         wash::cells(out, wash, camera, theme)?;
     }
@@ -92,11 +113,11 @@ fn write(out: &mut String, page: Page<'_>, room_px: f64) -> std::fmt::Result {
     if let Some(picture) = &picture {
         around::draw(out, page, picture)?;
     }
-    marks(out, page)?;
+    marks(out, page, inset)?;
     if let Some(picture) = &picture {
         around::draw_over(out, page, picture)?;
     }
-    if room_px > 0.0 {
+    if inset.names {
         names(out, page, picture.as_ref())?;
     }
     row_ends(out, page)?;
@@ -129,15 +150,26 @@ fn scale(out: &mut String, bar: &ScaleBar, at: Point, line: String) -> std::fmt:
     text(out, Point { x: x + bar.length_px / 2.0, y: y - 16.0 }, "middle", line, &bar.label)
 }
 
-fn marks(out: &mut String, page: Page<'_>) -> std::fmt::Result {
+/// The marks that come into sight.
+fn marks(out: &mut String, page: Page<'_>, inset: &Inset<'_>) -> std::fmt::Result {
+    let Page { camera, ground, .. } = page;
+    // The widest mark is a quarter wider than an ordinary one, and has an outline.
+    let reach = 2.0 * mark_radius_px(ground, camera);
+    let is_seen = |at: f64, to: f64| (-reach..=to + reach).contains(&at);
     for &tree in page.sheet.order() {
         let code = page.sheet.codes()[tree.get()];
-        if code == HIDDEN {
+        let Point { x, y } = camera.screen_from_plot(ground.spot(tree));
+        let Viewport { width, height } = camera.viewport;
+        if code == HIDDEN || !is_seen(x, width) || !is_seen(y, height) {
             continue;
         }
-        let Point { x, y } = page.camera.screen_from_plot(page.ground.spot(tree));
-        let size = if page.ground.is_graft(tree) { 'g' } else { 'k' };
-        writeln!(out, "<use href=\"#{size}{code}\" x=\"{x:.1}\" y=\"{y:.1}\"/>")?;
+        let size = if ground.is_graft(tree) { 'g' } else { 'k' };
+        let id = inset.prefix;
+        let mark = format!("<use href=\"#{id}{size}{code}\" x=\"{x:.1}\" y=\"{y:.1}\"/>");
+        match inset.link {
+            None => writeln!(out, "{mark}")?,
+            Some(link) => inset::linked(out, link(tree), &mark)?,
+        }
     }
     Ok(())
 }
@@ -157,7 +189,13 @@ fn names(out: &mut String, page: Page<'_>, picture: Option<&NeighbourPicture>) -
 fn row_ends(out: &mut String, page: Page<'_>) -> std::fmt::Result {
     let (rows, clear) = (page.ground.rows(), Clear::default());
     for number in rows::numbers(rows, page.camera, &clear) {
+        // At the edge of the map it stands on marks.
+        if number.at_edge {
+            let paper = page.theme.hex(Ink::Paper);
+            write!(out, "<g stroke=\"{paper}\" stroke-width=\"5\" paint-order=\"stroke\">")?;
+        }
         text(out, number.at, "middle", page.theme.hex(Ink::Faint), &number.row.to_string())?;
+        out.push_str(if number.at_edge { "</g>\n" } else { "" });
     }
     for end in rows::end_names(rows, page.ground.ends(), page.camera, &clear, SETTING) {
         let Point { x, y } = end.at;
@@ -272,6 +310,20 @@ fn wrapped(words: &str, most: usize) -> Vec<String> {
     lines
 }
 
-fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
+/// Text that is safe within SVG and HTML, also as the value of an attribute in quotation marks.
+/// Control characters, which XML forbids, become a blank.
+pub fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for letter in text.chars() {
+        match letter {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\t' | '\n' | '\u{fffe}' | '\u{ffff}' => out.push(' '),
+            other if other.is_control() => out.push(' '),
+            other => out.push(other),
+        }
+    }
+    out
 }

@@ -39,7 +39,7 @@ pub use plan::{check_place, promising, wanted_score, way};
 pub use progress::{AREA_UNIT, progress, worst_progress};
 pub use reasons::reasons;
 pub use rounds::usual_rounds;
-pub use scores::{score, severity};
+pub use scores::{left_out_of_table, score, severity};
 pub use season::{SeasonTest, season, season_test, strength};
 pub use segregation::segregation;
 pub use settle::settle;

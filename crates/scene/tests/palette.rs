@@ -55,7 +55,7 @@ const EYES: [(&str, [[f64; 3]; 3]); 4] = [
 
 #[test]
 fn neighbouring_steps_differ_for_every_eye() {
-    for theme in [Theme::Day, Theme::Evening] {
+    for theme in [Theme::Day, Theme::Evening, Theme::Grey] {
         for ink in [Ink::Severity as fn(u8) -> Ink, Ink::Amount] {
             for step in 0..4 {
                 check_apart(theme, ink(step), ink(step + 1), NEIGHBOURS);
@@ -66,7 +66,7 @@ fn neighbouring_steps_differ_for_every_eye() {
 
 #[test]
 fn ordered_steps_run_evenly_away_from_the_paper_in_a_grey_print() {
-    for theme in [Theme::Day, Theme::Evening] {
+    for theme in [Theme::Day, Theme::Evening, Theme::Grey] {
         for ink in [Ink::Severity as fn(u8) -> Ink, Ink::Amount] {
             let paper = lightness(theme.rgb(Ink::Paper));
             let away: Vec<f64> =
@@ -81,7 +81,7 @@ fn ordered_steps_run_evenly_away_from_the_paper_in_a_grey_print() {
 #[test]
 fn verdicts_differ_for_every_eye() {
     let verdicts = [Ink::Proven, Ink::Leaning, Ink::Untested, Ink::Infected];
-    for theme in [Theme::Day, Theme::Evening] {
+    for theme in [Theme::Day, Theme::Evening, Theme::Grey] {
         for (nth, a) in verdicts.into_iter().enumerate() {
             for b in &verdicts[..nth] {
                 check_apart(theme, a, *b, VERDICTS);
@@ -108,7 +108,7 @@ fn less_and_more_than_expected_differ_for_every_eye() {
 
 #[test]
 fn tints_of_the_ground_differ_for_every_eye_and_in_a_grey_print() {
-    for theme in [Theme::Day, Theme::Evening] {
+    for theme in [Theme::Day, Theme::Evening, Theme::Grey] {
         let mut before = Ink::Paper;
         for step in 0..4 {
             check_apart(theme, before, Ink::Tint(step), TINTS);
@@ -122,17 +122,19 @@ fn tints_of_the_ground_differ_for_every_eye_and_in_a_grey_print() {
 
 #[test]
 fn unordered_classes_differ_for_every_eye() {
-    for nth in 0..7_u8 {
-        check_apart(Theme::Day, Ink::Member(nth), Ink::Member((nth + 1) % 7), MEMBERS);
-        for other in 0..nth {
-            check_apart(Theme::Day, Ink::Member(nth), Ink::Member(other), ANY_TWO);
+    for theme in [Theme::Day, Theme::Grey] {
+        for nth in 0..7_u8 {
+            check_apart(theme, Ink::Member(nth), Ink::Member((nth + 1) % 7), MEMBERS);
+            for other in 0..nth {
+                check_apart(theme, Ink::Member(nth), Ink::Member(other), ANY_TWO);
+            }
         }
     }
 }
 
 #[test]
 fn outlines_stand_off_the_paper_and_every_tint() {
-    for theme in [Theme::Day, Theme::Evening] {
+    for theme in [Theme::Day, Theme::Evening, Theme::Grey] {
         for ink in [Ink::Line, Ink::Faint] {
             for ground in (0..4).map(Ink::Tint).chain([Ink::Paper]) {
                 let (a, b) = (luminance(theme.rgb(ink)), luminance(theme.rgb(ground)));
@@ -155,6 +157,18 @@ fn the_difference_is_that_of_the_published_pairs() {
     ] {
         assert!((ciede2000(a, b) - difference).abs() < 1e-4, "{a:?} {b:?}: {}", ciede2000(a, b));
     }
+}
+
+#[test]
+fn in_grey_everything_is_grey_and_departures_differ_from_their_neighbours() {
+    for step in 0..4 {
+        check_apart(Theme::Grey, Ink::Departure(step), Ink::Departure(step + 1), NEIGHBOURS);
+    }
+    for ink in [Ink::Paper, Ink::Line, Ink::Faint, Ink::Infected, Ink::Proven, Ink::Tint(3)] {
+        let [r, g, b] = Theme::Grey.rgb(ink);
+        assert!(r == g && g == b, "{ink:?}");
+    }
+    assert_eq!(Theme::Grey.rgb(Ink::Paper), [255; 3], "no ink where there is nothing");
 }
 
 fn check_apart(theme: Theme, a: Ink, b: Ink, least: f64) {

@@ -21,10 +21,11 @@ pub(crate) struct Building {
 }
 
 /// The wasm files with the scripts that belong to them.
-const GROUPS: [&str; 3] = ["app/", "judge/", "sheets/"];
+const GROUPS: [&str; 4] = ["app/", "judge/", "sheets/", "writer/"];
 /// What a first visit fetches of them; the rest waits until a plot is opened, as do some others.
 const FIRST: [&str; 3] = ["app/app.js", "app/app_bg.wasm", "app/pieces.js"];
-const LATER: [&str; 5] = ["judge.js", "sheets.js", "demo-plot.zip", "icon-192.png", "icon-512.png"];
+const LATER: [&str; 6] =
+    ["judge.js", "sheets.js", "writer.js", "demo-plot.zip", "icon-192.png", "icon-512.png"];
 /// Most memory that a workbook may take while it is read (768 MiB): beyond, its worker ends.
 const SHEETS_MEMORY: &str = "-Clink-args=--max-memory=805306368";
 
@@ -41,6 +42,7 @@ pub(crate) fn build(options: &Building) -> Result<PathBuf> {
         cargo
     };
     run(&mut wasm(&["build", "-p", "judge"]))?;
+    run(&mut wasm(&["build", "-p", "writer", "--bin", "writer"]))?;
     run(wasm(&["rustc", "-p", "sheets", "--bin", "sheets"]).args(["--", SHEETS_MEMORY]))?;
     // Taking it apart needs to know where code names other code.
     run(wasm(&["rustc", "-p", "app", "--lib", "--crate-type", "cdylib"])
@@ -52,7 +54,7 @@ pub(crate) fn build(options: &Building) -> Result<PathBuf> {
     };
     let mut bundle = Bundle::default();
     bundle.add_folder(&top().join("www"))?;
-    for worker in ["judge", "sheets"] {
+    for worker in ["judge", "sheets", "writer"] {
         bundle.add_group(worker, bound(worker, &compiled(worker), options)?);
     }
     let (main, mut group) = taken_apart(&compiled("app"))?;

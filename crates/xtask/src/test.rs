@@ -88,7 +88,10 @@ const STAGES: &[&[(&str, Make)]] = &[
         ("build", || Ok(Stage::Ours(|| build::build(&Building::default()).map(|_| ())))),
     ],
     &[("browser journeys", browser_journeys)],
-    &[("second opinion", || program(&mut second_opinion()?))],
+    &[("second opinion", || {
+        needs::chromium()?;
+        program(&mut second_opinion()?)
+    })],
 ];
 
 const CLIPPY: &[&str] = &["clippy", "-q"];

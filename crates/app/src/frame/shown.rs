@@ -85,6 +85,7 @@ async fn fetched(place: Place) -> Piece {
         Place::Proof => places::proof().await,
         Place::Vigour => places::vigour().await,
         Place::Folder => places::folder().await,
+        Place::Print => places::print().await,
     };
     make.map_or(Piece::Missing, Piece::Here)
 }

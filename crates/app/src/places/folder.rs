@@ -6,22 +6,23 @@ mod in_step;
 mod look;
 mod other_phone;
 mod safety;
+mod save_as;
 mod shelf;
+mod writing;
 
-use files::{Book, FileSet};
 use leptos::prelude::*;
-use leptos::task::spawn_local;
 use plot::Weight;
 
 use crate::first::{NewPlot, OpenFolder, open_demo};
 use crate::parts::{ProblemList, Progress, RefusedPlot};
-use crate::state::{App, app};
-use crate::work::{clock, folders, pick, save};
+use crate::route::Route;
+use crate::state::app;
 use bring_in::BringIn;
 use in_step::InStep;
 use look::Look;
 use other_phone::OtherPhone;
 use safety::Safety;
+use save_as::SaveAs;
 use shelf::Shelf;
 
 /// The place of the plot's files.
@@ -40,7 +41,12 @@ pub fn Folder() -> impl IntoView {
             <Show when=move || app.is_open()>
                 <Holds />
                 <Safety />
-                <SaveCopy />
+                <SaveAs />
+                <section aria-labelledby="folder-print">
+                    <h2 id="folder-print">"Print"</h2>
+                    <p>"Field sheets, tags with a square code, the map, a report; and a copy for a colleague."</p>
+                    <p><a class="button" href=Route::Print.address()>"Print"</a></p>
+                </section>
                 <BringIn />
                 <OtherPhone />
                 <InStep />
@@ -88,62 +94,6 @@ fn Holds() -> impl IntoView {
 fn traits_said(plot: &plot::Plot) -> String {
     let labels: Vec<&str> = plot.head().traits.iter().map(|one| one.label.as_str()).collect();
     labels.join(", ")
-}
-
-#[component]
-fn SaveCopy() -> impl IntoView {
-    let app = app();
-    view! {
-        <section aria-labelledby="folder-save">
-            <h2 id="folder-save">"Save a copy"</h2>
-            <p>"The whole plot folder as plain files, old lines byte for byte, new scores at the end."</p>
-            <div class="row">
-                <button class="button button-first" on:click=move |_| save_zip(app)>"Save as a zip"</button>
-                {folders::has_picker().then(|| view! {
-                    <button class="button" on:click=move |_| save_files(app)>"Save as files"</button>
-                })}
-            </div>
-        </section>
-    }
-}
-
-fn save_zip(app: App) {
-    let Some((name, files)) = copy(app) else { return };
-    let saved = save::download(&format!("{name}.zip"), &files::pack(&files, &name));
-    told(app, saved);
-}
-
-fn save_files(app: App) {
-    let Some((name, files)) = copy(app) else { return };
-    spawn_local(async move { told(app, save::into_folder(&name, &files).await) });
-}
-
-fn told(app: App, saved: Result<(), wasm_bindgen::JsValue>) {
-    match saved.map_err(pick::NotPicked::from) {
-        Ok(()) => app.copied(),
-        Err(pick::NotPicked::Nothing) => {}
-        Err(pick::NotPicked::Unusable(problem)) => app.trouble.set(Some(format!(
-            "The copy was not saved: {}. Every score is still in this browser.",
-            problem.found
-        ))),
-    }
-}
-
-/// The open plot's files, and a name for them with today's date.
-fn copy(app: App) -> Option<(String, FileSet)> {
-    app.book_now(|book: &Book| {
-        let plain: String = book
-            .plot()
-            .head()
-            .name
-            .to_lowercase()
-            .split(|letter: char| !letter.is_alphanumeric())
-            .filter(|word| !word.is_empty())
-            .collect::<Vec<_>>()
-            .join("-");
-        let name = if plain.is_empty() { "plot".to_owned() } else { plain };
-        (format!("{name}-{}", clock::now().date()), book.to_files())
-    })
 }
 
 #[component]

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use files::{Book, Choice, Conflict, FileSet};
+use files::{Book, Choice, Conflict, FileSet, Merged};
 use leptos::prelude::*;
-use plot::Weight;
+use plot::{Plot, Problem, Weight};
 use serde_bytes::ByteBuf;
 
 use super::reading::{Read, ToRead};
@@ -21,6 +21,21 @@ pub struct Together {
     pub conflicts: Vec<Conflict>,
     /// By file: lines that the open plot did not have.
     pub added: BTreeMap<String, usize>,
+    /// What these lines are about: walks and trees.
+    pub news: NewsSaid,
+    /// Rules that the two together break, though neither does alone.
+    pub faults: Vec<Problem>,
+}
+
+/// What another folder knows, in words.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct NewsSaid {
+    /// New scores: when, of what, by whom, how many.
+    pub walks: Vec<[String; 4]>,
+    /// New lines that correct or withdraw others.
+    pub not_standing: usize,
+    /// New trees by what a person calls them.
+    pub trees: Vec<String>,
 }
 
 impl App {
@@ -32,21 +47,30 @@ impl App {
         let refuse = |problems| self.refused.set(Some(Refused { name: name.clone(), problems }));
         let Read { book, problems, .. } = self.read(picked).await?;
         let is_sound = problems.iter().all(|problem| problem.weight != Weight::Fault);
-        let Some(theirs) = book.filter(|_| is_sound).map(Book::into_files) else {
+        let Some(theirs) = book.filter(|_| is_sound) else {
             refuse(problems);
             return None;
         };
-        match self.book_now(|ours| files::merge(ours.files(), &theirs))? {
-            Ok(merged) => Some(Together {
-                files: merged.files,
-                conflicts: merged.conflicts,
-                added: merged.added,
-            }),
+        let news = self.plot_now(|ours| said(ours, theirs.plot()))?;
+        match self.book_now(|ours| files::merge(ours.files(), theirs.files()))? {
+            Ok(Merged { files, conflicts, added }) => {
+                let faults = self.faults_of(&files).await?;
+                Some(Together { files, conflicts, added, news, faults })
+            }
             Err(problems) => {
                 refuse(problems);
                 None
             }
         }
+    }
+
+    /// What the merged files break that the open plot does not; none: the person stopped it.
+    async fn faults_of(self, merged: &FileSet) -> Option<Vec<Problem>> {
+        let Read { problems, .. } = self.read(ToRead::from(merged.clone())).await?;
+        let is_new = |one: &Problem| one.weight == Weight::Fault;
+        let before = self.problems.with_untracked(|all| all.iter().filter(|it| is_new(it)).count());
+        let faults: Vec<Problem> = problems.into_iter().filter(is_new).collect();
+        Some(if faults.len() > before { faults } else { Vec::new() })
     }
 
     /// What an earlier bringing together left to be decided; none when nothing is.
@@ -57,6 +81,8 @@ impl App {
                 files: book.to_files(),
                 conflicts,
                 added: BTreeMap::new(),
+                news: NewsSaid::default(),
+                faults: Vec::new(),
             })
         })
         .flatten()
@@ -99,5 +125,18 @@ impl App {
         self.show(Some(book), problems);
         self.put(origin);
         true
+    }
+}
+
+fn said(ours: &Plot, theirs: &Plot) -> NewsSaid {
+    let news = files::news(ours, theirs);
+    let walk = |one: &files::NewScores| {
+        let of = theirs.trait_of(one.of).label.clone();
+        [one.round.name(), of, one.scorer.clone(), one.count.to_string()]
+    };
+    NewsSaid {
+        walks: news.walks.iter().map(walk).collect(),
+        not_standing: news.not_standing,
+        trees: news.trees.iter().map(|&ix| theirs.tree(ix).name().to_owned()).collect(),
     }
 }

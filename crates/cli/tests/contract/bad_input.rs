@@ -212,7 +212,10 @@ fn a_folder_that_is_not_there_or_is_a_file() {
             }
             let gave = leeward(&arguments);
             assert_eq!((gave.code, gave.out.as_str()), (Some(2), ""));
-            let expected = format!("{}: found {found}, expected a plot folder\n", path.display());
+            let expected = format!(
+                "{}: found {found}, expected a plot folder or a zip of one\n",
+                path.display()
+            );
             assert_eq!(gave.said, expected);
         }
     }

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use plot::{CrossKey, GenotypeId, Globe, Spot, TreeDraft, TreeField as F, TreeId};
 
 use super::dates::{self, DateOrder, Unread};
+use super::heading::one_line;
 use super::{Decimal, Target, words};
 
 /// What a list writes how.
@@ -31,7 +32,7 @@ pub(super) fn put(
     draft: &mut TreeDraft,
     halves: &mut Halves,
 ) -> Result<(), &'static str> {
-    let one_line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let one_line = one_line(text);
     let word = || Some(Arc::from(one_line.as_str()));
     let parent = || word().filter(|_| one_line != "?");
     match target {

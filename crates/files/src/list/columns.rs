@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use plot::TreeField as F;
 
 use super::numbers::Decimal;
+use super::own::OwnNames;
 use super::words::{self, Sure};
 use super::{Heading, Rows, Target, cells, dates};
 
@@ -18,6 +19,8 @@ pub struct Columns {
     pub heads: Vec<String>,
     /// What each is taken as.
     pub targets: Vec<Target>,
+    /// Whether it is a table that the plot itself wrote.
+    pub is_own: bool,
 }
 
 impl Columns {
@@ -25,6 +28,11 @@ impl Columns {
     /// cells cannot be that; without one, only what cells plainly look like. No target but notes
     /// is guessed twice.
     pub fn guess(rows: &Rows, heading: Heading) -> Self {
+        Self::guess_with(rows, heading, None)
+    }
+
+    /// The same for a table that the plot itself wrote: what it named is what it says.
+    pub(super) fn guess_with(rows: &Rows, heading: Heading, own: Option<&OwnNames>) -> Self {
         let below = heading.end()..rows.len().min(heading.end() + LOOKED_AT);
         let header = (heading.row..heading.end()).map(|row| rows.width(row)).max();
         let width =
@@ -32,7 +40,12 @@ impl Columns {
         let heads = heading.names(rows, width);
         let look = |column: usize| Looks::of(below.clone().map(|row| rows.cell(row, column)));
         let looks: Vec<Looks> = (0..width).map(look).collect();
-        let mut guess = Guess { targets: vec![Target::Skip; width], taken: BTreeSet::new() };
+        let named = |head: &String| own.and_then(|own| own.target(head));
+        let named: Vec<Option<Target>> = heads.iter().map(named).collect();
+        let targets: Vec<Target> = named.iter().map(|one| one.unwrap_or(Target::Skip)).collect();
+        let taken = named.iter().copied().flatten().collect();
+        let is_named = named.iter().map(Option::is_some).collect();
+        let mut guess = Guess { targets, taken, is_named };
         for sure in [Sure::Exactly, Sure::Nearly] {
             for column in 0..width {
                 let said = heading.says(rows, &heads[column], column).filter(|said| said.1 == sure);
@@ -51,7 +64,7 @@ impl Columns {
         if heads.iter().all(String::is_empty) {
             guess.by_numbers(&looks);
         }
-        Self { heads, targets: guess.targets }
+        Self { heads, targets: guess.targets, is_own: own.is_some() }
     }
 
     /// What problems call a column: its head, or its place in the list.
@@ -84,11 +97,14 @@ impl Columns {
 struct Guess {
     targets: Vec<Target>,
     taken: BTreeSet<Target>,
+    /// Columns that need no guess.
+    is_named: Vec<bool>,
 }
 
 impl Guess {
     fn take(&mut self, column: usize, target: Target) {
         if self.targets[column] == Target::Skip
+            && !self.is_named[column]
             && (target.takes_several() || self.taken.insert(target))
         {
             self.targets[column] = target;

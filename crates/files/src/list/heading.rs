@@ -102,8 +102,8 @@ impl Heading {
     }
 }
 
-/// A head on one line.
-fn one_line(text: &str) -> String {
+/// Words on one line.
+pub(super) fn one_line(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 

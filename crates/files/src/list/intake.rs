@@ -4,6 +4,7 @@
 use plot::{EditPart, Plot};
 
 use super::merged::Merged;
+use super::own::OwnNames;
 use super::{
     Choices, Columns, DateOrder, Decimal, Draft, Encoding, Heading, MatchBy, Reading, Rows,
     Separator, Target, decode,
@@ -46,6 +47,8 @@ pub struct Wishes {
 pub struct Intake {
     name: String,
     source: Source,
+    /// The columns of the plot's `trees.csv`.
+    own_columns: Vec<String>,
     wishes: Wishes,
     encoding: Option<Encoding>,
     separator: Separator,
@@ -64,6 +67,7 @@ impl Intake {
         let mut intake = Self {
             name: name.into(),
             source,
+            own_columns: Vec::new(),
             wishes: Wishes::default(),
             encoding: None,
             separator: Separator::Comma,
@@ -74,6 +78,13 @@ impl Intake {
         };
         intake.begin();
         intake
+    }
+
+    /// Has the plot's own tables known by the columns of its `trees.csv`
+    /// ([`Book::tree_columns`](crate::Book::tree_columns)).
+    #[must_use]
+    pub fn for_columns(self, own_columns: Vec<String>) -> Self {
+        Self { own_columns, ..self }
     }
 
     /// What a person said so far.
@@ -196,17 +207,28 @@ impl Intake {
     fn begin_draft(&mut self, plot: &Plot) {
         let wishes = &self.wishes;
         let heading = wishes.heading.filter(|heading| heading.end() <= self.rows.len());
-        let heading = heading.unwrap_or_else(|| Heading::find(&self.rows));
-        let mut columns = Columns::guess(&self.rows, heading);
+        let own = OwnNames::of(&self.own_columns, plot.head());
+        let first = Heading { row: 0, rows: 1 };
+        let own = Some(own)
+            .filter(|own| heading.is_none_or(|heading| heading == first) && own.are_in(&self.rows));
+        let heading = heading.unwrap_or_else(|| match own {
+            Some(_) => first,
+            None => Heading::find(&self.rows),
+        });
+        let mut columns = Columns::guess_with(&self.rows, heading, own.as_ref());
         if let Some(targets) = &wishes.targets {
             columns.targets = fitted(targets, columns.targets.len());
         }
-        let decimal = wishes.decimal.unwrap_or_else(|| Decimal::sniff(&self.rows, self.separator));
+        let decimal = wishes.decimal.unwrap_or_else(|| match (&own, self.separator) {
+            // As it was written; whoever writes decimal commas parts cells otherwise.
+            (Some(_), Separator::Comma) => Decimal::Dot,
+            _ => Decimal::sniff(&self.rows, self.separator),
+        });
         let possible = wishes.match_by.filter(|by| by.is_possible(&columns));
         let match_by = possible.unwrap_or_else(|| MatchBy::guess(&columns, plot));
         let merged = Merged::look(&self.rows, heading, &columns);
         self.can_fill_rows = merged.is_possible;
-        let fill_rows = wishes.fill_rows.unwrap_or(merged.is_plain);
+        let fill_rows = wishes.fill_rows.unwrap_or(merged.is_plain && own.is_none());
         let (file, dates) = (self.name.clone(), wishes.dates);
         let choices = Choices { file, heading, columns, decimal, dates, match_by, fill_rows };
         self.draft = Some(Draft::new(plot, &self.rows, choices));

@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use super::Separator;
 use crate::caps;
+use crate::guard::unguarded;
 use crate::table::{Cells, Extent};
 
 /// What is expected of a row whose quotes do not fit.
@@ -17,6 +18,9 @@ pub struct Rows {
     /// Where each cell ends in it.
     ends: Vec<usize>,
     rows: Vec<Row>,
+    /// Whether a cell may have an apostrophe in front that guards it: those of a workbook have
+    /// none.
+    may_be_guarded: bool,
 }
 
 #[derive(Clone, Debug)]
@@ -48,15 +52,22 @@ impl Rows {
         self.rows[row].cells.len()
     }
 
-    /// A cell without the spaces around it; empty beyond the row's last.
+    /// A cell without the apostrophe that guards it ([`unguarded`](crate::unguarded)) and without
+    /// the spaces around it; empty beyond the row's last.
     pub fn cell(&self, row: usize, column: usize) -> &str {
+        self.whole_cell(row, column).trim()
+    }
+
+    /// The same with the spaces around it.
+    pub(super) fn whole_cell(&self, row: usize, column: usize) -> &str {
         let Range { start, end } = self.rows[row].cells;
         let nth = start + column;
         if nth >= end {
             return "";
         }
         let from = if nth == 0 { 0 } else { self.ends[nth - 1] };
-        self.text[from..self.ends[nth]].trim()
+        let cell = &self.text[from..self.ends[nth]];
+        if self.may_be_guarded { unguarded(cell) } else { cell }
     }
 
     /// How many cells of a row hold something.
@@ -113,13 +124,15 @@ impl Reading {
     /// Text whose lines are counted as they stand, from 1.
     pub fn new(text: String, separator: Separator) -> Self {
         let cells = Cells::parted_by(separator.byte());
-        let (most_lines, rows) = (caps::LINES as usize, Rows::default());
+        let rows = Rows { may_be_guarded: true, ..Rows::default() };
+        let most_lines = caps::LINES as usize;
         Self { text, separator, cells, at: 0, line: 1, by_row: false, most_lines, rows }
     }
 
     /// A sheet, written as CSV with commas, whose first row has this number.
     pub fn sheet(text: String, first_row: u64) -> Self {
-        Self { line: first_row, by_row: true, ..Self::new(text, Separator::Comma) }
+        let rows = Rows::default();
+        Self { line: first_row, by_row: true, rows, ..Self::new(text, Separator::Comma) }
     }
 
     /// Reads so many rows further; gives how many bytes are done, and of how many.
@@ -195,6 +208,7 @@ mod tests {
         check("a;b\n\n 1 ;2\r\n", &[(1, &["a", "b"]), (2, &[]), (3, &["1", "2"])]);
         check("\"a\nb\";c\nd", &[(1, &["a\nb", "c"]), (3, &["d"])]);
         check("6\" pot;x\n", &[(1, &["6\" pot", "x"])]);
+        check("'=1;'t Zand;\"'\t@x\"\n", &[(1, &["=1", "'t Zand", "@x"])]);
     }
 
     #[test]
@@ -233,7 +247,8 @@ mod tests {
 
     #[test]
     fn rows_of_a_sheet_are_counted_by_row() {
-        let rows = Reading::sheet("\"a\nb\",c\n,\n1,2\n".to_owned(), 5).to_end();
+        let rows = Reading::sheet("\"a\nb\",c\n,\n1,'=2\n".to_owned(), 5).to_end();
+        assert_eq!(rows.cell(2, 1), "'=2", "a workbook's cells are not guarded");
         assert_eq!((0..rows.len()).map(|row| rows.line(row)).collect::<Vec<_>>(), [5, 6, 7]);
     }
 }

@@ -1,7 +1,9 @@
 //! The usual cautions where work on a disease can hurt someone or spread it. Local rules and
 //! licensed practice come first; none of this replaces them.
 
-use plot::Plot;
+use plot::{Disease, Plot, capital};
+
+use super::count;
 
 /// Ladders, shown where the work goes up a tree.
 pub const LADDER: &str =
@@ -25,4 +27,14 @@ pub fn of_disease(plot: &Plot, name: &str) -> Vec<String> {
         )
     });
     disease.cautions.iter().cloned().chain(graftwood).collect()
+}
+
+/// Each disease that travels on tools and hands and was seen here: a sentence with how many trees,
+/// and its cautions.
+pub fn on_tools(plot: &Plot) -> Vec<(String, Vec<String>)> {
+    let told = |(disease, trees): (&Disease, usize)| {
+        let (name, trees) = (capital(&disease.label), count(trees, "tree"));
+        (format!("{name} was seen on {trees} of this plot."), of_disease(plot, &disease.id))
+    };
+    walk::seen_on_tools(plot).into_iter().map(told).collect()
 }

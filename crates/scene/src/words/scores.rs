@@ -2,7 +2,7 @@
 
 use plot::{Kind, Trait};
 
-use super::{number, percent};
+use super::{count, number, percent};
 
 /// `5: about 25 % of leaves`, `38 mm`; without a value `could not be scored`.
 pub fn score(of: &Trait, value: Option<f64>) -> String {
@@ -20,4 +20,12 @@ pub fn score(of: &Trait, value: Option<f64>) -> String {
 /// Share of tissue affected: `clean`, `2 % of the tissue`.
 pub fn severity(severity: f64) -> String {
     if severity > 0.0 { format!("{} of the tissue", percent(severity)) } else { "clean".to_owned() }
+}
+
+/// What of the scores a wide table for spreadsheets has no cell for; none where it has all.
+pub fn left_out_of_table(scores: usize) -> Option<String> {
+    let scores = (scores > 0).then(|| count(scores, "score"))?;
+    Some(format!(
+        "{scores} left out: a later one of the same tree, trait and round is in the table"
+    ))
 }

@@ -30,15 +30,23 @@ const WALLS: &[Wall] = &[
     },
     wall("export", &["plot", "files"]),
     wall("databases", &["plot", "files", "export"]),
+    Wall {
+        tests_may_use: &["files", "epidemic"],
+        ..wall("paper", &["plot", "proof", "scene", "walk"])
+    },
     Wall { is_browser: true, ..wall("judge", &["plot", "files", "proof", "vigour"]) },
     Wall { is_browser: true, ..wall("sheets", &["files", "judge"]) },
+    Wall {
+        is_browser: true,
+        ..wall("writer", &["plot", "files", "export", "paper", "proof", "scene", "walk", "judge"])
+    },
     Wall {
         is_browser: true,
         ..wall(
             "app",
             &[
                 "plot", "files", "spatial", "proof", "walk", "season", "vigour", "scene", "judge",
-                "export", "sheets",
+                "export", "paper", "sheets", "writer",
             ],
         )
     },
@@ -58,6 +66,7 @@ const WALLS: &[Wall] = &[
                 "scene",
                 "export",
                 "databases",
+                "paper",
             ],
         )
     },

@@ -1,5 +1,6 @@
 //! The list on its way in, what is shown of it, and the turns in which it is read.
 
+use files::Book;
 use files::list::{
     Columns, Counts, DateOrder, Decimal, Encoding, Heading, Intake, MatchBy, Separator, Skipped,
     Source, Target, Wishes,
@@ -80,7 +81,8 @@ impl Bring {
         self.taken.set(None);
         self.trouble.set(None);
         self.seen.set(None);
-        self.intake.set_value(Some(Intake::new(name, source)));
+        let columns = self.app.book_now(Book::tree_columns).unwrap_or_default();
+        self.intake.set_value(Some(Intake::new(name, source).for_columns(columns)));
         self.go_on();
     }
 

@@ -2,10 +2,13 @@
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+use plot::Problem;
+use scene::words;
 
 use super::decide::{Decide, Decisions};
 use crate::first::HandIn;
-use crate::state::{Together, app};
+use crate::parts::ProblemList;
+use crate::state::{NewsSaid, Together, app};
 use crate::work::pick::{NotPicked, Picked};
 
 /// What two folders make, and the way to it.
@@ -37,8 +40,9 @@ pub fn OtherPhone() -> impl IntoView {
         <section aria-labelledby="folder-other-phone">
             <h2 id="folder-other-phone">"Another phone's walk"</h2>
             <p>
-                "Bring in the folder of another phone that walked this plot: its scores come to \
-                 yours, line by line. Nothing is dropped, and nothing is taken before you say so."
+                "Bring in the folder of another phone that walked this plot, or a zip of it: its \
+                 scores come to yours, line by line. Nothing is dropped, and nothing is taken \
+                 before you say so."
             </p>
             {move || match shown.get() {
                 None => view! { <HandIn take=Callback::new(handed) /> }.into_any(),
@@ -46,6 +50,8 @@ pub fn OtherPhone() -> impl IntoView {
                     <div class="together" role="status">
                         <ul>{said(&found).into_iter().map(|words| view! { <li>{words}</li> }).collect_view()}</ul>
                     </div>
+                    <NewsTable news=found.news.clone() />
+                    <Breaks faults=found.faults.clone() />
                     <Decide conflicts=found.conflicts decided />
                     <p class="row">
                         <button class="button button-first" on:click=take>
@@ -61,6 +67,69 @@ pub fn OtherPhone() -> impl IntoView {
             }}
         </section>
     }
+}
+
+/// Rounds that are listed one by one, and trees.
+const LISTED: usize = 30;
+
+/// What the new lines are about.
+#[component]
+fn NewsTable(news: NewsSaid) -> impl IntoView {
+    if news == NewsSaid::default() {
+        return ().into_any();
+    }
+    let more = news.walks.len().saturating_sub(LISTED);
+    let line = |[when, of, by, count]: [String; 4]| {
+        view! { <tr><td>{when}</td><td>{of}</td><td>{by}</td><td class="number">{count}</td></tr> }
+    };
+    let mut said = Vec::new();
+    if more > 0 {
+        said.push(format!("And {} more.", words::count(more, "line")));
+    }
+    if news.not_standing > 0 {
+        said.push(format!(
+            "{} no longer stand: they were corrected or withdrawn there.",
+            words::count(news.not_standing, "score")
+        ));
+    }
+    if !news.trees.is_empty() {
+        let trees = news.trees.len().saturating_sub(LISTED);
+        let named = news.trees[..news.trees.len() - trees].join(", ");
+        let others = if trees > 0 { format!(" and {trees} more") } else { String::new() };
+        said.push(format!("New trees: {named}{others}."));
+    }
+    view! {
+        <div class="news">
+            {(!news.walks.is_empty()).then(|| view! {
+                <div class="scroll" tabindex="0" role="region" aria-label="New scores">
+                    <table>
+                        <thead>
+                            <tr>
+                                <th scope="col">"Round"</th><th scope="col">"Trait"</th>
+                                <th scope="col">"Scored by"</th><th scope="col">"Scores"</th>
+                            </tr>
+                        </thead>
+                        <tbody>{news.walks.into_iter().take(LISTED).map(line).collect_view()}</tbody>
+                    </table>
+                </div>
+            })}
+            {said.into_iter().map(|words| view! { <p>{words}</p> }).collect_view()}
+        </div>
+    }
+    .into_any()
+}
+
+/// What breaks a rule only once both are one.
+#[component]
+fn Breaks(faults: Vec<Problem>) -> impl IntoView {
+    (!faults.is_empty()).then(|| {
+        let said = format!(
+            "Together they break a rule in {}: these stay in their files byte for byte, but are no \
+             part of the plot.",
+            words::count(faults.len(), "line")
+        );
+        view! { <p class="fault">{said}</p><ProblemList problems=faults /> }
+    })
 }
 
 /// What taking it would bring, in words.

@@ -5,6 +5,7 @@ use plot::{Plot, TreeDraft, TreeField as F, TreeId, TreeIx, Weight};
 use super::{Draft, Skipped};
 use crate::findings::quoted;
 use crate::list::cells::{self, Halves};
+use crate::list::heading::one_line;
 use crate::list::matching::Match;
 use crate::list::{Columns, Rows, Target, words};
 use crate::trees;
@@ -88,6 +89,8 @@ impl Draft {
         let columns = &self.choices.columns;
         let mut cells = (0..rows.cells(row)).map(|column| rows.cell(row, column));
         let first = cells.find(|cell| !cell.is_empty()).unwrap_or_default();
+        // In a table that the plot wrote every line was a tree's.
+        let may_be_none = !columns.is_own;
         let heading = self.choices.heading;
         let again = |header: usize| {
             (0..columns.heads.len())
@@ -95,6 +98,8 @@ impl Draft {
         };
         if (heading.row..heading.end()).any(again) {
             Some(Skipped::Header)
+        } else if !may_be_none {
+            None
         } else if words::is_total(first) && filled < self.usually_filled.max(2) {
             Some(Skipped::Total)
         } else if filled == 1 && self.usually_filled > 2 && first.contains(char::is_alphabetic) {
@@ -122,9 +127,15 @@ impl Draft {
         // What the line says by itself finds its tree; then it is said of that tree, if there is one.
         let mut said = TreeDraft::new(TreeId::new(""));
         let mut halves = Halves::default();
-        let faults = self.put_all(rows, row, columns, &mut said, &mut halves);
+        let faults = self.put_all(rows, row, columns, &mut said, &mut halves, false);
         if !faults.is_empty() {
             return Err(faults);
+        }
+        // An id may have spaces that words have not.
+        if let Some(column) = columns.of(Target::TreeId)
+            && let Some(ix) = plot.tree_ix(rows.whole_cell(row, column))
+        {
+            said.id = plot.tree(ix).id().clone();
         }
         let own = match self.check.find(&said, plot) {
             Match::None => None,
@@ -143,10 +154,15 @@ impl Draft {
             let expected = "its own id, or lines matched by tree_id";
             return Err(vec![(columns.of(Target::TreeId), found, expected.to_owned())]);
         }
+        let faults = lost_letters(rows, row, columns, own.map(|own| plot.tree(own).draft()));
+        if !faults.is_empty() {
+            return Err(faults);
+        }
         let mut draft = said;
         if let Some(own) = own {
             draft = plot.tree(own).draft().clone();
-            self.put_all(rows, row, columns, &mut draft, &mut halves);
+            halves = Halves::default();
+            self.put_all(rows, row, columns, &mut draft, &mut halves, true);
             draft.id = plot.tree(own).id().clone();
         }
         if let Err((field, expected)) = cells::settle(halves, &mut draft) {
@@ -198,7 +214,8 @@ impl Draft {
         Ok(if before.is_some() { What::Change(taken) } else { What::New(taken) })
     }
 
-    /// Puts every cell of a line that is not empty into a draft; gives the faults.
+    /// Puts every cell of a line that is not empty into a draft, which may be that of a tree that
+    /// is there already; gives the faults.
     fn put_all(
         &self,
         rows: &Rows,
@@ -206,6 +223,7 @@ impl Draft {
         columns: &Columns,
         draft: &mut TreeDraft,
         halves: &mut Halves,
+        is_there: bool,
     ) -> Vec<Fault> {
         let mut faults = Vec::new();
         for (column, &target) in columns.targets.iter().enumerate() {
@@ -216,9 +234,7 @@ impl Draft {
             if text.is_empty() || target == Target::Skip {
                 continue;
             }
-            if text.contains(char::REPLACEMENT_CHARACTER) {
-                let expected = "text that this encoding has; choose another one above";
-                faults.push((Some(column), quoted(text), expected.to_owned()));
+            if is_there && is_as_before(target, text, draft) {
                 continue;
             }
             if let Err(expected) = cells::put(target, text, self.manners[column], draft, halves) {
@@ -250,6 +266,30 @@ impl Draft {
     }
 }
 
+/// Cells with letters that the list's encoding does not have, unless the tree has them, too.
+fn lost_letters(rows: &Rows, row: usize, columns: &Columns, own: Option<&TreeDraft>) -> Vec<Fault> {
+    let mut faults = Vec::new();
+    for (column, &target) in columns.targets.iter().enumerate() {
+        let text = rows.cell(row, column);
+        if target == Target::Skip || !text.contains(char::REPLACEMENT_CHARACTER) {
+            continue;
+        }
+        if !own.is_some_and(|own| is_as_before(target, text, own)) {
+            let expected = "text that this encoding has; choose another one above";
+            faults.push((Some(column), quoted(text), expected.to_owned()));
+        }
+    }
+    faults
+}
+
+/// Whether a cell says what the tree says already, word for word.
+fn is_as_before(target: Target, text: &str, own: &TreeDraft) -> bool {
+    match target {
+        Target::Field(field) => one_line(text) == one_line(&field.in_draft(own)),
+        _ => false,
+    }
+}
+
 /// The column that a refusal of the plot is about.
 fn column_of(columns: &Columns, name: &str) -> Option<usize> {
     let target = Target::parse(name)?;
@@ -261,11 +301,18 @@ fn column_of(columns: &Columns, name: &str) -> Option<usize> {
     })
 }
 
-/// Puts notes behind those that are there; a column that is no note by its head gives its head.
+/// Puts notes behind those that are there, or in place of them in a table that the plot wrote; a
+/// column that is no note by its head gives its head.
 fn add_notes(rows: &Rows, row: usize, columns: &Columns, draft: &mut TreeDraft) {
     for (column, target) in columns.targets.iter().enumerate() {
         let text = rows.cell(row, column);
         if *target != Target::Field(F::Note) || text.is_empty() {
+            continue;
+        }
+        if columns.is_own {
+            if !is_as_before(*target, text, draft) {
+                draft.note = Some(text.into());
+            }
             continue;
         }
         let head = columns.heads.get(column).map_or("", String::as_str);

@@ -1,20 +1,34 @@
-//! Cells that a spreadsheet would take for a formula: an apostrophe put in front, and taken off.
-
-use crate::columns::is_plain_number;
+//! Cells that a spreadsheet would take for a formula: an apostrophe put in front of them in tables
+//! that are written for spreadsheets, and taken off in lists that are brought in.
 
 /// What makes a formula of a cell that begins with it, in one spreadsheet or another.
 const BEGINNINGS: &[char] = &['=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠'];
 
 /// The cell with an apostrophe in front where a spreadsheet would take it for a formula, or where
 /// [`unguarded`] would take an apostrophe of its own away. Numbers stay numbers.
-pub(crate) fn guarded(cell: &str) -> String {
+pub fn guarded(cell: &str) -> String {
     let is_guarded = may_be_formula(cell) && !is_plain_number(cell);
     format!("{}{cell}", if is_guarded { "'" } else { "" })
 }
 
 /// What was guarded.
-pub(crate) fn unguarded(cell: &str) -> &str {
+pub fn unguarded(cell: &str) -> &str {
     cell.strip_prefix('\'').filter(|rest| may_be_formula(rest)).unwrap_or(cell)
+}
+
+/// A number as a spreadsheet understands it, and gives it back: digits, at most a minus in front,
+/// a dot with digits behind it, an exponent; no needless zero in front.
+pub fn is_plain_number(cell: &str) -> bool {
+    let unsigned = cell.strip_prefix('-').unwrap_or(cell);
+    let (mantissa, exponent) = unsigned.split_once(['e', 'E']).unwrap_or((unsigned, "0"));
+    let (whole, share) = mantissa.split_once('.').unwrap_or((mantissa, "0"));
+    let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    let is_led_by_zero = whole.len() > 1 && whole.starts_with('0');
+    digits(whole)
+        && !is_led_by_zero
+        && digits(share)
+        && digits(exponent.strip_prefix(['-', '+']).unwrap_or(exponent))
+        && cell.parse::<f64>().is_ok_and(f64::is_finite)
 }
 
 /// Whether it begins as a formula, behind any number of apostrophes.
@@ -44,6 +58,20 @@ mod tests {
         check("'t Zand", "'t Zand");
         check("MB-1", "MB-1");
         check("", "");
+    }
+
+    #[test]
+    fn numbers_are_told_from_names_and_formulas() {
+        for number in ["0", "-3", "0.75", "-0.5", "1e-3", "12", "1E+7", "2031"] {
+            assert!(is_plain_number(number), "{number}");
+        }
+        let others = [
+            "", "-", "+3", "007", "0x1", "1,5", "-2-3", "inf", "nan", ".5", "5.", "1e", "1e999",
+            "=1",
+        ];
+        for other in others {
+            assert!(!is_plain_number(other), "{other}");
+        }
     }
 
     proptest! {

@@ -1,0 +1,141 @@
+//! Copies of the open plot: as a zip or files, and in the formats of other programs.
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use scene::words;
+use writer::{Format, Written};
+
+use super::writing::{Told, Writing, file_name};
+use crate::parts::{Bar, ProblemList};
+use crate::state::{App, app};
+use crate::work::pick::NotPicked;
+use crate::work::{folders, save};
+
+/// A format of other programs: its name, what it is good for, and its button.
+const FORMATS: [(Format, &str, &str, &str); 5] = [
+    (
+        Format::Csv,
+        "Table for spreadsheets",
+        "A line for each tree, a column for each trait and round. What is edited in it about the \
+         trees can be brought back in as a list.",
+        "Save as CSV",
+    ),
+    (
+        Format::Xlsx,
+        "Workbook",
+        "A sheet for each table of the folder. A large plot takes some seconds.",
+        "Save as xlsx",
+    ),
+    (
+        Format::Geojson,
+        "Points on earth",
+        "Each tree with its latest scores, for any program that shows maps. The plot has to say \
+         where it lies.",
+        "Save as GeoJSON",
+    ),
+    (
+        Format::Brapi,
+        "Breeding data",
+        "Observation units, variables and observations of BrAPI 2.1: JSON files in a zip.",
+        "Save as BrAPI",
+    ),
+    (
+        Format::DataPackage,
+        "Data Package",
+        "The folder's tables in a zip, with a description of every column. It opens here as a \
+         plot, too.",
+        "Save as a Data Package",
+    ),
+];
+
+/// What a person can save, and what came of it.
+#[component]
+pub fn SaveAs() -> impl IntoView {
+    let app = app();
+    let writing = Writing::new(app);
+    let is_busy = move || writing.now.get().is_some();
+    let line = |(format, head, hint, press): (Format, &'static str, &'static str, &'static str)| {
+        view! {
+            <li>
+                <div><strong>{head}</strong><p class="hint">{hint}</p></div>
+                <button class="button" disabled=is_busy on:click=move |_| writing.begin(format)>{press}</button>
+            </li>
+        }
+    };
+    view! {
+        <section aria-labelledby="folder-save">
+            <h2 id="folder-save">"Save a copy"</h2>
+            <p>"The whole plot folder as plain files, old lines byte for byte, new scores at the end."</p>
+            <div class="row">
+                <button class="button button-first" disabled=is_busy on:click=move |_| writing.begin(Format::Zip)>
+                    "Save as a zip"
+                </button>
+                {folders::has_picker().then(|| view! {
+                    <button class="button" on:click=move |_| save_files(app)>"Save as files"</button>
+                })}
+            </div>
+            <Outcome writing />
+            <h3>"For other programs"</h3>
+            <ul class="formats">{FORMATS.into_iter().map(line).collect_view()}</ul>
+        </section>
+    }
+}
+
+/// How far it is, and what was saved or why nothing was.
+#[component]
+fn Outcome(writing: Writing) -> impl IntoView {
+    move || {
+        if writing.now.get().is_some() {
+            let what = "Writing the file".to_owned();
+            return view! { <Bar what done=0 of=0 stop=move || writing.end() /> }.into_any();
+        }
+        match writing.told.get() {
+            None => ().into_any(),
+            Some(Told::Saved(written)) => {
+                view! { <p class="saved" role="status">{said(&written)}</p> }.into_any()
+            }
+            Some(Told::Failed(why)) => {
+                let said = format!("Nothing was saved: {why}. Every score is still in this browser.");
+                view! { <p class="fault" role="status">{said}</p> }.into_any()
+            }
+            Some(Told::Refused(problems)) => view! {
+                <div class="refused" role="status">
+                    <p>
+                        "This format cannot hold the plot as it is; nothing was saved. The zip holds \
+                         everything, faults too."
+                    </p>
+                    <ProblemList problems />
+                </div>
+            }
+            .into_any(),
+        }
+    }
+}
+
+/// `withy-2031.csv: 12 trees. 1 score left out: …`.
+fn said(written: &Written) -> String {
+    let mut said = format!("Saved as {}", written.name);
+    if written.trees > 0 {
+        said.push_str(&format!(": {}", words::count(written.trees, "tree")));
+    }
+    said.push('.');
+    if let Some(left_out) = words::left_out_of_table(written.left_out) {
+        said.push_str(&format!(" {left_out}."));
+    }
+    said
+}
+
+fn save_files(app: App) {
+    let name = file_name(app);
+    let Some(files) = app.book_now(files::Book::to_files) else { return };
+    spawn_local(async move {
+        match save::into_folder(&name, &files).await.map_err(NotPicked::from) {
+            Ok(()) => app.copied(),
+            Err(NotPicked::Nothing) => {}
+            Err(NotPicked::Unusable(problem)) => app.trouble.set(Some(format!(
+                "The copy was not saved: {}. Every score is still in this browser.",
+                problem.found
+            ))),
+        }
+    });
+}

@@ -1,0 +1,235 @@
+//! What a person chooses: what is printed, of which trees, on which paper.
+
+use leptos::prelude::*;
+use writer::{MapLayer, PrintWish, TagSize, What};
+
+use super::desk::Desk;
+use crate::state::App;
+
+/// The class of a paper: `paper-a4`, `paper-letter-lying` …
+pub(super) fn paper_class(wish: &PrintWish) -> String {
+    let name = if wish.is_letter { "paper-letter" } else { "paper-a4" };
+    let is_lying = wish.is_landscape && !matches!(wish.what, What::Tags { .. });
+    if is_lying { format!("{name}-lying") } else { name.to_owned() }
+}
+
+/// All choices.
+#[component]
+pub(super) fn Choice(desk: Desk) -> impl IntoView {
+    let app = desk.app;
+    let kind = Memo::new(move |_| desk.wish.with(|wish| std::mem::discriminant(&wish.what)));
+    let firsts: [(&'static str, What); 4] = [
+        ("Field sheets", first_sheets(app)),
+        ("Tags", What::Tags { size: TagSize::Medium, start: 1, no_tag: false }),
+        ("Map", What::Map(MapLayer::Cross)),
+        ("Report", What::Report),
+    ];
+    let radio = move |(name, first): (&'static str, What)| {
+        let of = std::mem::discriminant(&first);
+        view! {
+            <label class="check">
+                <input
+                    type="radio"
+                    name="print-what"
+                    prop:checked=move || kind.get() == of
+                    on:change=move |_| desk.wish.update(|wish| wish.what = first.clone())
+                />
+                {name}
+            </label>
+        }
+    };
+    let is_tags = move || desk.wish.with(|wish| matches!(wish.what, What::Tags { .. }));
+    let has_rows = move || {
+        desk.wish.with(|wish| matches!(wish.what, What::Tags { .. } | What::FieldSheets { .. }))
+    };
+    view! {
+        <fieldset class="print-what"><legend>"What"</legend>{firsts.map(radio)}</fieldset>
+        {move || { kind.track(); of_kind(desk) }}
+        <Show when=has_rows>
+            <label class="field">
+                <span>"Rows"</span>
+                <input
+                    type="text"
+                    inputmode="text"
+                    placeholder="all, or 3-7, 9"
+                    prop:value=move || desk.wish.with(|wish| wish.rows.clone())
+                    on:input=move |event| desk.wish.update(|wish| wish.rows = event_target_value(&event))
+                />
+            </label>
+        </Show>
+        <fieldset class="print-what">
+            <legend>"Paper"</legend>
+            {[("A4", false), ("Letter", true)].map(|(name, is_letter)| view! {
+                <label class="check">
+                    <input
+                        type="radio"
+                        name="print-paper"
+                        prop:checked=move || desk.wish.with(|wish| wish.is_letter == is_letter)
+                        on:change=move |_| desk.wish.update(|wish| wish.is_letter = is_letter)
+                    />
+                    {name}
+                </label>
+            })}
+            <Show when=move || !is_tags()>
+                <label class="check">
+                    <input
+                        type="checkbox"
+                        prop:checked=move || desk.wish.with(|wish| wish.is_landscape)
+                        on:change=move |event| desk.wish.update(|wish| wish.is_landscape = event_target_checked(&event))
+                    />
+                    "On its long side"
+                </label>
+            </Show>
+        </fieldset>
+    }
+}
+
+/// The first traits: more hardly fit on a page.
+fn first_sheets(app: App) -> What {
+    let traits = app
+        .plot_now(|plot| plot.head().traits.iter().take(3).map(|one| one.id.to_string()).collect());
+    What::FieldSheets { traits: traits.unwrap_or_default(), sick_last: false }
+}
+
+/// What belongs to one kind alone.
+fn of_kind(desk: Desk) -> AnyView {
+    match desk.wish.with_untracked(|wish| wish.what.clone()) {
+        What::FieldSheets { traits, sick_last } => sheets(desk, traits, sick_last),
+        What::Tags { size, start, no_tag } => tags(desk, size, start, no_tag),
+        What::Map(layer) => map(desk, layer),
+        What::Report => ().into_any(),
+    }
+}
+
+fn sheets(desk: Desk, chosen: Vec<String>, sick_last: bool) -> AnyView {
+    let all = desk.app.plot_now(|plot| {
+        let named = plot.head().traits.iter().map(|one| (one.id.to_string(), one.label.clone()));
+        named.collect::<Vec<_>>()
+    });
+    let order: Vec<String> = all.iter().flatten().map(|(id, _)| id.clone()).collect();
+    let line = move |(id, label): (String, String)| {
+        let (is_chosen, order) = (chosen.contains(&id), order.clone());
+        let change = move |event| {
+            let wanted = event_target_checked(&event);
+            desk.wish.update(|wish| {
+                if let What::FieldSheets { traits, .. } = &mut wish.what {
+                    traits.retain(|one| *one != id);
+                    if wanted {
+                        traits.push(id.clone());
+                    }
+                    // As the plot has them.
+                    traits.sort_by_key(|one| order.iter().position(|it| it == one));
+                }
+            });
+        };
+        view! {
+            <label class="check">
+                <input type="checkbox" prop:checked=is_chosen on:change=change />
+                {label}
+            </label>
+        }
+    };
+    let change = move |event| {
+        let wanted = event_target_checked(&event);
+        desk.wish.update(|wish| {
+            if let What::FieldSheets { sick_last, .. } = &mut wish.what {
+                *sick_last = wanted;
+            }
+        });
+    };
+    view! {
+        <fieldset class="print-what">
+            <legend>"A box for each score of"</legend>
+            {all.unwrap_or_default().into_iter().map(line).collect_view()}
+        </fieldset>
+        <label class="check">
+            <input type="checkbox" prop:checked=sick_last on:change=change />
+            "Trees seen with symptoms last"
+        </label>
+    }
+    .into_any()
+}
+
+fn tags(desk: Desk, size: TagSize, start: usize, no_tag: bool) -> AnyView {
+    let change = move |change: fn(&mut TagSize, &mut usize, &mut bool, &str), text: &str| {
+        desk.wish.update(|wish| {
+            if let What::Tags { size, start, no_tag } = &mut wish.what {
+                change(size, start, no_tag, text);
+            }
+        });
+    };
+    let sizes = [
+        (TagSize::Small, "Small, 48 on a page"),
+        (TagSize::Medium, "Medium, 24 on a page"),
+        (TagSize::Large, "Large, 8 on a page"),
+    ];
+    let radio = move |(of, name): (TagSize, &'static str)| {
+        let choose = move |_| {
+            desk.wish.update(|wish| {
+                if let What::Tags { size, .. } = &mut wish.what {
+                    *size = of;
+                }
+            });
+        };
+        view! {
+            <label class="check">
+                <input type="radio" name="print-size" prop:checked=of == size on:change=choose />
+                {name}
+            </label>
+        }
+    };
+    view! {
+        <fieldset class="print-what"><legend>"Size"</legend>{sizes.map(radio)}</fieldset>
+        <label class="field">
+            <span>"First label that is left on the sheet"</span>
+            <input
+                type="number"
+                min="1"
+                prop:value=start.to_string()
+                on:input=move |event| change(|_, start, _, text| *start = text.parse().unwrap_or(1), &event_target_value(&event))
+            />
+        </label>
+        <label class="check">
+            <input
+                type="checkbox"
+                prop:checked=no_tag
+                on:change=move |event| {
+                    let wanted = if event_target_checked(&event) { "yes" } else { "" };
+                    change(|_, _, no_tag, text| *no_tag = !text.is_empty(), wanted);
+                }
+            />
+            "Only trees without a tag"
+        </label>
+    }
+    .into_any()
+}
+
+fn map(desk: Desk, chosen: MapLayer) -> AnyView {
+    let layers = desk.app.plot_now(|plot| {
+        let verdict = |disease: &&str| {
+            let name = scene::words::disease(plot, disease);
+            (MapLayer::Verdict((*disease).to_owned()), format!("Verdicts on {name}"))
+        };
+        let of_trait = |one: &plot::Trait| (MapLayer::Trait(one.id.to_string()), one.label.clone());
+        let mut all = vec![(MapLayer::Cross, "Crosses".to_owned())];
+        all.extend(plot.diseases().iter().map(verdict));
+        all.extend(plot.head().traits.iter().map(of_trait));
+        all
+    });
+    let layers = layers.unwrap_or_default();
+    let at = layers.iter().position(|(layer, _)| *layer == chosen).unwrap_or(0);
+    let option = |(nth, (_, name)): (usize, &(MapLayer, String))| {
+        view! { <option value=nth.to_string() selected=nth == at>{name.clone()}</option> }
+    };
+    let options = layers.iter().enumerate().map(option).collect_view();
+    let choose = move |event| {
+        let nth: usize = event_target_value(&event).parse().unwrap_or(0);
+        if let Some((layer, _)) = layers.get(nth) {
+            desk.wish.update(|wish| wish.what = What::Map(layer.clone()));
+        }
+    };
+    view! {
+        <label class="field"><span>"What it shows"</span><select on:change=choose>{options}</select></label>
+    }
+    .into_any()
+}

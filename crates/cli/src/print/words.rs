@@ -1,0 +1,45 @@
+//! What is read more than written on: the report, and the copy.
+
+use std::path::Path;
+
+use files::{Book, FileSet, pack};
+use paper::{ReadingCopy, Reported};
+use proof::Report;
+use scene::{Ground, Theme};
+
+use super::asked::Call;
+use super::pages::ends;
+use crate::folder::is_zip;
+
+/// Of so many proven trees the reasons are written out.
+const EXPLAINED: usize = 20;
+
+/// The report as a file.
+pub(super) fn report(call: &Call, book: &Book, reports: &[Report]) -> String {
+    let plot = book.plot();
+    let ground = Ground::of(plot).with_ends(ends(book));
+    let document = paper::report(&Reported {
+        plot,
+        ground: &ground,
+        weather: book.weather(),
+        reports,
+        theme: Theme::Grey,
+        explained: EXPLAINED,
+    });
+    paper::document_html(&document, call.paper())
+}
+
+/// The copy as a file; the folder in it is called as the one on disk.
+pub(super) fn copy(folder: &Path, book: &Book, reports: &[Report], files: &FileSet) -> String {
+    let own = if is_zip(folder) { Path::file_stem } else { Path::file_name };
+    let name = folder.canonicalize().ok().and_then(|path| Some(own(&path)?.to_owned()));
+    let name = name.map_or_else(|| "plot".to_owned(), |name| name.to_string_lossy().into_owned());
+    let zip = pack(files, &name);
+    paper::reading_copy(&ReadingCopy {
+        plot: book.plot(),
+        ends: &ends(book),
+        reports,
+        zip: &zip,
+        zip_name: &format!("{name}.zip"),
+    })
+}

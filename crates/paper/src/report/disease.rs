@@ -1,0 +1,164 @@
+//! What is reported of one disease.
+
+use plot::{Plot, capital};
+use proof::{Judgement, Report, TreeReport, Verdict};
+use scene::{
+    Camera, Facing, Insets, Layer, Moment, Page, Sheet, Sources, Viewport, svg_apart, words,
+};
+
+use super::{Reported, place};
+use crate::{Block, Column, Table};
+
+/// Seasons, verdicts by cross, map, the proven and the leaning, cautions.
+pub(super) fn blocks(asked: &Reported<'_>, report: &Report) -> Vec<Block> {
+    let plot = asked.plot;
+    let of = words::disease(plot, &report.disease);
+    let mut blocks = vec![Block::Heading(2, capital(&of))];
+    blocks.extend(words::cautions::of_disease(plot, &report.disease).into_iter().map(Block::Note));
+    let limits: Vec<String> = report.limits.iter().map(|it| words::limit(&of, it)).collect();
+    if !limits.is_empty() {
+        blocks.extend([Block::Paragraph("What the data could not carry:".to_owned())]);
+        blocks.push(Block::List(limits));
+    }
+    blocks.extend(seasons(asked, report));
+    blocks.extend([Block::Heading(3, format!("Verdicts on {of} by cross"))]);
+    blocks.push(Block::Paragraph(counts(report)));
+    blocks.push(Block::Table(crosses(report)));
+    let told = report.crosses.iter().filter_map(|cross| {
+        let name = cross.cross.as_deref().unwrap_or("parents unknown");
+        let counts = cross.segregation.as_ref()?;
+        Some(format!("{name}: {}", words::segregation(cross, counts)))
+    });
+    let told: Vec<String> = told.collect();
+    if !told.is_empty() {
+        blocks.push(Block::List(told));
+    }
+    blocks.push(map(asked, report));
+    blocks.extend(clean(asked, report, &of));
+    blocks
+}
+
+/// How hard each season tested.
+fn seasons(asked: &Reported<'_>, report: &Report) -> Vec<Block> {
+    let plot = asked.plot;
+    let lines = report.seasons.iter().map(|seen| {
+        let test = words::season_test(plot, asked.weather, &report.disease, seen);
+        words::season(plot, &report.disease, seen, &test).join(" ")
+    });
+    vec![Block::Heading(3, "How hard the seasons tested".to_owned()), Block::List(lines.collect())]
+}
+
+fn counts(report: &Report) -> String {
+    let of = |verdict| report.trees.iter().filter(|it| it.judgement.verdict == verdict).count();
+    let told = Verdict::ALL.map(|verdict| format!("{} {}", of(verdict), verdict.as_str()));
+    format!("Of {}: {}.", words::count(report.trees.len(), "scored tree"), told.join(", "))
+}
+
+fn crosses(report: &Report) -> Table {
+    let mut columns = vec![Column::words("Cross"), Column::numbers("Scored")];
+    columns.extend(Verdict::ALL.map(|it| Column::numbers(&capital(it.as_str()))));
+    columns.push(Column::numbers("Resistant share"));
+    let rows = report.crosses.iter().map(|cross| {
+        let name = cross.cross.clone().unwrap_or_else(|| "parents unknown".to_owned());
+        let share = cross.resistant_share.as_ref().map_or_else(|| "–".to_owned(), words::estimate);
+        let counts = [cross.scored].into_iter().chain(cross.verdicts);
+        [name].into_iter().chain(counts.map(|it| it.to_string())).chain([share]).collect()
+    });
+    Table {
+        caption: "Seedlings by cross; the share is corrected for escapes, with its 90 % interval."
+            .to_owned(),
+        columns,
+        rows: rows.collect(),
+    }
+}
+
+fn map(asked: &Reported<'_>, report: &Report) -> Block {
+    let Reported { plot, ground, theme, .. } = *asked;
+    let sources = Sources { plot, ground, record: None, report: Some(report) };
+    let sheet = Sheet::of(sources, &Layer::Verdict(report.disease.clone()), &Moment::All);
+    let viewport = Viewport { width: 700.0, height: 900.0 };
+    let turn_deg = Facing::Upright.turn_deg(ground.bounds(), viewport, ground.origin());
+    let insets = Insets { top: 40.0, right: 40.0, bottom: 40.0, left: 40.0 };
+    let camera = Camera::fit(ground.bounds(), viewport, insets, turn_deg);
+    let page =
+        Page { plot, ground, sheet: &sheet, wash: None, camera: &camera, theme, neighbours: None };
+    // The pictures of two diseases stand in one document.
+    let own = svg_apart(page, &format!("{}-", id(&report.disease)));
+    Block::Figure { svg: own, caption: format!("{}: {}", plot.head().name, sheet.title()) }
+}
+
+/// A disease as a part of an id.
+fn id(disease: &str) -> String {
+    disease.bytes().map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// The proven in a table, and why; how many are leaning.
+fn clean(asked: &Reported<'_>, report: &Report, of: &str) -> Vec<Block> {
+    let plot = asked.plot;
+    // That a resistant check stays clean proves nothing new.
+    let is_judged = |one: &&TreeReport| is_proven(one) && plot.is_judged(one.tree);
+    let mut proven: Vec<&TreeReport> = report.trees.iter().filter(is_judged).collect();
+    let luck = |one: &TreeReport| one.judgement.luck.map_or(1.0, |luck| luck.value);
+    proven.sort_by(|a, b| {
+        luck(a).total_cmp(&luck(b)).then_with(|| {
+            let id = |one: &TreeReport| plot.tree(one.tree).id().clone();
+            id(a).cmp(&id(b))
+        })
+    });
+    let mut blocks = vec![Block::Heading(3, format!("Proven against {of}"))];
+    if proven.is_empty() {
+        blocks.push(Block::Paragraph(format!(
+            "No tree is proven against {of}: clean scores here are no proof yet."
+        )));
+        return blocks;
+    }
+    blocks.push(Block::Note(words::PROOF_IS_LOCAL.to_owned()));
+    let rows = proven.iter().map(|one| row(plot, one)).collect();
+    let columns = ["Tree", "Place", "Cross"].map(Column::words);
+    let numbers = ["Luck", "At most", "Dose", "Seasons"].map(Column::numbers);
+    blocks.push(Block::Table(Table {
+        caption: format!(
+            "{}, the least luck first, with the upper end of its 90 % interval; checks are left out.",
+            words::count(proven.len(), "proven tree")
+        ),
+        columns: columns.into_iter().chain(numbers).collect(),
+        rows,
+    }));
+    for one in proven.iter().take(asked.explained) {
+        let tree = plot.tree(one.tree);
+        blocks.push(Block::Heading(3, format!("Why {}", tree.name())));
+        let said = [words::judgement(of, &one.judgement)];
+        let reasons = words::reasons(plot, &report.disease, &one.judgement);
+        let gone = (tree.status() != plot::Status::Alive)
+            .then(|| format!("It does not stand any more: {}.", words::standing(tree.status())));
+        let decided = plot.decisions().standing(tree.id()).map(words::decision);
+        blocks.push(Block::List(
+            said.into_iter().chain(reasons).chain(gone).chain(decided).collect(),
+        ));
+    }
+    let more = proven.len().saturating_sub(asked.explained);
+    if more > 0 {
+        blocks.push(Block::Paragraph(format!(
+            "The reasons of {more} more are on their cards in Leeward."
+        )));
+    }
+    blocks
+}
+
+fn is_proven(one: &&TreeReport) -> bool {
+    one.judgement.verdict == Verdict::Proven
+}
+
+fn row(plot: &Plot, one: &TreeReport) -> Vec<String> {
+    let tree = plot.tree(one.tree);
+    let Judgement { luck, dose, seasons_scored, .. } = &one.judgement;
+    vec![
+        tree.name(),
+        place(tree).replace("row ", "row\u{a0}").replace("place ", "place\u{a0}"),
+        tree.parentage().unwrap_or_default().replace("no. ", "no.\u{a0}"),
+        luck.as_ref().map(|luck| words::percent(luck.value)).unwrap_or_default(),
+        luck.as_ref().map(|luck| words::percent(luck.high)).unwrap_or_default(),
+        dose.map(|dose| format!("{dose:.1}")).unwrap_or_default(),
+        seasons_scored.to_string(),
+    ]
+}

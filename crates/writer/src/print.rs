@@ -1,0 +1,214 @@
+//! What is printed of a plot: pages of paper or a report, as the command line prints them.
+
+use std::collections::BTreeMap;
+
+use files::Book;
+use paper::{
+    Document, FieldSheets, Format, LabelSheet, LabelSize, MapPages, Orientation, Page, Paper,
+    Reported, Tags,
+};
+use plot::{Plot, Refusal, TraitIx, TreeIx};
+use proof::Report;
+use scene::{Ground, Layer, Moment, Record, Sheet, Sources, Theme};
+use serde::{Deserialize, Serialize};
+use walk::{End, Ends, Route, Rows, Way, Wish, rows_from_text};
+
+/// What a person wants to print.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct PrintWish {
+    /// What.
+    pub what: What,
+    /// The paper: Letter, else A4.
+    pub is_letter: bool,
+    /// Whether the paper lies on its long side; tags never do.
+    pub is_landscape: bool,
+    /// Rows such as `3-7,9`; empty: all.
+    pub rows: String,
+}
+
+/// What is printed.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum What {
+    /// Trees in walking order with boxes for scores of these traits, by their ids.
+    FieldSheets {
+        /// The traits.
+        traits: Vec<String>,
+        /// Whether trees that were seen with symptoms come last.
+        sick_last: bool,
+    },
+    /// Labels for plain paper that is cut.
+    Tags {
+        /// How large.
+        size: TagSize,
+        /// The first label that is still on the first sheet, from 1.
+        start: usize,
+        /// Whether only trees without a tag get one.
+        no_tag: bool,
+    },
+    /// The map in grey.
+    Map(MapLayer),
+    /// What was found out, and how.
+    Report,
+}
+
+/// Sizes of tags.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub enum TagSize {
+    /// Four by twelve on a page.
+    Small,
+    /// Three by eight.
+    #[default]
+    Medium,
+    /// Two by four.
+    Large,
+}
+
+/// What the map shows.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub enum MapLayer {
+    /// Crosses.
+    #[default]
+    Cross,
+    /// A trait by its id.
+    Trait(String),
+    /// Verdicts on a disease, of which the report was handed over.
+    Verdict(String),
+}
+
+/// What was made.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum Printed {
+    /// Pages of one size.
+    Pages {
+        /// Standalone SVG documents; at most [`MOST_PAGES`].
+        pages: Vec<String>,
+        /// How many there are in all.
+        of: usize,
+    },
+    /// A report.
+    Report(Document),
+}
+
+/// Most pages that are made at a time: more are printed row by row.
+pub const MOST_PAGES: usize = 200;
+/// Of so many proven trees the reasons are written out.
+const EXPLAINED: usize = 40;
+
+/// # Errors
+/// Rows that are none, more traits than fit, no tree to print.
+pub(crate) fn printed(
+    wish: &PrintWish,
+    book: &Book,
+    reports: &BTreeMap<String, Report>,
+) -> Result<Printed, Refusal> {
+    let pages = match &wish.what {
+        What::FieldSheets { traits, sick_last } => field_sheets(wish, traits, *sick_last, book)?,
+        What::Tags { size, start, no_tag } => {
+            return tags(wish, (*size, *start, *no_tag), book.plot());
+        }
+        What::Map(layer) => map(wish, layer, book, reports),
+        What::Report => return Ok(Printed::Report(report(book, reports))),
+    };
+    let of = pages.len();
+    Ok(Printed::Pages { pages: svgs(pages), of })
+}
+
+/// What the ends of the rows are called.
+pub(crate) fn ends(book: &Book) -> Ends {
+    let [low, high] = book.row_ends().map(|name| name.map(Into::into));
+    Ends { low, high }
+}
+
+fn svgs(pages: Vec<Page>) -> Vec<String> {
+    pages.into_iter().take(MOST_PAGES).map(|page| page.svg).collect()
+}
+
+fn field_sheets(
+    wish: &PrintWish,
+    traits: &[String],
+    sick_last: bool,
+    book: &Book,
+) -> Result<Vec<Page>, Refusal> {
+    let plot = book.plot();
+    let traits: Vec<TraitIx> = traits.iter().filter_map(|id| plot.trait_ix(id)).collect();
+    let walk = Wish { sick_last, ..walk_of(wish, Way::Serpentine)? };
+    let (ends, format) = (ends(book), wish.format());
+    paper::field_sheets(&FieldSheets { plot, ends: &ends, traits: &traits, wish: &walk, format })
+}
+
+/// Only as many tags are drawn as have room on the pages that are shown.
+fn tags(
+    wish: &PrintWish,
+    (size, start, no_tag): (TagSize, usize, bool),
+    plot: &Plot,
+) -> Result<Printed, Refusal> {
+    let size = match size {
+        TagSize::Small => LabelSize::Small,
+        TagSize::Medium => LabelSize::Medium,
+        TagSize::Large => LabelSize::Large,
+    };
+    let sheet = LabelSheet::grid(wish.format().paper, size);
+    let walk = walk_of(wish, Way::OneWay)?;
+    let stops = Route::plan(plot, &Rows::of(plot), &walk, |_| false, |_| false).stops;
+    let has_tag = |tree: &TreeIx| plot.tree(*tree).tag().is_some_and(|tag| !tag.trim().is_empty());
+    let trees: Vec<TreeIx> = stops.into_iter().filter(|tree| !no_tag || !has_tag(tree)).collect();
+    let of = (trees.len() + start.saturating_sub(1)).div_ceil(sheet.count());
+    let shown = trees.len().min((MOST_PAGES + 1) * sheet.count());
+    let trees = &trees[..shown];
+    let asked = Tags { plot, trees, sheet, start, address: None, outlined: true };
+    Ok(Printed::Pages { pages: svgs(paper::tags(&asked)?), of })
+}
+
+fn map(
+    wish: &PrintWish,
+    layer: &MapLayer,
+    book: &Book,
+    reports: &BTreeMap<String, Report>,
+) -> Vec<Page> {
+    let plot = book.plot();
+    let (layer, report) = match layer {
+        MapLayer::Cross => (Layer::Cross, None),
+        MapLayer::Trait(id) => (plot.trait_ix(id).map_or(Layer::Cross, Layer::Trait), None),
+        MapLayer::Verdict(disease) => (Layer::Verdict(disease.clone()), reports.get(disease)),
+    };
+    let ground = Ground::of(plot).with_ends(ends(book));
+    let record = layer.trait_ix(plot).map(|ix| Record::of(plot, ix));
+    let sources = Sources { plot, ground: &ground, record: record.as_ref(), report };
+    let sheet = Sheet::of(sources, &layer, &Moment::All);
+    let (format, theme) = (wish.format(), Theme::Grey);
+    paper::map_pages(&MapPages { plot, ground: &ground, sheet: &sheet, format, theme })
+}
+
+fn report(book: &Book, reports: &BTreeMap<String, Report>) -> Document {
+    let plot = book.plot();
+    let ground = Ground::of(plot).with_ends(ends(book));
+    let reports: Vec<Report> =
+        plot.diseases().iter().filter_map(|name| reports.get(*name)).cloned().collect();
+    paper::report(&Reported {
+        plot,
+        ground: &ground,
+        weather: book.weather(),
+        reports: &reports,
+        theme: Theme::Grey,
+        explained: EXPLAINED,
+    })
+}
+
+/// From the first row and the low end on.
+fn walk_of(wish: &PrintWish, way: Way) -> Result<Wish, Refusal> {
+    let rows = match wish.rows.trim() {
+        "" => None,
+        rows => rows_from_text(rows)?,
+    };
+    Ok(Wish { first_row: End::Low, first_place: End::Low, way, rows, sick_last: false, only: None })
+}
+
+impl PrintWish {
+    fn format(&self) -> Format {
+        let is_lying = self.is_landscape && !matches!(self.what, What::Tags { .. });
+        Format {
+            paper: if self.is_letter { Paper::Letter } else { Paper::A4 },
+            orientation: if is_lying { Orientation::Landscape } else { Orientation::Portrait },
+        }
+    }
+}
