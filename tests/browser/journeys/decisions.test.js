@@ -96,3 +96,16 @@ test("the next walk goes to the trees of the plan", async () => {
   await page.locator(".walk-start", { hasText: `Walk ${walked.length} trees` }).click();
   await page.locator(".walk-key").first().waitFor();
 });
+
+test("a planned walk waits while another one is under way, and takes its place when told to", async () => {
+  await page.locator(".walk-key").nth(1).click();
+  await go("#/proof/scab");
+  await plan().waitFor({ timeout: 120_000 });
+  await page.getByRole("button", { name: "Walk to these trees next" }).click();
+  await page.getByText("the planned one waits").waitFor();
+  await looks(page, "planned-walk-waits");
+  await page.getByRole("button", { name: "End this walk, set up the planned one" }).click();
+  await page.getByLabel("only those where a score tells most").waitFor();
+  assert.equal(await page.getByLabel("only those where a score tells most").isChecked(), true);
+  await page.locator(".walk-start").waitFor();
+});

@@ -34,11 +34,12 @@ pub fn VigourOfTrees() -> impl IntoView {
             Route::Vigour { trait_id } => trait_id,
             _ => None,
         };
-        let asked = move |plot: &Plot| match &asked {
-            Some(id) => plot.trait_ix(id),
-            None => plot.vigour_trait(),
+        let of_plot = |plot: &Plot| {
+            let named = asked.and_then(|id| plot.trait_ix(&id));
+            let first = || measured_traits(plot).first().copied();
+            named.or_else(|| plot.vigour_trait()).or_else(first)
         };
-        app.plot(|plot| asked(plot).or_else(|| measured_traits(plot).first().copied())).flatten()
+        app.plot(of_plot).flatten()
     });
     let of_trait = move || match trait_ix.get() {
         Some(trait_ix) => of_trait(app, trait_ix),

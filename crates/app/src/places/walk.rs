@@ -19,6 +19,7 @@ mod saved;
 mod scorer;
 mod setup;
 mod side;
+mod waiting;
 mod walker;
 mod walking;
 mod which;
@@ -28,6 +29,7 @@ use leptos::prelude::*;
 use crate::state::app;
 use remembered::Remembered;
 use setup::WalkSetup;
+use waiting::Waiting;
 use walker::Walker;
 use walking::Walking;
 
@@ -46,6 +48,7 @@ pub fn Walk() -> impl IntoView {
     view! {
         <section class="walk">
             <Show when=move || walker.is_on_the_way() fallback=move || view! { <WalkSetup walker /> }>
+                <Waiting walker />
                 <Walking walker />
             </Show>
         </section>
