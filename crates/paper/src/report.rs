@@ -37,6 +37,10 @@ pub fn report(asked: &Reported<'_>) -> Document {
     }
     blocks.extend(decided(plot));
     blocks.extend(method());
+    // Wood carries what was not asked about as well.
+    let others =
+        plot.diseases().into_iter().filter(|name| reports.iter().all(|it| it.disease != *name));
+    blocks.extend(others.flat_map(|name| words::cautions::of_disease(plot, name)).map(Block::Note));
     Document { title: format!("{}: {}", plot.head().name, named.join(", ")), blocks }
 }
 
