@@ -10,6 +10,9 @@ use scene::{Ground, Theme, words};
 use crate::method::method;
 use crate::{Block, Column, Document, Table};
 
+/// Of so many proven trees the reasons are usually written out.
+pub const EXPLAINED: usize = 20;
+
 /// What a report is made of.
 #[derive(Clone, Copy, Debug)]
 pub struct Reported<'a> {

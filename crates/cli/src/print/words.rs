@@ -3,16 +3,13 @@
 use std::path::Path;
 
 use files::{Book, FileSet, pack};
-use paper::{ReadingCopy, Reported};
+use paper::{EXPLAINED, ReadingCopy, Reported};
 use proof::Report;
 use scene::{Ground, Theme};
 
 use super::asked::Call;
 use super::pages::ends;
 use crate::folder::is_zip;
-
-/// Of so many proven trees the reasons are written out.
-const EXPLAINED: usize = 20;
 
 /// The report as a file.
 pub(super) fn report(call: &Call, book: &Book, reports: &[Report]) -> String {
