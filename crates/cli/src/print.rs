@@ -4,8 +4,6 @@ mod asked;
 mod pages;
 mod words;
 
-use files::FileSet;
-
 use crate::Answer;
 use crate::folder::{Folder, counted};
 use crate::judge::judge;
@@ -29,15 +27,10 @@ enum Made {
 pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
     must_be_free(&call.out)?;
     call.check()?;
-    let (book, files) = match call.what {
-        What::Copy => {
-            let mut files = Folder::whole(&call.plot)?.into_files();
-            files.retain(|name, _| !call.no_photos || !files::is_photo(name));
-            (files::open(files.clone()).0, files)
-        }
-        _ => (Some(Folder::sound(&call.plot)?), FileSet::new()),
+    let book = match call.what {
+        What::Copy => Folder::whole(&call.plot)?,
+        _ => Folder::sound(&call.plot)?,
     };
-    let book = book.ok_or_else(|| anyhow::anyhow!("{}: no plot folder", call.plot.display()))?;
     let reports = match call.what {
         What::Report | What::Copy => call.diseases(book.plot())?,
         What::Map => call.disease.clone(),
@@ -52,7 +45,7 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
         What::Tags => Made::Pages(pages::tags(call, book.plot())?),
         What::Map => Made::Pages(pages::map(call, &book, reports.first())?),
         What::Report => Made::Html(words::report(call, &book, &reports)),
-        What::Copy => Made::Html(words::copy(&call.plot, &book, &reports, &files)),
+        What::Copy => Made::Html(words::copy(call, &book, &reports)),
     };
     let told = match (&made, call.what) {
         (Made::Pages(pages), _) => counted(pages.len(), "page"),

@@ -39,6 +39,6 @@ pub use format::{Format, Orientation, Page, Paper};
 pub use html::{document_html, pages_html};
 pub use label::{LabelSheet, LabelSize};
 pub use map::{MapPages, map_pages};
-pub use report::{Reported, report};
+pub use report::{EXPLAINED, Reported, report};
 pub use square::SquareTexts;
 pub use tags::{Tags, tags, test_page};

@@ -43,7 +43,6 @@ const PARAGRAPHS: [&str; 5] = [
 const LIMITS: [&str; 2] = [
     "Tests in the laboratory or by inoculation settle what field scores cannot. Before a tree is \
      passed on as resistant, let it be tested on another site and through more seasons.",
-    "Moving trees, cuttings or grafting wood may be restricted where a \
-     quarantine disease is about. Local rules and the plant-health authority come first; nothing \
-     here replaces them.",
+    "Moving trees, cuttings or grafting wood may be restricted where a quarantine disease is about. \
+     Local rules and the plant-health authority come first; nothing here replaces them.",
 ];

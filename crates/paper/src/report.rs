@@ -10,6 +10,9 @@ use scene::{Ground, Theme, words};
 use crate::method::method;
 use crate::{Block, Column, Document, Table};
 
+/// Of so many proven trees the reasons are usually written out.
+pub const EXPLAINED: usize = 20;
+
 /// What a report is made of.
 #[derive(Clone, Copy, Debug)]
 pub struct Reported<'a> {
@@ -37,6 +40,10 @@ pub fn report(asked: &Reported<'_>) -> Document {
     }
     blocks.extend(decided(plot));
     blocks.extend(method());
+    // Wood carries what was not asked about as well.
+    let others =
+        plot.diseases().into_iter().filter(|name| reports.iter().all(|it| it.disease != *name));
+    blocks.extend(others.flat_map(|name| words::cautions::of_disease(plot, name)).map(Block::Note));
     Document { title: format!("{}: {}", plot.head().name, named.join(", ")), blocks }
 }
 

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use files::Book;
 use paper::{
-    Document, FieldSheets, Format, LabelSheet, LabelSize, MapPages, Orientation, Page, Paper,
-    Reported, Tags,
+    Document, EXPLAINED, FieldSheets, Format, LabelSheet, LabelSize, MapPages, Orientation, Page,
+    Paper, Reported, Tags,
 };
 use plot::{Plot, Refusal, TraitIx, TreeIx};
 use proof::Report;
@@ -91,8 +91,6 @@ pub enum Printed {
 
 /// Most pages that are made at a time: more are printed row by row.
 pub const MOST_PAGES: usize = 200;
-/// Of so many proven trees the reasons are written out.
-const EXPLAINED: usize = 40;
 
 /// # Errors
 /// Rows that are none, more traits than fit, no tree to print.

@@ -2,17 +2,14 @@
 
 use std::path::Path;
 
-use files::{Book, FileSet, pack};
-use paper::{ReadingCopy, Reported};
+use files::{Book, pack};
+use paper::{EXPLAINED, ReadingCopy, Reported};
 use proof::Report;
 use scene::{Ground, Theme};
 
 use super::asked::Call;
 use super::pages::ends;
 use crate::folder::is_zip;
-
-/// Of so many proven trees the reasons are written out.
-const EXPLAINED: usize = 20;
 
 /// The report as a file.
 pub(super) fn report(call: &Call, book: &Book, reports: &[Report]) -> String {
@@ -30,11 +27,14 @@ pub(super) fn report(call: &Call, book: &Book, reports: &[Report]) -> String {
 }
 
 /// The copy as a file; the folder in it is called as the one on disk.
-pub(super) fn copy(folder: &Path, book: &Book, reports: &[Report], files: &FileSet) -> String {
+pub(super) fn copy(call: &Call, book: &Book, reports: &[Report]) -> String {
+    let folder = &call.plot;
+    let mut files = book.to_files();
+    files.retain(|name, _| !call.no_photos || !files::is_photo(name));
     let own = if is_zip(folder) { Path::file_stem } else { Path::file_name };
     let name = folder.canonicalize().ok().and_then(|path| Some(own(&path)?.to_owned()));
     let name = name.map_or_else(|| "plot".to_owned(), |name| name.to_string_lossy().into_owned());
-    let zip = pack(files, &name);
+    let zip = pack(&files, &name);
     paper::reading_copy(&ReadingCopy {
         plot: book.plot(),
         ends: &ends(book),

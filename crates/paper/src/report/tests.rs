@@ -61,6 +61,8 @@ fn a_report_says_what_was_found_why_and_what_it_does_not_say() {
     assert_eq!(has(&Block::Note(words::PROOF_IS_LOCAL.to_owned())), with_proven.len() + 1);
     let html = document_html(&document, Format::default());
     let caution = &words::cautions::of_disease(&plot, "canker")[0];
+    let other = &words::cautions::of_disease(&plot, "fire_blight")[0];
+    assert_eq!(has(&Block::Note(other.clone())), 1, "of a disease that was not asked about");
     for words in ["In 2030 only 5 of 77 susceptible checks took scab", caution, "Why "] {
         assert!(html.contains(words), "{words}");
     }
