@@ -80,7 +80,7 @@ test("nothing but the pages is on paper, and each picture is as large as the she
   const mm = 96 / 25.4;
   assert.ok(Math.abs(box.width - 210 * mm) < 1 && Math.abs(box.height - 297 * mm) < 1, JSON.stringify(box));
   assert.ok(Math.abs(box.x) < 1, "from the sheet's edge");
-  await page.emulateMedia({ media: "screen" });
+  await page.emulateMedia({ media: null });
 });
 
 test("tags of some rows on Letter, a map on its long side", async () => {
