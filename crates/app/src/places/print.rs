@@ -52,7 +52,7 @@ fn Toll(desk: desk::Desk) -> impl IntoView {
             pages.len()
         )),
         Some(Shown::Pages { of, .. }) => Some(scene::words::count(of, "page")),
-        Some(Shown::Report(_)) => Some("The report, as long as it is.".to_owned()),
+        Some(Shown::Report(_)) => Some("The report, on as many sheets as it needs.".to_owned()),
         Some(Shown::Cannot(_)) => None,
     };
     let cannot = move || match desk.shown.get() {

@@ -74,9 +74,9 @@ pub fn SaveAs() -> impl IntoView {
                     <button class="button" on:click=move |_| save_files(app)>"Save as files"</button>
                 })}
             </div>
-            <Outcome writing />
             <h3>"For other programs"</h3>
             <ul class="formats">{FORMATS.into_iter().map(line).collect_view()}</ul>
+            <Outcome writing />
         </section>
     }
 }
