@@ -25,7 +25,7 @@ const pages = () => page.locator(".paper-page img");
 
 /** Waits until what is chosen now is laid out, every picture loaded. */
 async function laidOut() {
-  await page.locator(".print .progress").waitFor().catch(() => {});
+  await page.locator(".print .progress").waitFor({ timeout: 2000 }).catch(() => {});
   await page.locator(".print .progress").waitFor({ state: "detached", timeout: 90_000 });
   await page.waitForFunction(() => {
     const button = [...document.querySelectorAll(".print-head .button-first")].at(0);

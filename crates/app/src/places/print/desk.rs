@@ -101,7 +101,11 @@ impl Desk {
                 Asked { wish: desk.wish.get(), version: app.version(), is_copied, is_judged };
             // A copy that was made changes nothing of what is laid out.
             let is_known = before.is_some_and(|before| before.answers(&asked));
-            if is_judged && !is_known {
+            if !is_judged {
+                // What waits to be laid out would lack its reports, and what is shown is not what
+                // is wanted.
+                desk.wait();
+            } else if !is_known {
                 desk.turn.after_keys(move || desk.begin());
             }
             asked
@@ -122,6 +126,13 @@ impl Desk {
             What::Map(MapLayer::Verdict(disease)) => vec![disease.clone()],
             _ => Vec::new(),
         })
+    }
+
+    /// Lays nothing out until every report is there.
+    fn wait(self) {
+        self.end();
+        self.is_busy.set(false);
+        self.shown.set(None);
     }
 
     /// Stops what is being laid out.

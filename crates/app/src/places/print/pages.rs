@@ -36,17 +36,26 @@ impl Sheet {
     }
 }
 
+/// Pages that the browser loads at a time.
+const AT_ONCE: usize = 5;
+
 /// The pages below each other; on paper one to a sheet.
 #[component]
 pub(super) fn Pages(pages: Vec<Sheet>, desk: Desk) -> impl IntoView {
     let of = pages.len();
     let class = desk.wish.with_untracked(super::choice::paper_class);
     let loaded = move || desk.loading.update(|left| *left = left.saturating_sub(1));
+    // A few at a time: the page must not stop for them.
+    let begun = Memo::new(move |_| {
+        let loaded = of.saturating_sub(desk.loading.get());
+        (loaded / AT_ONCE + 2) * AT_ONCE
+    });
     let page = |(nth, sheet): (usize, Sheet)| {
         let alt = format!("Page {} of {of}", nth + 1);
         let address = sheet.address();
         // Held as long as the picture is.
         StoredValue::new(sheet);
+        let address = move || (nth < begun.get()).then(|| address.clone());
         view! { <li class="paper-page"><img src=address alt=alt on:load=move |_| loaded() on:error=move |_| loaded() /></li> }
     };
     view! {
