@@ -68,6 +68,8 @@ fn every_command_ends_as_it_should() {
         ("merge withy faulty --out none", 2),
         ("export withy --to csv", 0),
         ("export faulty --to csv", 2),
+        ("print withy --what tags --out tags.html", 0),
+        ("print withy --what tags --out tags.html", 2),
         ("simulate again --seed 1 --rows 1 --places 5 --seasons 1", 0),
         ("simulate withy --seed 1 --rows 1 --places 5 --seasons 1", 2),
         ("spatial again/trees.csv --row row --place place --value place --weights rook", 0),
@@ -91,7 +93,7 @@ fn every_command_ends_as_it_should() {
 fn every_table_is_json_as_well() {
     let folder = workbench("json");
     // What writes files, or JSON alone, has no table.
-    let others = ["export", "simulate", "spatial", "completions", "man"];
+    let others = ["export", "print", "simulate", "spatial", "completions", "man"];
     let options = |command: &str| match command {
         "near" => vec!["--tree", "T0001", "--disease", "scab"],
         "inspect" => vec![],

@@ -85,7 +85,7 @@ fn a_faulty_plot_is_told_and_the_others_go_on() {
     );
     assert!(gave.said.contains("plots/0: 2 faults, nothing done\n"), "{}", gave.said);
     assert!(
-        gave.said.contains("nowhere: found nothing, expected a plot folder\n"),
+        gave.said.contains("nowhere: found nothing, expected a plot folder or a zip of one\n"),
         "{}",
         gave.said
     );
