@@ -41,4 +41,4 @@ pub use label::{LabelSheet, LabelSize};
 pub use map::{MapPages, map_pages};
 pub use report::{EXPLAINED, Reported, report};
 pub use square::SquareTexts;
-pub use tags::{Tags, tags, test_page};
+pub use tags::{Tags, tags, test_page, trees_for_tags};

@@ -5,10 +5,12 @@ mod legend;
 mod parts;
 
 use plot::Plot;
+use proof::Report;
 use scene::{
-    Camera, Facing, Ground, Inset, Insets, Page as Picture, ScaleBar, Sheet, Theme, Viewport,
-    mark_radius_px, svg_inset,
+    Camera, Facing, Ground, Inset, Insets, Layer, Moment, Page as Picture, Record, ScaleBar, Sheet,
+    Sources, Theme, Viewport, mark_radius_px, svg_inset,
 };
+use walk::Ends;
 
 use crate::drawing::{Anchor, Drawing, Frame, Type, mm};
 use crate::letters::wrapped;
@@ -22,14 +24,24 @@ use parts::Part;
 pub struct MapPages<'a> {
     /// The plot.
     pub plot: &'a Plot,
-    /// Its ground, with the names of its ends.
-    pub ground: &'a Ground,
-    /// The layer.
-    pub sheet: &'a Sheet,
+    /// What the ends of its rows are called.
+    pub ends: &'a Ends,
+    /// The layer, over the whole record.
+    pub layer: &'a Layer,
+    /// What was found out about the layer's disease.
+    pub report: Option<&'a Report>,
     /// The paper.
     pub format: Format,
-    /// The inks.
-    pub theme: Theme,
+}
+
+/// What is drawn on each page.
+#[derive(Clone, Copy)]
+struct Drawn<'a> {
+    plot: &'a Plot,
+    ground: &'a Ground,
+    sheet: &'a Sheet,
+    format: Format,
+    theme: Theme,
 }
 
 /// CSS pixels for a millimetre: `scene` sets its type and marks in those.
@@ -45,6 +57,15 @@ const NOTE_LINE_MM: f64 = 3.7;
 /// The map: one page, or, where marks would have a radius below 0.9 mm, an overview that says where
 /// each page lies, and pages on which marks have that radius.
 pub fn map_pages(asked: &MapPages<'_>) -> Vec<Page> {
+    let MapPages { plot, ends, layer, report, format } = *asked;
+    let ground = Ground::of(plot).with_ends(ends.clone());
+    let record = layer.trait_ix(plot).map(|ix| Record::of(plot, ix));
+    let sources = Sources { plot, ground: &ground, record: record.as_ref(), report };
+    let sheet = Sheet::of(sources, layer, &Moment::All);
+    drawn(&Drawn { plot, ground: &ground, sheet: &sheet, format, theme: Theme::Grey })
+}
+
+fn drawn(asked: &Drawn<'_>) -> Vec<Page> {
     let legend = Legend::of(asked.sheet, asked.format.size_mm()[0] - 2.0 * EDGE_MM);
     let foot = Foot::of(asked, legend);
     let frame = foot.frame(asked.format);
@@ -67,7 +88,7 @@ pub fn map_pages(asked: &MapPages<'_>) -> Vec<Page> {
 }
 
 /// Sees the whole plot in a frame, turned so that it is largest.
-fn camera(asked: &MapPages<'_>, frame: Frame) -> Camera {
+fn camera(asked: &Drawn<'_>, frame: Frame) -> Camera {
     let viewport = Viewport { width: frame.width * PX_PER_MM, height: frame.height * PX_PER_MM };
     let bounds = asked.ground.bounds();
     let turn_deg = Facing::Upright.turn_deg(bounds, viewport, asked.ground.origin());
@@ -78,7 +99,7 @@ fn camera(asked: &MapPages<'_>, frame: Frame) -> Camera {
 /// A page: heading, map, and what is below it. The prefix keeps ids apart where several pages stand
 /// in one document.
 fn page(
-    asked: &MapPages<'_>,
+    asked: &Drawn<'_>,
     foot: &Foot<'_>,
     camera: &Camera,
     [words, prefix]: [&str; 2],
@@ -95,7 +116,7 @@ fn page(
     };
     drawing.text_within([EDGE_MM, EDGE_MM + 9.0], Type::points(10.0), room, &title);
     let frame = foot.frame(asked.format);
-    let MapPages { plot, ground, sheet, theme, .. } = *asked;
+    let Drawn { plot, ground, sheet, theme, .. } = *asked;
     let picture = Picture { plot, ground, sheet, wash: None, camera, theme, neighbours: None };
     drawing.raw(&svg_inset(
         picture,
@@ -122,7 +143,7 @@ struct Foot<'a> {
 const SCALE_MM: f64 = 15.0;
 
 impl<'a> Foot<'a> {
-    fn of(asked: &MapPages<'a>, legend: Legend<'a>) -> Self {
+    fn of(asked: &Drawn<'a>, legend: Legend<'a>) -> Self {
         let room = asked.format.size_mm()[0] - 2.0 * EDGE_MM;
         let set = Type::points(8.5);
         let notes = asked.sheet.notes().iter();
@@ -150,7 +171,7 @@ impl<'a> Foot<'a> {
         }
     }
 
-    fn draw(&self, drawing: &mut Drawing, asked: &MapPages<'_>, camera: &Camera) {
+    fn draw(&self, drawing: &mut Drawing, asked: &Drawn<'_>, camera: &Camera) {
         let frame = self.frame(asked.format);
         let [width, height] = asked.format.size_mm();
         let mut y = frame.y + frame.height + 2.0;

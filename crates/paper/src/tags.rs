@@ -1,6 +1,7 @@
 //! Tags: a square code, the short code and words, on sheets of labels.
 
 use plot::{Code, GenotypeId, Plot, Refusal, TreeIx};
+use walk::{Route, Rows, Way, Wish};
 
 use crate::drawing::{Anchor, Drawing, Frame, LEAST_TYPE_MM, Type};
 use crate::ruler::{RULER_HEIGHT_MM, RULER_MM, ruler};
@@ -31,6 +32,15 @@ const PAD_MM: f64 = 1.5;
 const EDGE_MM: f64 = 0.5;
 /// Least side of a module of the square code, mm; finer ones run together in print and dirt.
 const LEAST_MODULE_MM: f64 = 0.4;
+
+/// The standing trees of a walk in the order in which tags are hung, row by row from the same end as
+/// the planting list has them; only those without a tag, where these are asked for.
+pub fn trees_for_tags(plot: &Plot, walk: Wish, untagged: bool) -> Vec<TreeIx> {
+    let walk = Wish { way: Way::OneWay, ..walk };
+    let stops = Route::plan(plot, &Rows::of(plot), &walk, |_| false, |_| false).stops;
+    let has_tag = |tree: &TreeIx| plot.tree(*tree).tag().is_some_and(|tag| !tag.trim().is_empty());
+    stops.into_iter().filter(|tree| !untagged || !has_tag(tree)).collect()
+}
 
 /// Sheets of tags.
 ///

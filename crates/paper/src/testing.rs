@@ -39,8 +39,7 @@ pub(crate) fn lantern() -> Book {
 
 /// The ends of the rows, as a book names them.
 pub(crate) fn ends(book: &Book) -> walk::Ends {
-    let [low, high] = book.row_ends().map(|name| name.map(Into::into));
-    walk::Ends { low, high }
+    book.row_ends().into()
 }
 
 /// The judgement of scab on the demo plot, worked out once.

@@ -16,6 +16,14 @@ pub struct Ends {
     pub high: Option<Arc<str>>,
 }
 
+impl From<[Option<String>; 2]> for Ends {
+    /// The low end first.
+    fn from(names: [Option<String>; 2]) -> Self {
+        let [low, high] = names.map(|name| name.map(Into::into));
+        Self { low, high }
+    }
+}
+
 impl Ends {
     /// The name of an end: its own, or `low-number end`, `high-number end`.
     pub fn name(&self, end: End) -> &str {

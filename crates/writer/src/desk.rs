@@ -6,7 +6,7 @@ use files::{Book, FileSet, pack};
 use paper::ReadingCopy;
 use proof::Report;
 
-use crate::print::{ends, printed};
+use crate::print::printed;
 use crate::{FromWriter, ToWriter, Written, written};
 
 /// The plot as it was handed over.
@@ -70,7 +70,7 @@ fn copy(name: &str, book: &Book, reports: &BTreeMap<String, Report>, zip: &[u8])
     let zip_name = format!("{name}.zip");
     let html = paper::reading_copy(&ReadingCopy {
         plot: book.plot(),
-        ends: &ends(book),
+        ends: &book.row_ends().into(),
         reports: &reports,
         zip,
         zip_name: &zip_name,

@@ -7,11 +7,11 @@ use paper::{
     Document, EXPLAINED, FieldSheets, Format, LabelSheet, LabelSize, MapPages, Orientation, Page,
     Paper, Reported, Tags,
 };
-use plot::{Plot, Refusal, TraitIx, TreeIx};
+use plot::{Plot, Refusal, TraitIx};
 use proof::Report;
-use scene::{Ground, Layer, Moment, Record, Sheet, Sources, Theme};
+use scene::{Ground, Layer, Theme};
 use serde::{Deserialize, Serialize};
-use walk::{End, Ends, Route, Rows, Way, Wish, rows_from_text};
+use walk::{End, Way, Wish, rows_from_text};
 
 /// What a person wants to print.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -111,12 +111,6 @@ pub(crate) fn printed(
     Ok(Printed::Pages { pages: svgs(pages), of })
 }
 
-/// What the ends of the rows are called.
-pub(crate) fn ends(book: &Book) -> Ends {
-    let [low, high] = book.row_ends().map(|name| name.map(Into::into));
-    Ends { low, high }
-}
-
 fn svgs(pages: Vec<Page>) -> Vec<String> {
     pages.into_iter().take(MOST_PAGES).map(|page| page.svg).collect()
 }
@@ -129,8 +123,8 @@ fn field_sheets(
 ) -> Result<Vec<Page>, Refusal> {
     let plot = book.plot();
     let traits: Vec<TraitIx> = traits.iter().filter_map(|id| plot.trait_ix(id)).collect();
-    let walk = Wish { sick_last, ..walk_of(wish, Way::Serpentine)? };
-    let (ends, format) = (ends(book), wish.format());
+    let walk = Wish { sick_last, ..walk_of(wish)? };
+    let (ends, format) = (book.row_ends().into(), wish.format());
     paper::field_sheets(&FieldSheets { plot, ends: &ends, traits: &traits, wish: &walk, format })
 }
 
@@ -146,10 +140,7 @@ fn tags(
         TagSize::Large => LabelSize::Large,
     };
     let sheet = LabelSheet::grid(wish.format().paper, size);
-    let walk = walk_of(wish, Way::OneWay)?;
-    let stops = Route::plan(plot, &Rows::of(plot), &walk, |_| false, |_| false).stops;
-    let has_tag = |tree: &TreeIx| plot.tree(*tree).tag().is_some_and(|tag| !tag.trim().is_empty());
-    let trees: Vec<TreeIx> = stops.into_iter().filter(|tree| !no_tag || !has_tag(tree)).collect();
+    let trees = paper::trees_for_tags(plot, walk_of(wish)?, no_tag);
     let of = (trees.len() + start.saturating_sub(1)).div_ceil(sheet.count());
     let shown = trees.len().min((MOST_PAGES + 1) * sheet.count());
     let trees = &trees[..shown];
@@ -169,17 +160,13 @@ fn map(
         MapLayer::Trait(id) => (plot.trait_ix(id).map_or(Layer::Cross, Layer::Trait), None),
         MapLayer::Verdict(disease) => (Layer::Verdict(disease.clone()), reports.get(disease)),
     };
-    let ground = Ground::of(plot).with_ends(ends(book));
-    let record = layer.trait_ix(plot).map(|ix| Record::of(plot, ix));
-    let sources = Sources { plot, ground: &ground, record: record.as_ref(), report };
-    let sheet = Sheet::of(sources, &layer, &Moment::All);
-    let (format, theme) = (wish.format(), Theme::Grey);
-    paper::map_pages(&MapPages { plot, ground: &ground, sheet: &sheet, format, theme })
+    let (ends, format) = (book.row_ends().into(), wish.format());
+    paper::map_pages(&MapPages { plot, ends: &ends, layer: &layer, report, format })
 }
 
 fn report(book: &Book, reports: &BTreeMap<String, Report>) -> Document {
     let plot = book.plot();
-    let ground = Ground::of(plot).with_ends(ends(book));
+    let ground = Ground::of(plot).with_ends(book.row_ends().into());
     let reports: Vec<Report> =
         plot.diseases().iter().filter_map(|name| reports.get(*name)).cloned().collect();
     paper::report(&Reported {
@@ -193,12 +180,13 @@ fn report(book: &Book, reports: &BTreeMap<String, Report>) -> Document {
 }
 
 /// From the first row and the low end on.
-fn walk_of(wish: &PrintWish, way: Way) -> Result<Wish, Refusal> {
+fn walk_of(wish: &PrintWish) -> Result<Wish, Refusal> {
     let rows = match wish.rows.trim() {
         "" => None,
         rows => rows_from_text(rows)?,
     };
-    Ok(Wish { first_row: End::Low, first_place: End::Low, way, rows, sick_last: false, only: None })
+    let (way, first_row, first_place) = (Way::Serpentine, End::Low, End::Low);
+    Ok(Wish { first_row, first_place, way, rows, sick_last: false, only: None })
 }
 
 impl PrintWish {

@@ -33,8 +33,7 @@ impl App {
 
     /// What the ends of the rows are called.
     pub fn row_ends(self) -> Ends {
-        let names = self.book_now(|book| book.row_ends().map(|name| name.map(Into::into)));
-        names.map_or_else(Ends::default, |[low, high]| Ends { low, high })
+        self.book_now(|book| book.row_ends().into()).unwrap_or_default()
     }
 
     /// The best trees for what was typed; none while the search is not ready. Follows.

@@ -5,10 +5,10 @@ use std::collections::BTreeSet;
 use anyhow::{anyhow, bail};
 use files::Book;
 use paper::{FieldSheets, LabelSheet, MapPages, Page, Tags};
-use plot::{Plot, Refusal, Status, TraitIx, TreeId, TreeIx};
+use plot::{Plot, Refusal, Status, TraitIx, TreeId};
 use proof::Report;
-use scene::{Ground, Layer, Moment, Record, Sheet, Sources, Theme};
-use walk::{End, Ends, Route, Rows, Way, Wish, rows_from_text};
+use scene::Layer;
+use walk::{End, Rows, Way, Wish, rows_from_text};
 
 use super::asked::{Call, Pair};
 use crate::judge::no_such_disease;
@@ -20,7 +20,7 @@ use crate::judge::no_such_disease;
 pub(super) fn field_sheets(call: &Call, book: &Book) -> anyhow::Result<Vec<Page>> {
     let plot = book.plot();
     let traits = traits(call, plot)?;
-    let (wish, ends) = (wish(call, plot)?, ends(book));
+    let (wish, ends) = (wish(call, plot)?, book.row_ends().into());
     let asked =
         FieldSheets { plot, ends: &ends, traits: &traits, wish: &wish, format: call.paper() };
     paper::field_sheets(&asked).map_err(refused)
@@ -36,12 +36,7 @@ pub(super) fn tags(call: &Call, plot: &Plot) -> anyhow::Result<Vec<Page>> {
         return Ok(vec![paper::test_page(&sheet).map_err(refused)?]);
     }
     let wish = wish(call, plot)?;
-    // As the list has them: tags are hung in the order of the planting plan.
-    let wish = Wish { way: Way::OneWay, ..wish };
-    let stops = Route::plan(plot, &Rows::of(plot), &wish, |_| false, |_| false).stops;
-    let has_tag = |tree: &TreeIx| plot.tree(*tree).tag().is_some_and(|tag| !tag.trim().is_empty());
-    let trees: Vec<TreeIx> =
-        stops.into_iter().filter(|tree| !call.labels.no_tag || !has_tag(tree)).collect();
+    let trees = paper::trees_for_tags(plot, wish, call.labels.no_tag);
     let asked = Tags {
         plot,
         trees: &trees,
@@ -65,18 +60,8 @@ pub(super) fn map(call: &Call, book: &Book, report: Option<&Report>) -> anyhow::
         ([], [one]) => Layer::Trait(trait_ix(plot, one)?),
         _ => bail!("--what map: found several layers, expected one --disease or one --trait"),
     };
-    let ground = Ground::of(plot).with_ends(ends(book));
-    let record = layer.trait_ix(plot).map(|ix| Record::of(plot, ix));
-    let sources = Sources { plot, ground: &ground, record: record.as_ref(), report };
-    let sheet = Sheet::of(sources, &layer, &Moment::All);
-    let (format, theme) = (call.paper(), Theme::Grey);
-    Ok(paper::map_pages(&MapPages { plot, ground: &ground, sheet: &sheet, format, theme }))
-}
-
-/// What the ends of the rows are called.
-pub(super) fn ends(book: &Book) -> Ends {
-    let [low, high] = book.row_ends().map(|name| name.map(Into::into));
-    Ends { low, high }
+    let (ends, format) = (book.row_ends().into(), call.paper());
+    Ok(paper::map_pages(&MapPages { plot, ends: &ends, layer: &layer, report, format }))
 }
 
 fn traits(call: &Call, plot: &Plot) -> anyhow::Result<Vec<TraitIx>> {

@@ -8,13 +8,12 @@ use proof::Report;
 use scene::{Ground, Theme};
 
 use super::asked::Call;
-use super::pages::ends;
 use crate::folder::is_zip;
 
 /// The report as a file.
 pub(super) fn report(call: &Call, book: &Book, reports: &[Report]) -> String {
     let plot = book.plot();
-    let ground = Ground::of(plot).with_ends(ends(book));
+    let ground = Ground::of(plot).with_ends(book.row_ends().into());
     let document = paper::report(&Reported {
         plot,
         ground: &ground,
@@ -37,7 +36,7 @@ pub(super) fn copy(call: &Call, book: &Book, reports: &[Report]) -> String {
     let zip = pack(&files, &name);
     paper::reading_copy(&ReadingCopy {
         plot: book.plot(),
-        ends: &ends(book),
+        ends: &book.row_ends().into(),
         reports,
         zip: &zip,
         zip_name: &format!("{name}.zip"),

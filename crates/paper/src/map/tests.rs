@@ -1,16 +1,11 @@
-use scene::{Layer, Moment, Sources};
-
 use super::*;
 use crate::testing::{book, ends, lantern, lantern_scab};
 
 fn pages(book: &files::Book, layer: &Layer, format: Format) -> Vec<Page> {
     let plot = book.plot();
-    let ground = Ground::of(plot).with_ends(ends(book));
     // Of all that is drawn here only the demo plot is judged.
     let report = layer.disease(plot).map(|_| lantern_scab());
-    let sources = Sources { plot, ground: &ground, record: None, report: report.as_ref() };
-    let sheet = Sheet::of(sources, layer, &Moment::All);
-    map_pages(&MapPages { plot, ground: &ground, sheet: &sheet, format, theme: Theme::Grey })
+    map_pages(&MapPages { plot, ends: &ends(book), layer, report: report.as_ref(), format })
 }
 
 /// A plot of rows of so many places.
