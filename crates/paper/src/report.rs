@@ -62,9 +62,11 @@ fn job(plot: &Plot, named: &[String]) -> Vec<Block> {
     }));
     lines.extend(plot.head().origin.map(|origin| {
         format!(
-            "At longitude {:.4}, latitude {:.4}; rows bear {}°.",
-            origin.lon,
-            origin.lat,
+            "At {:.4}° {}, {:.4}° {}; rows bear {}°.",
+            origin.lat.abs(),
+            if origin.lat < 0.0 { "south" } else { "north" },
+            origin.lon.abs(),
+            if origin.lon < 0.0 { "west" } else { "east" },
             words::number(origin.row_bearing_deg)
         )
     }));

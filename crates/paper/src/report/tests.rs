@@ -26,6 +26,11 @@ fn a_report_says_what_was_found_why_and_what_it_does_not_say() {
     plot.decide(decide("d1", "T0002", Fate::Cull)).expect("taken");
     plot.decide(decide("d2", "T0001", Fate::Keep)).expect("taken");
     let document = reported(&plot, &reports, book.weather());
+    let Block::List(job) = &document.blocks[1] else { panic!("{:?}", document.blocks[1]) };
+    assert_eq!(
+        job.last().map(String::as_str),
+        Some("At 46.0000° north, 20.0000° west; rows bear 12°.")
+    );
     let tables: Vec<&Table> = document
         .blocks
         .iter()
