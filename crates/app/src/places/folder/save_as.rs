@@ -5,8 +5,8 @@ use leptos::task::spawn_local;
 use scene::words;
 use writer::{Format, Written};
 
-use super::writing::{Told, Writing, file_name};
-use crate::parts::{Bar, ProblemList};
+use super::writing::{Told, Writing};
+use crate::parts::{Bar, ProblemList, file_name};
 use crate::state::{App, app};
 use crate::work::pick::NotPicked;
 use crate::work::{folders, save};

@@ -1,17 +1,14 @@
 //! What is wanted on paper, the worker that lays it out, and what it answered.
 
-use judge::{breathe, link};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use paper::Document;
-use serde_bytes::Bytes;
-use web_sys::Worker;
 use writer::{FromWriter, MapLayer, PrintWish, Printed, ToWriter, What, Written};
 
 use super::pages::Sheet;
-use crate::parts::Turn;
+use crate::parts::{PlotWriter, Turn, file_name};
 use crate::state::App;
-use crate::work::{clock, save};
+use crate::work::save;
 
 /// What is wanted on paper, and what came of it.
 #[derive(Clone, Copy)]
@@ -27,8 +24,8 @@ pub(super) struct Desk {
     pub(super) loading: RwSignal<usize>,
     /// Whether a copy for a colleague is wanted, and what came of it.
     pub(super) copy: RwSignal<ForColleague>,
-    worker: StoredValue<Option<Worker>, LocalStorage>,
-    turn: Turn,
+    writer: PlotWriter,
+    keys: Turn,
 }
 
 /// What is shown.
@@ -71,9 +68,6 @@ impl Asked {
     }
 }
 
-/// So many bytes of a file are handed over at once: the page must not stop for it.
-const PIECE_BYTES: usize = 1 << 20;
-
 impl Desk {
     pub(super) fn new(app: App) -> Self {
         let traits = app.plot_now(|plot| {
@@ -90,10 +84,9 @@ impl Desk {
             is_busy: RwSignal::new(false),
             loading: RwSignal::new(0),
             copy: RwSignal::new(ForColleague::Unwanted),
-            worker: StoredValue::new_local(None),
-            turn: Turn::default(),
+            writer: PlotWriter::new(app),
+            keys: Turn::default(),
         };
-        on_cleanup(move || desk.end());
         Effect::new(move |before: Option<Asked>| {
             let is_judged = desk.needed().iter().all(|disease| app.judged(disease).is_some());
             let is_copied = desk.copy.get() == ForColleague::Wanted;
@@ -106,7 +99,8 @@ impl Desk {
                 // is wanted.
                 desk.wait();
             } else if !is_known {
-                desk.turn.after_keys(move || desk.begin());
+                desk.writer.end();
+                desk.keys.after_keys(move || desk.begin());
             }
             asked
         });
@@ -142,78 +136,48 @@ impl Desk {
 
     /// Has the wish laid out by a worker of its own; what was being laid out is stopped.
     fn begin(self) {
-        self.end();
-        let turn = self.turn.next();
-        let hear = move |message: FromWriter| {
-            if !self.turn.is_of(turn) {
-                return;
+        let hear = move |message, turn| match message {
+            FromWriter::Ready => spawn_local(self.hand_over(turn)),
+            FromWriter::Printed(Printed::Pages { pages, of }) => {
+                let pages = pages.iter().filter_map(|svg| Sheet::of(svg)).collect();
+                self.show(Shown::Pages { pages, of });
             }
-            match message {
-                FromWriter::Ready => spawn_local(self.hand_over(turn)),
-                FromWriter::Printed(Printed::Pages { pages, of }) => {
-                    let pages = pages.iter().filter_map(|svg| Sheet::of(svg)).collect();
-                    self.show(Shown::Pages { pages, of });
-                }
-                FromWriter::Printed(Printed::Report(document)) => {
-                    self.show(Shown::Report(document));
-                }
-                FromWriter::Written(written) => self.save(written),
-                FromWriter::CannotPrint(why) => self.show(Shown::Cannot(format!("{why}."))),
-                FromWriter::Refused(problems) => {
-                    let first = problems.first().map(ToString::to_string).unwrap_or_default();
-                    self.show(Shown::Cannot(format!("The plot cannot be read: {first}.")));
-                }
+            FromWriter::Printed(Printed::Report(document)) => self.show(Shown::Report(document)),
+            FromWriter::Written(written) => self.save(written),
+            FromWriter::CannotPrint(why) => self.show(Shown::Cannot(format!("{why}."))),
+            FromWriter::Refused(problems) => {
+                let first = problems.first().map(ToString::to_string).unwrap_or_default();
+                self.show(Shown::Cannot(format!("The plot cannot be read: {first}.")));
             }
         };
         let broke = move || {
-            if self.turn.is_of(turn) {
-                let why = "What lays pages out could not be fetched, or found no memory.";
-                self.show(Shown::Cannot(why.to_owned()));
-            }
+            let why = "What lays pages out could not be fetched, or found no memory.";
+            self.show(Shown::Cannot(why.to_owned()));
         };
-        match link::start(&self.app.writer_address(), hear, broke) {
-            Ok(worker) => {
-                self.worker.set_value(Some(worker));
-                self.is_busy.set(true);
-            }
-            Err(_) => {
-                let why = "This browser gives no background work: nothing can be laid out.";
-                self.show(Shown::Cannot(why.to_owned()));
-            }
+        if self.writer.start(hear, broke) {
+            self.is_busy.set(true);
+        } else {
+            let why = "This browser gives no background work: nothing can be laid out.";
+            self.show(Shown::Cannot(why.to_owned()));
         }
     }
 
     /// Hands over the plot, the reports that are needed, and the wish.
     async fn hand_over(self, turn: u64) {
         let is_copied = self.copy.get_untracked() == ForColleague::Wanted;
-        let Some(files) = self.app.book_now(files::Book::to_files) else { return };
-        for (file, bytes) in files.iter().filter(|(path, _)| is_copied || !files::is_photo(path)) {
-            for piece in bytes.chunks(PIECE_BYTES) {
-                self.say(&ToWriter::Piece { file, bytes: Bytes::new(piece) });
-                breathe().await;
-                if !self.turn.is_of(turn) {
-                    return;
-                }
-            }
+        if !self.writer.hand_over(turn, is_copied).await {
+            return;
         }
         let reports = untrack(move || {
             self.needed().iter().filter_map(|disease| self.app.report(disease)).collect::<Vec<_>>()
         });
         for report in reports {
-            self.say(&ToWriter::Report(Box::new((*report).clone())));
+            self.writer.say(&ToWriter::Report(Box::new((*report).clone())));
         }
         if is_copied {
-            self.say(&ToWriter::Copy { name: &self.file_name() });
+            self.writer.say(&ToWriter::Copy { name: &file_name(self.app) });
         }
-        self.say(&ToWriter::Print(self.wish.get_untracked()));
-    }
-
-    fn say(self, message: &ToWriter<'_>) {
-        self.worker.with_value(|worker| {
-            if let Some(worker) = worker {
-                link::tell(worker, message);
-            }
-        });
+        self.writer.say(&ToWriter::Print(self.wish.get_untracked()));
     }
 
     fn save(self, written: Written) {
@@ -238,15 +202,9 @@ impl Desk {
         self.shown.set(Some(shown));
     }
 
+    /// Stops what is being laid out, and what was about to be.
     fn end(self) {
-        self.turn.next();
-        if let Some(Some(worker)) = self.worker.try_update_value(Option::take) {
-            worker.terminate();
-        }
-    }
-
-    fn file_name(self) -> String {
-        let name = self.app.plot_now(|plot| files::plain_name(&plot.head().name));
-        format!("{}-{}", name.unwrap_or_default(), clock::now().date())
+        self.keys.next();
+        self.writer.end();
     }
 }
