@@ -22,6 +22,7 @@ pub struct PlotWriter {
 }
 
 impl PlotWriter {
+    /// None yet.
     pub fn new(app: App) -> Self {
         let writer = Self { app, worker: StoredValue::new_local(None), turn: Turn::default() };
         on_cleanup(move || writer.end());
