@@ -96,23 +96,3 @@ test("the next walk goes to the trees of the plan", async () => {
   await page.locator(".walk-start", { hasText: `Walk ${walked.length} trees` }).click();
   await page.locator(".walk-key").first().waitFor();
 });
-
-test("a planned walk waits while another one is under way, and takes its place when told to", async () => {
-  await page.locator(".walk-key").nth(1).click();
-  await go("#/proof/scab");
-  await plan().waitFor({ timeout: 120_000 });
-  await page.getByRole("button", { name: "Walk to these trees next" }).click();
-  await page.getByText("A planned walk waits.").waitFor();
-  await looks(page, "planned-walk-waits");
-  const widest = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-  assert.ok(widest <= 0, `the walk fits the screen, ${widest} px beside it`);
-  await page.getByRole("button", { name: "Stay on this one" }).click();
-  await page.locator(".walk-waiting").waitFor({ state: "detached" });
-  await go("#/proof/scab");
-  await plan().waitFor({ timeout: 120_000 });
-  await page.getByRole("button", { name: "Walk to these trees next" }).click();
-  await page.getByRole("button", { name: "End this one for it" }).click();
-  await page.getByLabel("only those where a score tells most").waitFor();
-  assert.equal(await page.getByLabel("only those where a score tells most").isChecked(), true);
-  await page.locator(".walk-start").waitFor();
-});

@@ -19,7 +19,6 @@ mod saved;
 mod scorer;
 mod setup;
 mod side;
-mod waiting;
 mod walker;
 mod walking;
 mod which;
@@ -29,7 +28,6 @@ use leptos::prelude::*;
 use crate::state::app;
 use remembered::Remembered;
 use setup::WalkSetup;
-use waiting::Waiting;
 use walker::Walker;
 use walking::Walking;
 
@@ -48,7 +46,6 @@ pub fn Walk() -> impl IntoView {
     view! {
         <section class="walk">
             <Show when=move || walker.is_on_the_way() fallback=move || view! { <WalkSetup walker /> }>
-                <Waiting walker />
                 <Walking walker />
             </Show>
         </section>
