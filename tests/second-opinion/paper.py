@@ -12,7 +12,9 @@ import pypdfium2 as pdfium
 import zxingcpp
 
 LEEWARD = Path(os.environ["LEEWARD_PROGRAMS"]) / "leeward"
-BROWSERS = ["chromium", "chromium-browser", "google-chrome"]
+CHROMIUM = os.environ.get("CHROMIUM", "chromium")
+FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"]
+FLAGS += ["--disable-background-networking", "--disable-component-update", "--disable-sync"]
 POINTS_PER_MM = 72 / 25.4
 # Columns x rows, then label, margin and pitch in mm, and the first label.
 LABELS = ["5x12", "35x20", "10x12", "38.5x21.2", "14"]
@@ -82,12 +84,10 @@ def printed(folder, plot, what, *options):
     html.unlink(missing_ok=True)
     call = [str(LEEWARD), "print", str(plot), "--what", what, "--out", str(html), *options]
     told = subprocess.run(call, check=True, capture_output=True, text=True).stderr
-    browser = next((found for name in BROWSERS if (found := shutil.which(name))), None)
-    if browser is None:
-        raise OSError(f"found no browser, expected one of {', '.join(BROWSERS)}")
-    flags = ["--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer"]
+    if shutil.which(CHROMIUM) is None:
+        raise OSError(f"found no browser, expected {CHROMIUM}")
     home = [f"--user-data-dir={folder / 'browser'}", f"--print-to-pdf={pdf}", html.as_uri()]
-    subprocess.run([browser, *flags, *home], check=True, capture_output=True, timeout=120)
+    subprocess.run([CHROMIUM, *FLAGS, "--no-pdf-header-footer", *home], check=True, capture_output=True, timeout=120)
     pages = list(pdfium.PdfDocument(pdf.read_bytes()))
     # As many sheets as pages: none is blank, none is cut in two.
     if not told.strip().endswith(f": {len(pages)} page{'s' if len(pages) > 1 else ''}"):

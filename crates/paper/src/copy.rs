@@ -15,7 +15,7 @@ use walk::{Ends, Rows};
 
 use crate::base64::base64;
 use crate::html::{head, table};
-use crate::{Column, Table};
+use crate::report::crosses;
 use rounds::Rounds;
 
 /// What a copy is made of.
@@ -104,15 +104,7 @@ fn verdicts(out: &mut String, plot: &Plot, report: &Report) {
     if has_proven {
         out.push_str(&format!("<p class=\"note\">{}</p>\n", escaped(words::PROOF_IS_LOCAL)));
     }
-    let mut columns = vec![Column::words("Cross"), Column::numbers("Scored")];
-    columns.extend(Verdict::ALL.map(|it| Column::numbers(&plot::capital(it.as_str()))));
-    let rows = report.crosses.iter().map(|cross| {
-        let name = cross.cross.clone().unwrap_or_else(|| "parents unknown".to_owned());
-        let counts = [cross.scored].into_iter().chain(cross.verdicts);
-        [name].into_iter().chain(counts.map(|it| it.to_string())).collect()
-    });
-    let caption = format!("Seedlings by cross and verdict on {of}");
-    out.push_str(&table(&Table { caption, columns, rows: rows.collect() }));
+    out.push_str(&table(&crosses(report, format!("Seedlings by cross and verdict on {of}"))));
 }
 
 /// The map, in a frame that scrolls, with its legend above.
@@ -125,15 +117,7 @@ fn map(out: &mut String, asked: &ReadingCopy<'_>) {
     let sheet = Sheet::of(sources, &layer, &Moment::All);
     let theme = Theme::Day;
     let camera = camera(&ground);
-    let page = Page {
-        plot,
-        ground: &ground,
-        sheet: &sheet,
-        wash: None,
-        camera: &camera,
-        theme,
-        neighbours: None,
-    };
+    let page = Page::plain(plot, &ground, &sheet, &camera, theme);
     out.push_str(&format!(
         "<h2 id=\"map\">{}</h2>\n<ul class=\"legend\">\n",
         escaped(sheet.title())

@@ -1,6 +1,7 @@
 //! Label sheets: how the labels lie on the paper, in millimetres.
 
 use plot::Refusal;
+use serde::{Deserialize, Serialize};
 
 use crate::drawing::Frame;
 use crate::{Format, Orientation, Paper};
@@ -25,7 +26,7 @@ pub struct LabelSheet {
 }
 
 /// Sizes for plain paper that is cut.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum LabelSize {
     /// Four by twelve on a page.
     Small,

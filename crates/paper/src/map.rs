@@ -117,7 +117,7 @@ fn page(
     drawing.text_within([EDGE_MM, EDGE_MM + 9.0], Type::points(10.0), room, &title);
     let frame = foot.frame(asked.format);
     let Drawn { plot, ground, sheet, theme, .. } = *asked;
-    let picture = Picture { plot, ground, sheet, wash: None, camera, theme, neighbours: None };
+    let picture = Picture::plain(plot, ground, sheet, camera, theme);
     drawing.raw(&svg_inset(
         picture,
         Inset {

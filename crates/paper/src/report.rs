@@ -4,8 +4,9 @@
 mod disease;
 
 use plot::{Fate, Plot, Status, Weather};
-use proof::Report;
+use proof::{CrossReport, Report, Verdict};
 use scene::{Ground, Theme, words};
+use walk::Ends;
 
 use crate::method::method;
 use crate::{Block, Column, Document, Table};
@@ -13,19 +14,20 @@ use crate::{Block, Column, Document, Table};
 /// Of so many proven trees the reasons are usually written out.
 pub const EXPLAINED: usize = 20;
 
+/// The inks of its maps: it is printed.
+const THEME: Theme = Theme::Grey;
+
 /// What a report is made of.
 #[derive(Clone, Copy, Debug)]
 pub struct Reported<'a> {
     /// The plot.
     pub plot: &'a Plot,
-    /// Its ground, with the names of its ends.
-    pub ground: &'a Ground,
+    /// What the ends of its rows are called.
+    pub ends: &'a Ends,
     /// Its hours of weather.
     pub weather: &'a Weather,
     /// The judgements, one for each disease that is reported.
     pub reports: &'a [Report],
-    /// The inks of the maps.
-    pub theme: Theme,
     /// Of so many of the proven the reasons are written out, the least luck first.
     pub explained: usize,
 }
@@ -34,9 +36,10 @@ pub struct Reported<'a> {
 pub fn report(asked: &Reported<'_>) -> Document {
     let Reported { plot, reports, .. } = *asked;
     let named: Vec<String> = reports.iter().map(|one| words::disease(plot, &one.disease)).collect();
+    let ground = Ground::of(plot).with_ends(asked.ends.clone());
     let mut blocks = job(plot, &named);
     for one in reports {
-        blocks.extend(disease::blocks(asked, one));
+        blocks.extend(disease::blocks(asked, &ground, one));
     }
     blocks.extend(decided(plot));
     blocks.extend(method());
@@ -105,6 +108,22 @@ fn decided(plot: &Plot) -> Vec<Block> {
         rows: rows.into_iter().map(|(_, row)| row).collect(),
     };
     vec![Block::Heading(2, "Decisions".to_owned()), Block::Table(table)]
+}
+
+/// How many seedlings of each cross were scored, and how many have each verdict.
+pub(crate) fn crosses(report: &Report, caption: String) -> Table {
+    let mut columns = vec![Column::words("Cross"), Column::numbers("Scored")];
+    columns.extend(Verdict::ALL.map(|it| Column::numbers(&plot::capital(it.as_str()))));
+    let rows = report.crosses.iter().map(|cross| {
+        let counts = [cross.scored].into_iter().chain(cross.verdicts);
+        [name(cross)].into_iter().chain(counts.map(|it| it.to_string())).collect()
+    });
+    Table { caption, columns, rows: rows.collect() }
+}
+
+/// What a cross is called.
+fn name(cross: &CrossReport) -> String {
+    cross.cross.clone().unwrap_or_else(|| "parents unknown".to_owned())
 }
 
 /// `row 7, place 12`; nothing for a tree without them.

@@ -38,8 +38,8 @@ const LEAST_MODULE_MM: f64 = 0.4;
 pub fn trees_for_tags(plot: &Plot, walk: Wish, untagged: bool) -> Vec<TreeIx> {
     let walk = Wish { way: Way::OneWay, ..walk };
     let stops = Route::plan(plot, &Rows::of(plot), &walk, |_| false, |_| false).stops;
-    let has_tag = |tree: &TreeIx| plot.tree(*tree).tag().is_some_and(|tag| !tag.trim().is_empty());
-    stops.into_iter().filter(|tree| !untagged || !has_tag(tree)).collect()
+    let has_tag = |tree: TreeIx| plot.tree(tree).tag_to_read().is_some();
+    stops.into_iter().filter(|&tree| !untagged || !has_tag(tree)).collect()
 }
 
 /// Sheets of tags.
@@ -121,11 +121,10 @@ fn tag(
     let (width, height) = (frame.width - 2.0 * PAD_MM, frame.height - 2.0 * PAD_MM);
     let lines = Lines::of(plot, tree);
     let lies = width >= 1.2 * height;
-    let least_mm = lines.least_mm();
     let side = match lies {
         // Its own white goes up to the edge.
         true => (frame.height - 2.0 * EDGE_MM).min(width * 0.5),
-        false => width.min(height - least_mm),
+        false => width.min(height - LEAST_WORDS_MM),
     };
     let square = Square::of(text).ok_or_else(|| {
         Refusal::new(
@@ -146,7 +145,7 @@ fn tag(
             Frame { x: frame.x + PAD_MM, y: frame.y + PAD_MM + side, width, height: height - side }
         }
     };
-    if module < LEAST_MODULE_MM || words.height < least_mm || words.width < 12.0 {
+    if module < LEAST_MODULE_MM || words.height < LEAST_WORDS_MM || words.width < 12.0 {
         let found = format!("{:.1} x {:.1} mm", frame.width, frame.height);
         let expected = format!(
             "room for a square code of {:.1} mm and its short code beside it",
@@ -172,12 +171,14 @@ struct Lines {
 
 /// From a baseline to the next, in sizes of the type.
 const LEADING: f64 = 1.2;
+/// Room for the short code alone.
+const LEAST_WORDS_MM: f64 = LEAST_TYPE_MM * LEADING;
 
 impl Lines {
     fn of(plot: &Plot, ix: TreeIx) -> Self {
         let tree = plot.tree(ix);
         let code = Code::of(tree.id()).map_or_else(|| tree.id().to_string(), |it| it.to_string());
-        let tag = tree.tag().map(str::trim).filter(|tag| !tag.is_empty() && *tag != code);
+        let tag = tree.tag_to_read().filter(|tag| *tag != code);
         let genotype = tree.draft().genotype.as_ref().map(GenotypeId::as_str);
         let place = tree.row().zip(tree.place());
         let cross = (!tree.cross().is_unknown()).then(|| tree.cross().to_string());
@@ -193,11 +194,6 @@ impl Lines {
             (!born.is_empty()).then(|| (1.0, false, born.join(", "))),
         ];
         Self { lines: lines.into_iter().flatten().collect(), has_name: name.is_some() }
-    }
-
-    /// Room for the short code alone.
-    fn least_mm(&self) -> f64 {
-        LEAST_TYPE_MM * LEADING
     }
 
     /// As many lines as fit at the least size, as large as they may be. Name above, code below.

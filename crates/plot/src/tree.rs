@@ -157,6 +157,10 @@ impl Tree {
     pub fn tag(&self) -> Option<&str> {
         self.draft.tag.as_deref()
     }
+    /// What can be read on its tag: without the spaces around it; none where nothing else is there.
+    pub fn tag_to_read(&self) -> Option<&str> {
+        self.tag().map(str::trim).filter(|tag| !tag.is_empty())
+    }
     /// Its parents.
     pub fn cross(&self) -> &CrossKey {
         &self.draft.cross
@@ -176,7 +180,7 @@ impl Tree {
     /// What a person calls it: its tag, else its genotype, else its parentage with a number, else
     /// its id.
     pub fn name(&self) -> String {
-        let tag = self.tag().map(str::trim).filter(|tag| !tag.is_empty());
+        let tag = self.tag_to_read();
         let numbered = self.draft.seedling_no.is_some() && !self.cross().is_unknown();
         tag.map(str::to_owned)
             .or_else(|| self.draft.genotype.as_ref().map(ToString::to_string))
@@ -186,7 +190,7 @@ impl Tree {
     /// How to speak of it to someone who stands before it: its name, and whether it has no tag to
     /// read.
     pub fn name_on_the_spot(&self) -> String {
-        match self.tag().is_some_and(|tag| !tag.trim().is_empty()) {
+        match self.tag_to_read().is_some() {
             true => self.name(),
             false => format!("{} (no tag)", self.name()),
         }

@@ -39,6 +39,19 @@ pub struct Page<'a> {
     pub neighbours: Option<&'a NeighbourView>,
 }
 
+impl<'a> Page<'a> {
+    /// Of a layer alone: without a tint, and nobody's neighbours.
+    pub fn plain(
+        plot: &'a Plot,
+        ground: &'a Ground,
+        sheet: &'a Sheet,
+        camera: &'a Camera,
+        theme: Theme,
+    ) -> Self {
+        Self { plot, ground, sheet, wash: None, camera, theme, neighbours: None }
+    }
+}
+
 /// Width of the legend's column.
 const LEGEND_PX: f64 = 300.0;
 /// Height of a line of the legend.

@@ -16,9 +16,9 @@ pub struct Ends {
     pub high: Option<Arc<str>>,
 }
 
-impl From<[Option<String>; 2]> for Ends {
+impl<T: Into<Arc<str>>> From<[Option<T>; 2]> for Ends {
     /// The low end first.
-    fn from(names: [Option<String>; 2]) -> Self {
+    fn from(names: [Option<T>; 2]) -> Self {
         let [low, high] = names.map(|name| name.map(Into::into));
         Self { low, high }
     }
@@ -251,7 +251,7 @@ pub(crate) fn stands(plot: &Plot, tree: TreeIx) -> bool {
 
 /// Whether its tag can be read by someone who looks for a neighbour.
 fn is_sign(plot: &Plot, tree: TreeIx) -> bool {
-    stands(plot, tree) && plot.tree(tree).tag().is_some_and(|tag| !tag.trim().is_empty())
+    stands(plot, tree) && plot.tree(tree).tag_to_read().is_some()
 }
 
 fn in_row(plot: &Plot, row: &Row, place: i32) -> InRow {

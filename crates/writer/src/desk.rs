@@ -88,7 +88,8 @@ mod tests {
     use serde_bytes::Bytes;
 
     use super::*;
-    use crate::{Format, MapLayer, PrintWish, Printed, TagSize, What};
+    use crate::{Format, MapLayer, PrintWish, Printed, What};
+    use paper::LabelSize;
 
     const HEAD: &str = r#"{"format": "leeward-plot", "version": 1, "name": "Withy Corner",
         "layout": {"row_spacing_m": 3, "place_spacing_m": 1},
@@ -127,7 +128,7 @@ mod tests {
         let (sheets, of) = pages(&mut desk, sheets);
         assert_eq!(sheets.len(), of);
         assert!(sheets[0].contains("width=\"297mm\" height=\"210mm\""), "on its long side");
-        let tags = What::Tags { size: TagSize::Medium, start: 24, no_tag: false };
+        let tags = What::Tags { size: LabelSize::Medium, start: 24, no_tag: false };
         let (tags, of) = pages(&mut desk, wish(tags));
         // One of 29 on the last label of the first sheet; tags lie on paper that stands.
         assert_eq!((tags.len(), of), (3, 3));
@@ -139,7 +140,7 @@ mod tests {
 
     #[test]
     fn more_pages_than_are_shown_are_counted() {
-        let of_all = What::Tags { size: TagSize::Large, start: 1, no_tag: true };
+        let of_all = What::Tags { size: LabelSize::Large, start: 1, no_tag: true };
         let (shown, of) = pages(&mut desk(1801), wish(of_all));
         assert_eq!((shown.len(), of), (crate::MOST_PAGES, 225));
     }
@@ -147,7 +148,7 @@ mod tests {
     #[test]
     fn what_cannot_be_printed_is_said() {
         let mut desk = desk(4);
-        let mut rows = wish(What::Tags { size: TagSize::Small, start: 1, no_tag: false });
+        let mut rows = wish(What::Tags { size: LabelSize::Small, start: 1, no_tag: false });
         rows.rows = "three".to_owned();
         let said = desk.hear(ToWriter::Print(rows));
         let Some(FromWriter::CannotPrint(why)) = said else { panic!("{said:?}") };

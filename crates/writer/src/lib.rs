@@ -10,5 +10,5 @@ mod written;
 
 pub use desk::Desk;
 pub use message::{FromWriter, ToWriter};
-pub use print::{MOST_PAGES, MapLayer, PrintWish, Printed, TagSize, What};
+pub use print::{MOST_PAGES, MapLayer, PrintWish, Printed, What};
 pub use written::{Format, Written, written};

@@ -9,7 +9,7 @@ use paper::{
 };
 use plot::{Plot, Refusal, TraitIx};
 use proof::Report;
-use scene::{Ground, Layer, Theme};
+use scene::Layer;
 use serde::{Deserialize, Serialize};
 use walk::{End, Way, Wish, rows_from_text};
 
@@ -39,7 +39,7 @@ pub enum What {
     /// Labels for plain paper that is cut.
     Tags {
         /// How large.
-        size: TagSize,
+        size: LabelSize,
         /// The first label that is still on the first sheet, from 1.
         start: usize,
         /// Whether only trees without a tag get one.
@@ -49,18 +49,6 @@ pub enum What {
     Map(MapLayer),
     /// What was found out, and how.
     Report,
-}
-
-/// Sizes of tags.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
-pub enum TagSize {
-    /// Four by twelve on a page.
-    Small,
-    /// Three by eight.
-    #[default]
-    Medium,
-    /// Two by four.
-    Large,
 }
 
 /// What the map shows.
@@ -131,14 +119,9 @@ fn field_sheets(
 /// Only as many tags are drawn as have room on the pages that are shown.
 fn tags(
     wish: &PrintWish,
-    (size, start, no_tag): (TagSize, usize, bool),
+    (size, start, no_tag): (LabelSize, usize, bool),
     plot: &Plot,
 ) -> Result<Printed, Refusal> {
-    let size = match size {
-        TagSize::Small => LabelSize::Small,
-        TagSize::Medium => LabelSize::Medium,
-        TagSize::Large => LabelSize::Large,
-    };
     let sheet = LabelSheet::grid(wish.format().paper, size);
     let trees = paper::trees_for_tags(plot, walk_of(wish)?, no_tag);
     let of = (trees.len() + start.saturating_sub(1)).div_ceil(sheet.count());
@@ -166,15 +149,13 @@ fn map(
 
 fn report(book: &Book, reports: &BTreeMap<String, Report>) -> Document {
     let plot = book.plot();
-    let ground = Ground::of(plot).with_ends(book.row_ends().into());
     let reports: Vec<Report> =
         plot.diseases().iter().filter_map(|name| reports.get(*name)).cloned().collect();
     paper::report(&Reported {
         plot,
-        ground: &ground,
+        ends: &book.row_ends().into(),
         weather: book.weather(),
         reports: &reports,
-        theme: Theme::Grey,
         explained: EXPLAINED,
     })
 }

@@ -88,10 +88,7 @@ const STAGES: &[&[(&str, Make)]] = &[
         ("build", || Ok(Stage::Ours(|| build::build(&Building::default()).map(|_| ())))),
     ],
     &[("browser journeys", browser_journeys)],
-    &[("second opinion", || {
-        needs::chromium()?;
-        program(&mut second_opinion()?)
-    })],
+    &[("second opinion", || program(second_opinion()?.env("CHROMIUM", needs::chromium()?)))],
 ];
 
 const CLIPPY: &[&str] = &["clippy", "-q"];

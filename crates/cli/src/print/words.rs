@@ -5,21 +5,17 @@ use std::path::Path;
 use files::{Book, pack};
 use paper::{EXPLAINED, ReadingCopy, Reported};
 use proof::Report;
-use scene::{Ground, Theme};
 
 use super::asked::Call;
 use crate::folder::is_zip;
 
 /// The report as a file.
 pub(super) fn report(call: &Call, book: &Book, reports: &[Report]) -> String {
-    let plot = book.plot();
-    let ground = Ground::of(plot).with_ends(book.row_ends().into());
     let document = paper::report(&Reported {
-        plot,
-        ground: &ground,
+        plot: book.plot(),
+        ends: &book.row_ends().into(),
         weather: book.weather(),
         reports,
-        theme: Theme::Grey,
         explained: EXPLAINED,
     });
     paper::document_html(&document, call.paper())

@@ -67,7 +67,7 @@ impl Index {
             if let (Some(row), Some(place), None) = (tree.row(), tree.place(), tree.carrier()) {
                 index.places.entry((row, place)).or_default().push(ix);
             }
-            if let Some(tag) = tree.tag().map(str::trim).filter(|tag| !tag.is_empty()) {
+            if let Some(tag) = tree.tag_to_read() {
                 index.tags.entry(tag.into()).or_default().push(ix);
             }
         }

@@ -117,7 +117,7 @@ impl Columns {
             drawing.text([ROOM_X_MM, lower], small, "graft");
         }
         let x = ROOM_X_MM + PLACE_MM;
-        match tree.tag().map(str::trim).filter(|tag| !tag.is_empty()) {
+        match tree.tag_to_read() {
             Some(tag) => drawing.text_within([x, upper + 0.4], large, TAG_MM - 2.0, tag),
             None => drawing.text([x, upper], small.faint(), "no tag"),
         }

@@ -3,14 +3,14 @@
 use plot::{Plot, capital};
 use proof::{Judgement, Report, TreeReport, Verdict};
 use scene::{
-    Camera, Facing, Insets, Layer, Moment, Page, Sheet, Sources, Viewport, svg_apart, words,
+    Camera, Facing, Ground, Insets, Layer, Moment, Page, Sheet, Sources, Viewport, svg_apart, words,
 };
 
-use super::{Reported, place};
+use super::{Reported, THEME, name, place};
 use crate::{Block, Column, Table};
 
 /// Seasons, verdicts by cross, map, the proven and the leaning, cautions.
-pub(super) fn blocks(asked: &Reported<'_>, report: &Report) -> Vec<Block> {
+pub(super) fn blocks(asked: &Reported<'_>, ground: &Ground, report: &Report) -> Vec<Block> {
     let plot = asked.plot;
     let of = words::disease(plot, &report.disease);
     let mut blocks = vec![Block::Heading(2, capital(&of))];
@@ -25,15 +25,14 @@ pub(super) fn blocks(asked: &Reported<'_>, report: &Report) -> Vec<Block> {
     blocks.push(Block::Paragraph(counts(report)));
     blocks.push(Block::Table(crosses(report)));
     let told = report.crosses.iter().filter_map(|cross| {
-        let name = cross.cross.as_deref().unwrap_or("parents unknown");
         let counts = cross.segregation.as_ref()?;
-        Some(format!("{name}: {}", words::segregation(cross, counts)))
+        Some(format!("{}: {}", name(cross), words::segregation(cross, counts)))
     });
     let told: Vec<String> = told.collect();
     if !told.is_empty() {
         blocks.push(Block::List(told));
     }
-    blocks.push(map(asked, report));
+    blocks.push(map(plot, ground, report));
     blocks.extend(clean(asked, report, &of));
     blocks
 }
@@ -55,33 +54,24 @@ fn counts(report: &Report) -> String {
 }
 
 fn crosses(report: &Report) -> Table {
-    let mut columns = vec![Column::words("Cross"), Column::numbers("Scored")];
-    columns.extend(Verdict::ALL.map(|it| Column::numbers(&capital(it.as_str()))));
-    columns.push(Column::numbers("Resistant share"));
-    let rows = report.crosses.iter().map(|cross| {
-        let name = cross.cross.clone().unwrap_or_else(|| "parents unknown".to_owned());
-        let share = cross.resistant_share.as_ref().map_or_else(|| "–".to_owned(), words::estimate);
-        let counts = [cross.scored].into_iter().chain(cross.verdicts);
-        [name].into_iter().chain(counts.map(|it| it.to_string())).chain([share]).collect()
-    });
-    Table {
-        caption: "Seedlings by cross; the share is corrected for escapes, with its 90 % interval."
-            .to_owned(),
-        columns,
-        rows: rows.collect(),
+    let caption = "Seedlings by cross; the share is corrected for escapes, with its 90 % interval.";
+    let mut table = super::crosses(report, caption.to_owned());
+    table.columns.push(Column::numbers("Resistant share"));
+    for (row, cross) in table.rows.iter_mut().zip(&report.crosses) {
+        let share = cross.resistant_share.as_ref();
+        row.push(share.map_or_else(|| "–".to_owned(), words::estimate));
     }
+    table
 }
 
-fn map(asked: &Reported<'_>, report: &Report) -> Block {
-    let Reported { plot, ground, theme, .. } = *asked;
+fn map(plot: &Plot, ground: &Ground, report: &Report) -> Block {
     let sources = Sources { plot, ground, record: None, report: Some(report) };
     let sheet = Sheet::of(sources, &Layer::Verdict(report.disease.clone()), &Moment::All);
     let viewport = Viewport { width: 700.0, height: 900.0 };
     let turn_deg = Facing::Upright.turn_deg(ground.bounds(), viewport, ground.origin());
     let insets = Insets { top: 40.0, right: 40.0, bottom: 40.0, left: 40.0 };
     let camera = Camera::fit(ground.bounds(), viewport, insets, turn_deg);
-    let page =
-        Page { plot, ground, sheet: &sheet, wash: None, camera: &camera, theme, neighbours: None };
+    let page = Page::plain(plot, ground, &sheet, &camera, THEME);
     // The pictures of two diseases stand in one document.
     let own = svg_apart(page, &format!("{}-", id(&report.disease)));
     Block::Figure { svg: own, caption: format!("{}: {}", plot.head().name, sheet.title()) }

@@ -6,9 +6,8 @@ use crate::testing::{judged, lantern, lantern_scab};
 use crate::{Format, document_html};
 
 fn reported(plot: &Plot, reports: &[Report], weather: &Weather) -> Document {
-    let ground = Ground::of(plot);
-    let theme = Theme::Grey;
-    report(&Reported { plot, ground: &ground, weather, reports, theme, explained: 3 })
+    let ends = Ends::default();
+    report(&Reported { plot, ends: &ends, weather, reports, explained: 3 })
 }
 
 #[test]

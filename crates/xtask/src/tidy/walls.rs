@@ -30,10 +30,7 @@ const WALLS: &[Wall] = &[
     },
     wall("export", &["plot", "files"]),
     wall("databases", &["plot", "files", "export"]),
-    Wall {
-        tests_may_use: &["files", "epidemic"],
-        ..wall("paper", &["plot", "proof", "scene", "walk"])
-    },
+    Wall { tests_may_use: &["files"], ..wall("paper", &["plot", "proof", "scene", "walk"]) },
     Wall { is_browser: true, ..wall("judge", &["plot", "files", "proof", "vigour"]) },
     Wall { is_browser: true, ..wall("sheets", &["files", "judge"]) },
     Wall {

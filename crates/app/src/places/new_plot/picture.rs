@@ -6,7 +6,6 @@ use scene::{
     Camera, Class, Facing, Ground, Insets, Layer, Moment, Page, Sheet, Sources, Theme, Viewport,
     svg_map,
 };
-use walk::Ends;
 
 use crate::parts::lean::{changing, element, said};
 use crate::places::map::dark::theme;
@@ -29,23 +28,14 @@ pub(super) struct Drawn {
 
 /// Draws a plan.
 pub(super) fn draw(plot: &Plot, ends: [Option<&str>; 2]) -> Drawn {
-    let [low, high] = ends.map(|name| name.map(Into::into));
-    let ground = Ground::of(plot).with_ends(Ends { low, high });
+    let ground = Ground::of(plot).with_ends(ends.into());
     let sources = Sources { plot, ground: &ground, record: None, report: None };
     let sheet = Sheet::of(sources, &Layer::Cross, &Moment::All);
     let viewport = viewport();
     let turn_deg = Facing::Upright.turn_deg(ground.bounds(), viewport, ground.origin());
     let camera = Camera::fit(ground.bounds(), viewport, ROOM, turn_deg);
     let address = |theme| {
-        let page = Page {
-            plot,
-            ground: &ground,
-            sheet: &sheet,
-            wash: None,
-            camera: &camera,
-            theme,
-            neighbours: None,
-        };
+        let page = Page::plain(plot, &ground, &sheet, &camera, theme);
         let text: String = js_sys::encode_uri_component(&svg_map(page)).into();
         format!("data:image/svg+xml,{text}")
     };

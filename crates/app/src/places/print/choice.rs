@@ -1,7 +1,8 @@
 //! What a person chooses: what is printed, of which trees, on which paper.
 
 use leptos::prelude::*;
-use writer::{MapLayer, PrintWish, TagSize, What};
+use paper::LabelSize;
+use writer::{MapLayer, PrintWish, What};
 
 use super::desk::Desk;
 use crate::state::App;
@@ -20,7 +21,7 @@ pub(super) fn Choice(desk: Desk) -> impl IntoView {
     let kind = Memo::new(move |_| desk.wish.with(|wish| std::mem::discriminant(&wish.what)));
     let firsts: [(&'static str, What); 4] = [
         ("Field sheets", first_sheets(app)),
-        ("Tags", What::Tags { size: TagSize::Medium, start: 1, no_tag: false }),
+        ("Tags", What::Tags { size: LabelSize::Medium, start: 1, no_tag: false }),
         ("Map", What::Map(MapLayer::Cross)),
         ("Report", What::Report),
     ];
@@ -85,7 +86,7 @@ pub(super) fn Choice(desk: Desk) -> impl IntoView {
 }
 
 /// The first traits: more hardly fit on a page.
-fn first_sheets(app: App) -> What {
+pub(super) fn first_sheets(app: App) -> What {
     let traits = app
         .plot_now(|plot| plot.head().traits.iter().take(3).map(|one| one.id.to_string()).collect());
     What::FieldSheets { traits: traits.unwrap_or_default(), sick_last: false }
@@ -150,20 +151,13 @@ fn sheets(desk: Desk, chosen: Vec<String>, sick_last: bool) -> AnyView {
     .into_any()
 }
 
-fn tags(desk: Desk, size: TagSize, start: usize, no_tag: bool) -> AnyView {
-    let change = move |change: fn(&mut TagSize, &mut usize, &mut bool, &str), text: &str| {
-        desk.wish.update(|wish| {
-            if let What::Tags { size, start, no_tag } = &mut wish.what {
-                change(size, start, no_tag, text);
-            }
-        });
-    };
+fn tags(desk: Desk, size: LabelSize, start: usize, no_tag: bool) -> AnyView {
     let sizes = [
-        (TagSize::Small, "Small, 48 on a page"),
-        (TagSize::Medium, "Medium, 24 on a page"),
-        (TagSize::Large, "Large, 8 on a page"),
+        (LabelSize::Small, "Small, 48 on a page"),
+        (LabelSize::Medium, "Medium, 24 on a page"),
+        (LabelSize::Large, "Large, 8 on a page"),
     ];
-    let radio = move |(of, name): (TagSize, &'static str)| {
+    let radio = move |(of, name): (LabelSize, &'static str)| {
         let choose = move |_| {
             desk.wish.update(|wish| {
                 if let What::Tags { size, .. } = &mut wish.what {
@@ -178,26 +172,30 @@ fn tags(desk: Desk, size: TagSize, start: usize, no_tag: bool) -> AnyView {
             </label>
         }
     };
+    let begin = move |event| {
+        let first = event_target_value(&event).parse().unwrap_or(1);
+        desk.wish.update(|wish| {
+            if let What::Tags { start, .. } = &mut wish.what {
+                *start = first;
+            }
+        });
+    };
+    let spare = move |event| {
+        let wanted = event_target_checked(&event);
+        desk.wish.update(|wish| {
+            if let What::Tags { no_tag, .. } = &mut wish.what {
+                *no_tag = wanted;
+            }
+        });
+    };
     view! {
         <fieldset class="print-what"><legend>"Size"</legend>{sizes.map(radio)}</fieldset>
         <label class="field">
             <span>"First label that is left on the sheet"</span>
-            <input
-                type="number"
-                min="1"
-                prop:value=start.to_string()
-                on:input=move |event| change(|_, start, _, text| *start = text.parse().unwrap_or(1), &event_target_value(&event))
-            />
+            <input type="number" min="1" prop:value=start.to_string() on:input=begin />
         </label>
         <label class="check">
-            <input
-                type="checkbox"
-                prop:checked=no_tag
-                on:change=move |event| {
-                    let wanted = if event_target_checked(&event) { "yes" } else { "" };
-                    change(|_, _, no_tag, text| *no_tag = !text.is_empty(), wanted);
-                }
-            />
+            <input type="checkbox" prop:checked=no_tag on:change=spare />
             "Only trees without a tag"
         </label>
     }

@@ -5,6 +5,7 @@ use leptos::task::spawn_local;
 use paper::Document;
 use writer::{FromWriter, MapLayer, PrintWish, Printed, ToWriter, What, Written};
 
+use super::choice::first_sheets;
 use super::pages::Sheet;
 use crate::parts::{PlotWriter, Turn, file_name};
 use crate::state::App;
@@ -70,12 +71,7 @@ impl Asked {
 
 impl Desk {
     pub(super) fn new(app: App) -> Self {
-        let traits = app.plot_now(|plot| {
-            let first = plot.head().traits.iter().take(3);
-            first.map(|one| one.id.to_string()).collect::<Vec<_>>()
-        });
-        let what = What::FieldSheets { traits: traits.unwrap_or_default(), sick_last: false };
-        let rows = String::new();
+        let (what, rows) = (first_sheets(app), String::new());
         let wish = PrintWish { what, is_letter: false, is_landscape: false, rows };
         let desk = Self {
             app,

@@ -89,8 +89,6 @@ impl Draft {
         let columns = &self.choices.columns;
         let mut cells = (0..rows.cells(row)).map(|column| rows.cell(row, column));
         let first = cells.find(|cell| !cell.is_empty()).unwrap_or_default();
-        // In a table that the plot wrote every line was a tree's.
-        let may_be_none = !columns.is_own;
         let heading = self.choices.heading;
         let again = |header: usize| {
             (0..columns.heads.len())
@@ -98,7 +96,8 @@ impl Draft {
         };
         if (heading.row..heading.end()).any(again) {
             Some(Skipped::Header)
-        } else if !may_be_none {
+        } else if columns.is_own {
+            // In a table that the plot wrote every line was a tree's.
             None
         } else if words::is_total(first) && filled < self.usually_filled.max(2) {
             Some(Skipped::Total)
