@@ -4,6 +4,7 @@
 
 mod build;
 mod bundle;
+mod quality;
 mod serve;
 mod shell;
 mod test;
@@ -32,6 +33,8 @@ enum Task {
     Test(test::Testing),
     /// Checks the walls between crates, the heads of modules and the top level.
     Tidy,
+    /// Measures how far the code can be trusted and writes docs/quality.md.
+    Quality(quality::Measuring),
     /// Judges made-up plots and writes docs/validation.md with its figures.
     Validate(validate::Validating),
 }
@@ -43,6 +46,7 @@ fn main() -> ExitCode {
         Task::Serve(options) => serve::serve(&options),
         Task::Test(options) => test::test(&options),
         Task::Tidy => tidy::tidy(),
+        Task::Quality(options) => quality::quality(&options),
         Task::Validate(options) => validate::validate(&options),
     };
     match done {
