@@ -210,19 +210,22 @@ def surface(x, z, row, place, told):
     counts = [b.shape[1] for b in bases]
     design = np.einsum("ni,nj->nij", bases[1], bases[0]).reshape(n, -1)
     penalties = [np.diff(np.eye(c), axis=0).T @ np.diff(np.eye(c), axis=0) for c in counts]
-    over = np.kron(penalties[1], np.eye(counts[0]))
-    on = np.kron(np.eye(counts[1]), penalties[0])
+    # Both penalties have the same vectors, so that variances far apart cost no digits: those of the
+    # sum would be found no better than to a share of its greatest value.
+    (along_values, along_vectors), (across_values, across_vectors) = map(np.linalg.eigh, penalties)
+    along_values[0] = across_values[0] = 0
+    onto = design @ np.kron(across_vectors, along_vectors)
 
     def covariance(parameters):
         variances = dict(zip(told, np.maximum(parameters, 1e-12)))
-        precision = 0
+        values = np.zeros((counts[1], counts[0]))
         if "across" in variances:
-            precision = precision + over / variances["across"]
+            values = values + across_values[:, None] / variances["across"]
         if "along" in variances:
-            precision = precision + on / variances["along"]
-        values, vectors = np.linalg.eigh(precision)
-        inverse = np.where(np.arange(len(values)) > 0, 1 / np.where(values > 0, values, 1), 0)
-        return design @ (vectors * inverse) @ vectors.T @ design.T
+            values = values + along_values[None] / variances["along"]
+        values = values.ravel()
+        inverse = np.where(values > 0, 1 / np.where(values > 0, values, 1), 0)
+        return onto * inverse @ onto.T
 
     covariance.correlations = 0
     return covariance

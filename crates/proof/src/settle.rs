@@ -1,7 +1,7 @@
 //! What would settle a clean tree: another season, a copy in a busier place, the scores of its
 //! unscored neighbours.
 
-use crate::case::{Case, Standing, Unscored};
+use crate::case::{Case, SeasonSpan, Site, Standing, Unscored};
 use crate::escape::{NODES, frailty, stay_clean};
 use crate::fit::{Fitted, SeasonDose};
 use crate::report::{BusyPlace, MissingScore, Settle, Verdict};
@@ -10,6 +10,9 @@ use crate::report::{BusyPlace, MissingScore, Settle, Verdict};
 const MOST_SEASONS: u32 = 20;
 /// Places for copies that the report names.
 const BUSY_PLACES: usize = 5;
+/// Sites that must have been looked at for a season to be among those of which the median is taken:
+/// the first tree of a walk says next to nothing of its season. *Common practice, no source.*
+const ENOUGH_SITES: usize = 10;
 
 /// What one more season like the median one would bring, place by place.
 pub(crate) struct Outlook {
@@ -24,11 +27,11 @@ pub(crate) struct Outlook {
 impl Outlook {
     pub(crate) fn of(case: &Case, fitted: &Fitted) -> Self {
         let width = case.rounds.len();
+        let seasons = well_seen(case);
         let (mut season_dose, mut shape) = (Vec::new(), Vec::new());
         for site in 0..case.sites.len() {
             let risk = &fitted.state.risk[site * width..(site + 1) * width];
-            let mut doses: Vec<f64> = case
-                .seasons
+            let mut doses: Vec<f64> = seasons
                 .iter()
                 .map(|span| {
                     (span.first..span.end)
@@ -93,6 +96,18 @@ impl Outlook {
             missing: missing(case, fitted, site, family),
         })
     }
+}
+
+/// The seasons in which enough was looked at; all, where none is such.
+fn well_seen(case: &Case) -> Vec<&SeasonSpan> {
+    let sites = |nth: usize| {
+        let seen = |site: &&Site| site.histories.iter().any(|one| one.season == nth);
+        case.sites.iter().filter(seen).count()
+    };
+    let enough = |nth: usize| sites(nth) >= ENOUGH_SITES;
+    let well: Vec<_> =
+        case.seasons.iter().enumerate().filter(|(nth, _)| enough(*nth)).map(|(_, it)| it).collect();
+    if well.is_empty() { case.seasons.iter().collect() } else { well }
 }
 
 /// The trees near a clean one that have no score, those that would tell most first.

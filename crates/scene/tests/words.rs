@@ -156,8 +156,13 @@ fn how_much_a_season_tested() {
         ((12, 12), "In 2031, all 12 susceptible checks took scab: this season is a strong test."),
         (
             (1, 1),
-            "In 2031, the only susceptible check took scab: this season is a fair test, and so few \
-             checks can tell no more.",
+            "In 2031, the only susceptible check took scab, and 34 of 900 trees took scab: so few \
+             checks cannot tell how hard this season tested.",
+        ),
+        (
+            (2, 0),
+            "In 2031, none of 2 susceptible checks took scab, and 34 of 900 trees took scab: so few \
+             checks cannot tell how hard this season tested.",
         ),
         (
             (0, 0),

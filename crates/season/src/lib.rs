@@ -72,7 +72,7 @@ pub use months::{
 pub use needed::{Needed, Span, needed, revised_minimum_hours};
 pub use progress::{Undefined, audpc, audps};
 pub use spells::{Spell, spells};
-pub use strength::{ENOUGH_CHECKS, Seen, Strength, Surprise, Tested, ToldBy, strength};
+pub use strength::{Seen, Strength, Surprise, Tested, ToldBy, strength};
 pub use tree_progress::{TreeProgress, progress_of, progress_of_tree};
 pub use wetness::is_wet;
 

@@ -50,8 +50,6 @@ pub struct Tested {
     pub strength: Strength,
     /// What tells it.
     pub told_by: ToldBy,
-    /// The checks were too few to call a season strong by them alone.
-    pub few_checks: bool,
     /// Weather and trees say different things.
     pub surprise: Option<Surprise>,
 }
@@ -65,9 +63,12 @@ pub enum Surprise {
     NotAllowedAndSeen,
 }
 
-/// Checks that are needed to call a season strong by them alone: of two, chance makes both
-/// diseased too easily. *Common practice, no source.*
-pub const ENOUGH_CHECKS: usize = 3;
+/// Checks that are needed to tell anything by them alone: of two, chance makes both diseased, or
+/// both clean, too easily. *Common practice, no source.*
+const ENOUGH_CHECKS: usize = 3;
+
+/// Trees that are needed to tell anything by all of them. *Common practice, no source.*
+const ENOUGH_TREES: usize = 10;
 
 /// Limits of the share of susceptible trees that took the disease. *Common practice, no source.*
 const QUIET_AT_MOST: f64 = 0.3;
@@ -77,15 +78,12 @@ const FAIR_AT_MOST: f64 = 0.7;
 ///
 /// What was seen decides: the share of susceptible checks, or of all trees where that is higher,
 /// since of the susceptible at least as many must have taken the disease as of all. A low share of
-/// all trees alone tells nothing: they may resist. Weather decides only where nothing else tells,
+/// all trees alone tells nothing: they may resist. Too few of either tell nothing: a walk's first
+/// tree makes no season. Weather decides only where nothing else tells,
 /// and only that a season was quiet: an infection period says nothing of inoculum.
 pub fn strength(seen: &Seen, allowed: Option<&Allowed>) -> Tested {
-    let few_checks = (1..ENOUGH_CHECKS).contains(&seen.checks);
-    let by_checks = match level(seen.checks_infected, seen.checks) {
-        Strength::Strong if few_checks => Strength::Fair,
-        level => level,
-    };
-    let by_trees = match level(seen.infected, seen.trees) {
+    let by_checks = level(seen.checks_infected, seen.checks, ENOUGH_CHECKS);
+    let by_trees = match level(seen.infected, seen.trees, ENOUGH_TREES) {
         Strength::Quiet => Strength::Unknown,
         level => level,
     };
@@ -112,11 +110,11 @@ pub fn strength(seen: &Seen, allowed: Option<&Allowed>) -> Tested {
         _ if never_allowed && seen.infected > 0 => Some(Surprise::NotAllowedAndSeen),
         _ => None,
     };
-    Tested { strength, told_by, few_checks, surprise }
+    Tested { strength, told_by, surprise }
 }
 
-fn level(infected: usize, of: usize) -> Strength {
-    if of == 0 {
+fn level(infected: usize, of: usize, enough: usize) -> Strength {
+    if of < enough {
         return Strength::Unknown;
     }
     match infected as f64 / of as f64 {
@@ -154,9 +152,15 @@ mod tests {
         check(seen((34, 900), (3, 10)), Strength::Quiet, ToldBy::Checks);
         check(seen((34, 900), (4, 10)), Strength::Fair, ToldBy::Checks);
         check(seen((34, 900), (8, 10)), Strength::Strong, ToldBy::Checks);
-        // One check or two that took it make no strong season; many trees do.
-        check(seen((34, 900), (2, 2)), Strength::Fair, ToldBy::Checks);
+        // One check or two tell nothing, whatever they took; many trees do.
+        check(seen((34, 900), (2, 2)), Strength::Unknown, ToldBy::Nothing);
+        check(seen((34, 900), (0, 2)), Strength::Unknown, ToldBy::Nothing);
+        check(seen((34, 900), (3, 3)), Strength::Strong, ToldBy::Checks);
         check(seen((800, 900), (2, 2)), Strength::Strong, ToldBy::Trees);
+        // Nor do the first trees of a walk.
+        check(seen((1, 1), (1, 1)), Strength::Unknown, ToldBy::Nothing);
+        check(seen((9, 9), (2, 2)), Strength::Unknown, ToldBy::Nothing);
+        check(seen((10, 10), (2, 2)), Strength::Strong, ToldBy::Trees);
         check(seen((400, 900), (0, 2)), Strength::Fair, ToldBy::Trees);
         // Few of all trees may be resistance.
         check(seen((34, 900), (0, 0)), Strength::Unknown, ToldBy::Nothing);

@@ -43,12 +43,18 @@ impl Room {
             true => "The browser promised not to clear it on its own.",
             false => "The browser has not promised to keep it: it may clear it when room is short.",
         };
-        let mib = |bytes: f64| format!("{:.1} MiB", bytes / f64::from(1 << 20));
         match (self.used_bytes, self.quota_bytes) {
             (Some(used), Some(quota)) => {
-                format!("{promise} {} of {} are in use.", mib(used), mib(quota))
+                format!("{promise} {} of {} are in use.", size(used), size(quota))
             }
             _ => promise.to_owned(),
         }
+    }
+}
+
+fn size(bytes: f64) -> String {
+    match bytes / f64::from(1 << 20) {
+        mib if mib < 1024.0 => format!("{mib:.1} MiB"),
+        mib => format!("{:.1} GiB", mib / 1024.0),
     }
 }

@@ -11,6 +11,11 @@ fn stand() -> (Plot, Report) {
 }
 
 fn stand_with(change: impl Fn(&mut TreeDraft)) -> (Plot, Report) {
+    stand_scored(change, &[])
+}
+
+/// Of the next season nothing is known but the trees that a day's walk found clean.
+fn stand_scored(change: impl Fn(&mut TreeDraft), clean_in_2032: &[&str]) -> (Plot, Report) {
     let (mut trees, mut scores) = (Vec::new(), Vec::new());
     for row in 1..=6 {
         for place in 1..=12 {
@@ -29,6 +34,7 @@ fn stand_with(change: impl Fn(&mut TreeDraft)) -> (Plot, Report) {
             scores.push(score(&id, "leaf", Some(value), "2031-07-01"));
         }
     }
+    scores.extend(clean_in_2032.iter().map(|id| score(id, "leaf", Some(0.0), "2032-06-01")));
     let plot = plot_of(&trees, &scores);
     let report = Run::to_the_end(&plot, "scab", &Options::default()).expect("a report");
     (plot, report)
@@ -68,6 +74,24 @@ fn promising_are_clean_trees_that_a_season_would_tell_more_of() {
     }
     let few = Plan::of(&plot, &report, 3);
     assert_eq!(few.promising, plan.promising[..3]);
+}
+
+/// Of two seasons the quieter is expected: a tree or two must not make one of their own.
+#[test]
+fn a_season_just_begun_is_not_what_is_expected_of_the_next() {
+    let expected = |clean_in_2032: &[&str]| -> Vec<f64> {
+        let (_, report) = stand_scored(|_| {}, clean_in_2032);
+        let settles = report.trees.iter().filter_map(|line| line.judgement.settle.as_ref());
+        settles.map(|settle| settle.season_dose).collect()
+    };
+    let before = expected(&[]);
+    let begun = expected(&["R6-01", "R6-02"]);
+    assert_eq!(before.len(), begun.len());
+    let is_near = |(a, b): (&f64, &f64)| (a / b).ln().abs() < 0.1;
+    assert!(before.iter().zip(&begun).all(is_near), "{before:?} {begun:?}");
+    let row: Vec<String> = (1..=11).map(|place| format!("R6-{place:02}")).collect();
+    let walked = expected(&row.iter().map(String::as_str).collect::<Vec<_>>());
+    assert!(before.iter().zip(&walked).all(|(a, b)| b < a), "{before:?} {walked:?}");
 }
 
 /// More is expected of a busier place.

@@ -65,9 +65,6 @@ fn told(of: &str, name: &str, seen: &SeasonStrength, tested: &Tested) -> String 
         (ToldBy::Checks, Strength::Quiet) => {
             format!("In {name} only {checks}: this season was quiet, it tests little.")
         }
-        (ToldBy::Checks, Strength::Fair) if tested.few_checks => format!(
-            "In {name}, {checks}: this season is a fair test, and so few checks can tell no more."
-        ),
         (ToldBy::Checks, Strength::Fair) => {
             format!("In {name}, {checks}: this season is a fair test.")
         }
@@ -87,6 +84,10 @@ fn told(of: &str, name: &str, seen: &SeasonStrength, tested: &Tested) -> String 
         (ToldBy::Nothing, _) if seen.scored == 0 => {
             format!("In {name} nobody looked for {of}. How hard this season tested cannot be said.")
         }
+        (ToldBy::Nothing, _) if all > 0 => format!(
+            "In {name}, {checks}, and {trees}: so few checks cannot tell how hard this season \
+             tested."
+        ),
         (ToldBy::Nothing, _) => format!(
             "In {name} no susceptible check was scored{}; {trees}. How hard this season tested \
              cannot be said.",
