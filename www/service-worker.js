@@ -7,8 +7,8 @@ self.addEventListener("install", (event) => {
   event.waitUntil(
     caches.open(VERSION).then((cache) =>
       cache.addAll(FILES.map((file) =>
-        // A hashed name never changes what it holds; the page itself is asked for anew.
-        new Request(file, { cache: file === "./" ? "no-cache" : "default" })))),
+        // A hashed name never changes what it holds; a page is asked for anew.
+        new Request(file, { cache: file === "./" || file.endsWith(".html") ? "no-cache" : "default" })))),
   );
 });
 
@@ -28,11 +28,14 @@ self.addEventListener("message", (event) => {
 
 self.addEventListener("fetch", (event) => {
   if (event.request.method !== "GET") return;
-  const wanted = event.request.mode === "navigate" ? "./" : event.request;
-  event.respondWith(
-    caches.open(VERSION)
-      .then((cache) => cache.match(wanted, { ignoreSearch: true }))
-      .then((kept) => kept ?? caches.match(wanted, { ignoreSearch: true }))
-      .then((kept) => kept ?? fetch(event.request)),
-  );
+  event.respondWith(kept(event.request).then((answer) => answer ?? fetch(event.request)));
 });
+
+// What is kept of this version, else of another. To go to any other address is to open the app.
+async function kept(request) {
+  const cache = await caches.open(VERSION);
+  const how = { ignoreSearch: true };
+  return (await cache.match(request, how))
+    ?? (request.mode === "navigate" ? await cache.match("./") : undefined)
+    ?? caches.match(request, how);
+}

@@ -63,7 +63,8 @@ pub fn FirstPage() -> impl IntoView {
             <Progress />
             <RefusedPlot />
             <p class="first-note">
-                "Everything stays on this machine. No request leaves it after the page is loaded."
+                "Everything stays on this machine. No request leaves it after the page is loaded. "
+                <a href="guide.html">"Guide"</a>
             </p>
         </section>
     }

@@ -1,4 +1,5 @@
-//! The frame around the five places: navigation, messages, and which place is shown.
+//! The frame around the five places: navigation, messages, which place is shown, and the way to the
+//! guide.
 
 mod notices;
 pub mod recovery;
@@ -45,6 +46,22 @@ enum Place {
     Print,
 }
 
+impl Place {
+    /// Where the guide tells of it: a page of its own, beside this one.
+    fn guide(self) -> &'static str {
+        match self {
+            Self::First => "guide.html",
+            Self::Map => "guide.html#the-map",
+            Self::Find => "guide.html#finding-a-tree",
+            Self::Walk => "guide.html#your-first-walk",
+            Self::Proof => "guide.html#your-first-judgement",
+            Self::Vigour => "vigour.html#on-the-screen",
+            Self::Folder => "guide.html#two-phones-and-your-laptop",
+            Self::Print => "guide.html#on-paper-and-for-others",
+        }
+    }
+}
+
 /// Without a plot only Folder and the first page have something to show.
 fn place_of(route: &Route, is_open: bool) -> Place {
     match route {
@@ -80,9 +97,10 @@ fn Navigation() -> impl IntoView {
         let beside = (place == Place::Folder).then(|| view! { <OnlyHere /> });
         view! { <li><a href=route.address() aria-current=here>{name}</a>{beside}</li> }
     };
+    let guide = move || place_of(&app.route.get(), true).guide();
     view! {
         <nav class="places" aria-label="Places">
-            <ul>{places.map(link)}</ul>
+            <ul>{places.map(link)}<li><a href=guide>"Guide"</a></li></ul>
         </nav>
     }
 }

@@ -13,6 +13,28 @@
 //!
 //! The same plot gives the same bytes: nothing here reads a clock or knows of paths. No style is
 //! written into an element, so that pages can be shown under a strict content-security policy.
+//!
+//! ```
+//! use paper::{LabelSheet, LabelSize, Paper, Tags, tags};
+//!
+//! let mut folder = files::FileSet::new();
+//! let head = r#"{"format": "leeward-plot", "version": 1, "name": "Withy Corner",
+//!     "layout": {"row_spacing_m": 3, "place_spacing_m": 0.75}, "traits": []}"#;
+//! folder.insert("plot.json".into(), head.into());
+//! let trees = "tree_id,row,place,tag\nT0001-8,3,1,W-31\n";
+//! folder.insert("trees.csv".into(), trees.into());
+//! let (book, _) = files::open(folder);
+//! let book = book.expect("a sound folder");
+//! let plot = book.plot();
+//!
+//! let trees = paper::trees_for_tags(plot, walk::Wish::default(), false);
+//! let sheet = LabelSheet::grid(Paper::A4, LabelSize::Medium);
+//! let asked = Tags { plot, trees: &trees, sheet, start: 1, address: None, outlined: true };
+//! let pages = tags(&asked)?;
+//! assert_eq!((pages.len(), pages[0].size_mm), (1, [210.0, 297.0]));
+//! assert!(pages[0].svg.contains("W-31"));
+//! # Ok::<(), plot::Refusal>(())
+//! ```
 
 mod base64;
 mod copy;

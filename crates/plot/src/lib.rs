@@ -30,6 +30,29 @@
 //! which places rise, `y_m` lies 90° to the left of it (a right-handed plane, seen from above).
 //!
 //! This crate neither reads nor writes, has no clock and draws no random number.
+//!
+//! ```
+//! use plot::{Head, Layout, Plot, TreeDraft, TreeId};
+//!
+//! let layout = Layout { row_spacing_m: 3.0, place_spacing_m: 0.75, first_row: 1, first_place: 1 };
+//! let mut plot = Plot::new(Head {
+//!     name: "Withy Corner".into(),
+//!     layout,
+//!     origin: None,
+//!     season_starts_month: 1,
+//!     traits: Vec::new(),
+//!     crosses: Vec::new(),
+//!     diseases: Default::default(),
+//! })?;
+//! let mut tree = TreeDraft::new(TreeId::new("T0001"));
+//! (tree.location.row, tree.location.place) = (Some(2), Some(5));
+//! plot.add_tree(tree.clone())?;
+//! let spot = plot.trees()[0].spot();
+//! assert_eq!((spot.x_m, spot.y_m), (3.0, 3.0));
+//! // An id names one tree for ever.
+//! assert_eq!(plot.add_tree(tree).expect_err("taken").column, "tree_id");
+//! # Ok::<(), plot::Refusal>(())
+//! ```
 
 mod acts;
 mod build;

@@ -14,6 +14,18 @@
 //! The façade is [`Run`]: made from a plot and a disease, driven by `step` until it is done, then
 //! turned into a [`Report`]. Same plot, same options, same version: the same report, on any
 //! target.
+//!
+//! ```
+//! use proof::{Options, Run, Verdict};
+//!
+//! let made = epidemic::make(&epidemic::Kind::Blocks.recipe(7), 7)?;
+//! let mut run = Run::new(&made.plot, "scab", &Options::default())?;
+//! while !run.step().is_done() {}
+//! let report = run.finish();
+//! let clean: Vec<_> = report.trees.iter().filter(|one| one.judgement.luck.is_some()).collect();
+//! assert!(clean.iter().all(|one| one.judgement.verdict != Verdict::Infected));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod case;
 mod checks;

@@ -15,6 +15,33 @@
 //! - **camera**: where the eye stands, how near, which way the plot is turned.
 //!
 //! Lengths on the screen are CSS pixels unless a name says *device*; angles are degrees.
+//!
+//! ```
+//! use scene::{Ground, Layer, Moment, Record, Sheet, Sources};
+//!
+//! let mut folder = files::FileSet::new();
+//! let head = r#"{"format": "leeward-plot", "version": 1, "name": "Withy Corner",
+//!     "layout": {"row_spacing_m": 3, "place_spacing_m": 0.75}, "traits": [{"id": "scab_leaf", "disease": "scab",
+//!     "label": "Scab on leaves", "kind": "ordinal", "scale": [
+//!         {"value": 0, "label": "none seen", "severity": 0},
+//!         {"value": 1, "label": "some", "severity": 0.1}]}]}"#;
+//! folder.insert("plot.json".into(), head.into());
+//! let trees = "tree_id,row,place\nA,3,1\nB,3,2\nC,3,3\n";
+//! let scores = "score_id,tree_id,trait,value,scored_on\n\
+//!     s1,A,scab_leaf,0,2031-06-14\ns2,B,scab_leaf,1,2031-06-14\n";
+//! folder.insert("trees.csv".into(), trees.into());
+//! folder.insert("scores.csv".into(), scores.into());
+//! let (book, _) = files::open(folder);
+//! let book = book.expect("a sound folder");
+//! let plot = book.plot();
+//!
+//! let scab = plot.traits_of_disease("scab")[0];
+//! let (ground, record) = (Ground::of(plot), Record::of(plot, scab));
+//! let sources = Sources { plot, ground: &ground, record: Some(&record), report: None };
+//! let sheet = Sheet::of(sources, &Layer::Trait(scab), &Moment::All);
+//! let legend: Vec<_> = sheet.legend().map(|class| (class.label.as_str(), class.count)).collect();
+//! assert_eq!(legend, [("none seen", 1), ("some", 1), ("not scored", 1)]);
+//! ```
 
 mod bounds;
 mod breaks;

@@ -27,7 +27,9 @@ mod vigour;
 pub use decision::{DECISION_IS_YOURS, decision, fate};
 pub use events::{event, events};
 pub use gap::gap;
-pub use judgement::{PROOF_IS_LOCAL, UNSCORED, judgement, luck, luck_meaning, verdict_meaning};
+pub use judgement::{
+    FIELD_SCORES_CANNOT, PROOF_IS_LOCAL, UNSCORED, judgement, luck, luck_meaning, verdict_meaning,
+};
 pub use leftover::{dose_meaning, leftover};
 pub use limits::limit;
 pub use names::{disease, parentage, role, standing, tree};

@@ -10,6 +10,29 @@
 //!
 //! Caution: a trend takes away what neighbours share, also what they share by their genes. The raw
 //! number, the trend and the adjusted number belong side by side.
+//!
+//! ```
+//! use vigour::{Stand, Trend, adjust};
+//!
+//! // One sort in six rows of ten: the soil gets better from row to row, and one tree is strong.
+//! let stand = |nth: i32| {
+//!     let (row, place) = (nth / 10, nth % 10);
+//!     let own = if nth == 25 { 9.0 } else { f64::from(place * 7 % 5) / 10.0 };
+//!     Stand {
+//!         number: 20.0 + 3.0 * f64::from(row) + own,
+//!         x_m: f64::from(place),
+//!         y_m: 3.0 * f64::from(row),
+//!         cell: Some((row, place)),
+//!         genotype: 0,
+//!         cross: None,
+//!     }
+//! };
+//! let stands: Vec<Stand> = (0..60).map(stand).collect();
+//! let trees = adjust(&stands, Some(Trend::Rows)).trees;
+//! // As measured, the strong tree is one of many; adjusted, it stands out.
+//! assert!(stands[59].number > stands[25].number);
+//! assert!(trees.iter().all(|tree| tree.adjusted <= trees[25].adjusted));
+//! ```
 
 mod adjust;
 mod field;

@@ -18,6 +18,26 @@
 //!   another line that replaces it.
 //!
 //! This crate has no clock and draws no random number: ids and times are handed in.
+//!
+//! ```
+//! use walk::{Ends, Finder, Rows, Whereabouts};
+//!
+//! let mut folder = files::FileSet::new();
+//! let head = r#"{"format": "leeward-plot", "version": 1, "name": "Withy Corner",
+//!     "layout": {"row_spacing_m": 3, "place_spacing_m": 0.75}, "traits": []}"#;
+//! folder.insert("plot.json".into(), head.into());
+//! let trees = "tree_id,row,place,tag\nA,3,1,W-31\nB,3,2,W-32\nC,3,3,\nD,3,4,W-34\n";
+//! folder.insert("trees.csv".into(), trees.into());
+//! let (book, _) = files::open(folder);
+//! let book = book.expect("a sound folder");
+//! let (plot, rows) = (book.plot(), Rows::of(book.plot()));
+//!
+//! // Typed with a slip.
+//! let found = Finder::new(plot).find(plot, &rows, "w 32", 5);
+//! let place = Whereabouts::of(plot, &rows, found.hits[0].tree);
+//! let said = place.sentence(plot, &Ends::default());
+//! assert_eq!(said, "Row 3, place 2, between W-31 and a tree without a tag.");
+//! ```
 
 mod caution;
 mod find;

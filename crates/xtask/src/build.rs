@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result, anyhow, ensure};
 
 use crate::bundle::{Bundle, files_under, pack_beside, worth_packing};
+use crate::help::{self, Lacking};
 use crate::shell::{cargo, output, run, target_dir, top};
 
 /// What a first visit may cost on the wire.
@@ -18,6 +19,9 @@ pub(crate) struct Building {
     /// Compile fast instead of small; skips the check of the first load.
     #[arg(long)]
     pub dev: bool,
+    /// What to do about pictures of the guide that are not there.
+    #[arg(skip)]
+    pub lacking: Lacking,
 }
 
 /// The wasm files with the scripts that belong to them.
@@ -54,6 +58,7 @@ pub(crate) fn build(options: &Building) -> Result<PathBuf> {
     };
     let mut bundle = Bundle::default();
     bundle.add_folder(&top().join("www"))?;
+    help::add_to(&mut bundle, &top().join("docs"), options.lacking)?;
     for worker in ["judge", "sheets", "writer"] {
         bundle.add_group(worker, bound(worker, &compiled(worker), options)?);
     }
@@ -117,6 +122,7 @@ fn check_first_load(dist: &Path, placed: &BTreeMap<String, String>) -> Result<()
         };
         let name = name.as_str();
         let waits = LATER.contains(&name)
+            || help::is_of_help(name)
             || GROUPS.iter().any(|group| name.starts_with(group)) && !FIRST.contains(&name);
         *(if waits { &mut later } else { &mut first }) += size;
     }

@@ -1,8 +1,8 @@
 //! The page's files under names that carry a hash of their content.
 //!
 //! A text file names another as `{{name}}`; the bundle puts the hashed name there, so a file is
-//! placed only after all that it names. `index.html` and `service-worker.js` keep their names:
-//! they are the two addresses that must never change.
+//! placed only after all that it names. Pages and `service-worker.js` keep their names: they are
+//! the addresses that must never change.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -11,7 +11,8 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result, bail};
 use sha2::{Digest, Sha256};
 
-const PAGE: &str = "index.html";
+/// The page that opens first.
+pub(crate) const PAGE: &str = "index.html";
 const SERVICE_WORKER: &str = "service-worker.js";
 const TEXT: [&str; 6] = ["html", "js", "css", "webmanifest", "svg", "json"];
 
@@ -123,7 +124,12 @@ pub(crate) fn files_under(folder: &Path) -> Result<BTreeMap<String, Vec<u8>>> {
 
 /// Whether a file gets smaller by packing.
 pub(crate) fn worth_packing(name: &str) -> bool {
-    !matches!(name.rsplit('.').next(), Some("png"))
+    !matches!(name.rsplit('.').next(), Some("png" | "webp"))
+}
+
+/// Whether a file is a page, which keeps its name.
+pub(crate) fn is_page(name: &str) -> bool {
+    name.ends_with(".html")
 }
 
 /// The name of a file's packed twin.
@@ -191,7 +197,9 @@ fn with_list(worker: &str, placed: &BTreeMap<String, String>, dist: &Path) -> Re
     let address = |file: &String| if file == PAGE { "./".to_owned() } else { file.clone() };
     let files: Vec<String> = placed.values().map(address).collect();
     let mut all = files.join("\n").into_bytes();
-    all.extend(fs::read(dist.join(PAGE))?);
+    for page in placed.values().filter(|file| is_page(file)) {
+        all.extend(fs::read(dist.join(page))?);
+    }
     Ok(worker
         .replace("__VERSION__", &hash(&all))
         .replace("__FILES__", &serde_json::to_string(&files)?))
@@ -202,7 +210,7 @@ fn hash(bytes: &[u8]) -> String {
 }
 
 fn hashed_name(name: &str, bytes: &[u8]) -> String {
-    if name == PAGE {
+    if is_page(name) {
         return name.to_owned();
     }
     let hash = hash(bytes);
@@ -297,6 +305,20 @@ mod tests {
         let (one, other) = (with("go"), with("stay"));
         assert!(one.ends_with(&format!("[\"a-{SHA_OF_GO}.js\",\"./\"]")), "{one}");
         assert_ne!(one.split(' ').nth(1), other.split(' ').nth(1));
+    }
+
+    #[test]
+    fn a_page_keeps_its_name_and_its_words_are_part_of_the_version() {
+        let with = |words: &str| {
+            let worker = "__VERSION__ __FILES__";
+            let files = [("index.html", "go"), ("guide.html", words), (SERVICE_WORKER, worker)];
+            check(&files).unwrap()
+        };
+        let (one, other) = (with("walk"), with("stay"));
+        assert_eq!(one["guide.html"], "guide.html: walk");
+        let list = "[\"guide.html\",\"./\"]";
+        assert!(one[SERVICE_WORKER].ends_with(list), "{}", one[SERVICE_WORKER]);
+        assert_ne!(one[SERVICE_WORKER], other[SERVICE_WORKER]);
     }
 
     #[test]

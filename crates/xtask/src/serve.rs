@@ -11,7 +11,7 @@ use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, Uri, header};
 use axum::response::{IntoResponse as _, Response};
 
 use crate::build;
-use crate::bundle::packed_name;
+use crate::bundle::{is_page, packed_name};
 
 /// The page's content-security policy.
 pub(crate) const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; \
@@ -86,7 +86,7 @@ impl Site {
         {
             (bytes, packing) = (packed, Some("br"));
         }
-        let forever = name != "index.html" && name != "service-worker.js";
+        let forever = !is_page(&name) && name != "service-worker.js";
         answered(StatusCode::OK, kind_of(&name), bytes, forever, packing)
     }
 }
@@ -110,6 +110,7 @@ fn kind_of(name: &str) -> &'static str {
         "webmanifest" => "application/manifest+json",
         "svg" => "image/svg+xml",
         "png" => "image/png",
+        "webp" => "image/webp",
         "zip" => "application/zip",
         _ => "application/octet-stream",
     }

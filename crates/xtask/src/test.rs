@@ -99,16 +99,22 @@ fn program(command: &mut Command) -> Result<Stage> {
 }
 
 fn browser_journeys() -> Result<Stage> {
+    program(journeys_ready(Command::new("npm").args(["test", "--silent"]))?)
+}
+
+/// Has a program run where the journeys lie, with all that they need.
+///
+/// # Errors
+/// Something cannot be installed.
+pub(crate) fn journeys_ready(command: &mut Command) -> Result<&mut Command> {
     needs::native_program()?;
     let chromium = needs::chromium()?;
     let folder = top().join("tests/browser");
     needs::npm_packages(&folder)?;
-    let mut npm = Command::new("npm");
-    npm.current_dir(folder)
-        .args(["test", "--silent"])
+    Ok(command
+        .current_dir(folder)
         .env("CARGO_TARGET_DIR", target_dir())
-        .env("CHROMIUM", chromium);
-    program(&mut npm)
+        .env("CHROMIUM", chromium))
 }
 
 /// Compares with general-purpose libraries; a script of its own, since it needs Python.

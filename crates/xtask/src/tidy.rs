@@ -1,8 +1,10 @@
 //! Tidiness that a compiler does not see: walls between crates, a sentence at the head of each
-//! module, the top level as listed, diseases as data. What cannot be told counts as a fault.
+//! module, the top level as listed, diseases as data, links that lead somewhere. What cannot be told
+//! counts as a fault.
 
 mod diseases;
 mod heads;
+mod links;
 mod top_level;
 mod walls;
 
@@ -21,6 +23,7 @@ pub(crate) fn tidy() -> Result<()> {
     let mut faults = walls::faults(&metadata);
     faults.extend(heads::faults(&top())?);
     faults.extend(diseases::faults(&top())?);
+    faults.extend(links::faults(&top())?);
     faults.extend(top_level::faults(&top())?);
     for fault in &faults {
         eprintln!("tidy: {fault}");

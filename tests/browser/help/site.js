@@ -6,7 +6,7 @@ import { target } from "./browser.js";
 
 const KINDS = {
   ".html": "text/html", ".js": "text/javascript", ".css": "text/css", ".wasm": "application/wasm",
-  ".webmanifest": "application/manifest+json", ".svg": "image/svg+xml", ".png": "image/png",
+  ".webmanifest": "application/manifest+json", ".svg": "image/svg+xml", ".png": "image/png", ".webp": "image/webp",
 };
 
 /** Serves what was built as version `1`; `publish` puts another version in its place. */
@@ -32,7 +32,7 @@ export async function publishing() {
     }
     response.writeHead(200, {
       "content-type": KINDS[extname(name)] ?? "application/octet-stream",
-      "cache-control": name === "index.html" || name === "service-worker.js" ? "no-cache" : "max-age=31536000",
+      "cache-control": name.endsWith(".html") || name === "service-worker.js" ? "no-cache" : "max-age=31536000",
     }).end(bytes);
   });
   await new Promise((resolve) => { server.listen(0, "localhost", resolve); });

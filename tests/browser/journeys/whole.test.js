@@ -37,7 +37,7 @@ test("the first page has three ways, and one tap opens the demo plot", async () 
   await page.getByText("Open the demo plot").click();
   await page.locator("nav.places").waitFor();
   assert.deepEqual(await page.locator("nav.places a").allInnerTexts(), [
-    "Map", "Find", "Walk", "Proof", "Folder",
+    "Map", "Find", "Walk", "Proof", "Folder", "Guide",
   ]);
 });
 

@@ -130,7 +130,7 @@ fn Shows(report: Arc<Report>) -> impl IntoView {
             <h2 id="proof-verdicts">"Verdicts"</h2>
             <VerdictCounts report=report.clone() picked />
             {proven.then(|| view! { <p class="proof-local">{words::PROOF_IS_LOCAL}</p> })}
-            <p class="hint">"Tests in the laboratory or by inoculation settle what field scores cannot."</p>
+            <p class="hint">{words::FIELD_SCORES_CANNOT}</p>
         </section>
         <Crosses report=report.clone() picked />
         <Next report=report.clone() />

@@ -7,6 +7,7 @@ use plot::Problem;
 use super::App;
 use super::reading::Read;
 use crate::route::Route;
+use crate::work::kept;
 use crate::work::pick::{NotPicked, Picked};
 
 /// Where an open plot came from.
@@ -63,6 +64,9 @@ impl App {
         let name = picked.name.clone();
         match self.read(picked).await {
             Some(Read { book: Some(book), problems, .. }) => {
+                if origin == Origin::Demo {
+                    kept::forget(book.plot());
+                }
                 self.show(Some(book), problems);
                 self.put(&origin);
                 Route::Map.go();
@@ -78,6 +82,7 @@ impl App {
         if self.would_lose_scores() {
             return;
         }
+        kept::forget(book.plot());
         self.show(Some(book), Vec::new());
         self.put(&Origin::New);
         self.list_wanted.set(is_for_list);

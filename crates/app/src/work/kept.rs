@@ -29,6 +29,22 @@ pub fn kept<T: DeserializeOwned>(how_long: For, plot: &Plot, name: &str) -> Opti
     serde_json::from_str(&text).ok()
 }
 
+/// Forgets everything that was kept under a plot's name, since another plot begins under it.
+pub fn forget(plot: &Plot) {
+    let of_it = key(plot, "");
+    let is_of_it = |key: &String| key.starts_with(KEYS) && key.ends_with(&of_it[KEYS.len()..]);
+    for storage in [For::Tab, For::Browser].into_iter().filter_map(storage) {
+        let nth = |nth| storage.key(nth).ok().flatten();
+        let keys: Vec<_> = (0..storage.length().unwrap_or(0)).filter_map(nth).collect();
+        for key in keys.iter().filter(|key| is_of_it(key)) {
+            let _ = storage.remove_item(key);
+        }
+    }
+}
+
+/// How each key begins.
+const KEYS: &str = "leeward-";
+
 fn storage(how_long: For) -> Option<Storage> {
     match how_long {
         For::Tab => window().session_storage().ok()?,
@@ -37,5 +53,5 @@ fn storage(how_long: For) -> Option<Storage> {
 }
 
 fn key(plot: &Plot, name: &str) -> String {
-    format!("leeward-{name}:{}", plot.head().name)
+    format!("{KEYS}{name}:{}", plot.head().name)
 }

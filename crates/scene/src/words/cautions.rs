@@ -1,5 +1,6 @@
 //! The usual cautions where work on a disease can hurt someone or spread it. Local rules and
-//! licensed practice come first; none of this replaces them.
+//! licensed practice come first; none of this replaces them. docs/cautions.md has all of them in
+//! these words.
 
 use plot::{Disease, Plot, capital};
 

@@ -8,6 +8,10 @@ use super::{count, estimate, number, percent, share_of, when};
 pub const PROOF_IS_LOCAL: &str = "Proof is against what this plot held. A new race of the fungus, \
     another strain of the bacterium or a wetter site is another test.";
 
+/// Stands beside it.
+pub const FIELD_SCORES_CANNOT: &str =
+    "Tests in the laboratory or by inoculation settle what field scores cannot.";
+
 /// Of a tree without a usable score.
 pub const UNSCORED: &str = "Not scored: nothing can be said.";
 

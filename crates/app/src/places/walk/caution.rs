@@ -11,16 +11,15 @@ pub fn ToolsCaution() -> impl IntoView {
     let seen = app().plot_now(cautions::on_tools).unwrap_or_default();
     (!seen.is_empty()).then(|| {
         let lines = seen.iter().map(|(line, _)| format!("{line} ")).collect::<String>();
-        let cautions: Vec<String> = seen.into_iter().flat_map(|(_, cautions)| cautions).collect();
+        let of_diseases = seen.into_iter().flat_map(|(_, cautions)| cautions);
+        let cautions: Vec<String> = of_diseases.chain([cautions::LADDER.to_owned()]).collect();
         view! {
             <aside class="walk-caution">
                 <p><strong>{lines.trim_end().to_owned()}</strong> " " {cautions::CLEAN_FIRST}</p>
-                {(!cautions.is_empty()).then(|| view! {
-                    <details>
-                        <summary>"What else to mind"</summary>
-                        {cautions.into_iter().map(|words| view! { <p>{words}</p> }).collect_view()}
-                    </details>
-                })}
+                <details>
+                    <summary>"What else to mind"</summary>
+                    {cautions.into_iter().map(|words| view! { <p>{words}</p> }).collect_view()}
+                </details>
             </aside>
         }
     })
