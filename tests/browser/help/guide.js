@@ -77,9 +77,9 @@ export function shown() {
 }
 
 /** Keeps a part of the window as a picture: a phone's in its own pixels, a laptop's one to one. */
-export async function picture(page, name, { x = 0, width, height }) {
+export async function picture(page, name, { x = 0, y = 0, width, height }) {
   const scale = width > 400 ? "css" : "device";
-  const png = await page.screenshot({ clip: { x, y: 0, width, height }, scale, animations: "disabled" });
+  const png = await page.screenshot({ clip: { x, y, width, height }, scale, animations: "disabled" });
   writeFileSync(join(folder, name), await packed(page, png));
 }
 

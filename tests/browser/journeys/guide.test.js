@@ -152,8 +152,8 @@ section("Finding a tree", async ({ sees, taps }) => {
   await say("MB-125");
   await taps("This one");
   await page.locator(".which-sure", { hasText: "Nearly certain" }).waitFor();
-  await bring(".which-tree", 8);
-  await picture(page, "which-tree.webp", { width: 390, height: 780 });
+  await bring(".which-steps", 8);
+  await picture(page, "which-tree.webp", { width: 390, height: 760 });
   await sees("Check a row");
 });
 
@@ -199,15 +199,15 @@ section("Your first judgement", async ({ sees, taps }) => {
   await sees("How hard the seasons tested", "Verdicts", "proven", "leaning", "untested", "infected");
   await bring("[aria-labelledby=proof-seasons]", 8);
   await picture(page, "judgement.webp", main);
-  await page.setViewportSize(phone);
+  // High enough for all that is said of a tree.
+  await page.setViewportSize({ width: phone.width, height: 1300 });
   await sees("By cross", "Tree by tree", "Clean, by luck");
   await page.locator(".verdict-count").nth(1).click();
   await page.locator(".rank-line").first().click();
   await sees("Luck", "Why", "What would settle it");
-  await bring(".proof-detail", 8);
-  await picture(page, "tree.webp", { width: 390, height: 780 });
-  await page.locator(".verdict-count").nth(1).click();
-  await page.locator(".rank-line").first().click();
+  const { y } = await page.locator(".proof-detail").boundingBox();
+  await picture(page, "tree.webp", { y, width: 390, height: 790 });
+  await page.setViewportSize(phone);
   await taps("See its neighbours on the map");
   await page.waitForFunction(() => location.hash.startsWith("#/tree/"));
 });
@@ -237,7 +237,9 @@ section("The second season", async ({ sees, taps }) => {
 section("Two phones, and your laptop", async ({ sees, taps }) => {
   await go("#/folder");
   await sees("Save a copy", "Save as a zip", "Folder", "Another phone's walk");
+  await page.locator(".only-here").waitFor();
   const folder = await copied(page);
+  await page.locator(".only-here").waitFor({ state: "detached" });
   const files = Object.fromEntries(["plot.json", "trees.csv", "scores.csv"].map(
     (name) => [name, readFileSync(join(folder, name), "utf8")]));
   files["scores.csv"] += [1, 2, 3].map((nth) => `late-${nth},T000${nth},scab_leaf,1,2032-06-14T08:1${nth}:00Z,1,bo,,`).join("\n") + "\n";
@@ -258,7 +260,8 @@ section("On paper, and for others", async ({ sees, taps }) => {
   await page.getByRole("heading", { name: "Print" }).waitFor();
   await page.locator(".paper-page img").first().waitFor({ timeout: 90_000 });
   await sees("Field sheets", "Tags", "Map", "Report");
-  await page.waitForTimeout(500);
+  await page.evaluate(() => Promise.all([...document.querySelectorAll(".paper-page img")].slice(0, 2).map((it) => it.decode())));
+  await bring(".paper-pages", 8);
   await picture(page, "print.webp", main);
   await sees("Save a copy for a colleague");
   await go("#/folder");
