@@ -23,7 +23,11 @@ fn the_page_has_the_cautions_of_the_code_and_no_others() {
     for name in ["fire_blight", "canker"] {
         expected.extend(cautions::of_disease(plot, name));
     }
-    let others = plot.head().diseases.iter().filter(|it| !["fire_blight", "canker"].contains(&it.id.as_str()));
+    let others = plot
+        .head()
+        .diseases
+        .iter()
+        .filter(|it| !["fire_blight", "canker"].contains(&it.id.as_str()));
     for disease in others {
         assert_eq!(cautions::of_disease(plot, &disease.id), [""; 0], "the page has no part for it");
     }

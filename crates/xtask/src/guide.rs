@@ -13,8 +13,8 @@ use crate::test::journeys_ready;
 ///
 /// # Errors
 /// The build fails, or the guide does not say what is on the screen.
-pub(crate) fn guide() -> Result<()> {
-    build::build(&Building { dev: true, lacking: Lacking::LeftOut })?;
+pub(crate) fn guide(options: &Building) -> Result<()> {
+    build::build(&Building { lacking: Lacking::LeftOut, ..options.clone() })?;
     let mut node = Command::new("node");
     node.args(["--test", "journeys/guide.test.js"]).env("LEEWARD_GUIDE_PICTURES", "keep");
     run(journeys_ready(&mut node)?)

@@ -10,7 +10,7 @@ use std::path::Path;
 use anyhow::{Context as _, Result, bail};
 
 use crate::bundle::{Bundle, PAGE};
-use page::{Shelf, Text, escaped};
+use page::{Picture, Shelf, Text, escaped};
 
 /// Pages of the docs that the site carries, in the order in which they are listed.
 const PAGES: [&str; 14] = [
@@ -72,18 +72,18 @@ fn made(docs: &Path, lacking: Lacking) -> Result<Vec<Made>> {
     let mut texts = Vec::new();
     for name in PAGES {
         let file = docs.join(format!("{name}.md"));
-        let markdown = fs::read_to_string(&file)
-            .with_context(|| format!("cannot read {}", file.display()))?;
+        let markdown =
+            fs::read_to_string(&file).with_context(|| format!("cannot read {}", file.display()))?;
         let pictures = std::cell::RefCell::new(Vec::new());
         let picture = |address: &str| {
             let bytes = match fs::read(docs.join(address)) {
                 Ok(bytes) => bytes,
-                Err(_) if lacking == Lacking::LeftOut => return Ok(None),
+                Err(_) if lacking == Lacking::LeftOut => return Ok(Picture::Lacking),
                 Err(error) => bail!("the picture {address}: {error}"),
             };
-            let size = imagesize::blob_size(&bytes).map_or((0, 0), |it| (it.width, it.height));
+            let size = imagesize::blob_size(&bytes);
             pictures.borrow_mut().push((address.to_owned(), bytes));
-            Ok(Some(size))
+            Ok(size.map_or(Picture::Lines, |size| Picture::Pixels(size.width, size.height)))
         };
         let shelf = Shelf { has: &|name| PAGES.contains(&name), picture: &picture };
         let text = page::text(&markdown, &shelf).with_context(|| format!("docs/{name}.md"))?;
@@ -129,7 +129,9 @@ mod tests {
         let made = made(&top().join("docs"), Lacking::Refused).unwrap();
         let anchors: BTreeMap<String, BTreeSet<&str>> = made
             .iter()
-            .map(|page| (format!("{}.html", page.name), values(&page.html, "id").into_iter().collect()))
+            .map(|page| {
+                (format!("{}.html", page.name), values(&page.html, "id").into_iter().collect())
+            })
             .collect();
         let mut links = 0;
         for Made { name, html, pictures } in &made {
@@ -164,7 +166,10 @@ mod tests {
             for tag in tags {
                 let is_forbidden = tag.starts_with("script") || tag.starts_with("style");
                 let has = |what: &str| tag.contains(what);
-                assert!(!is_forbidden && ![" style=", " on", "://"].into_iter().any(has), "{name}: <{tag}>");
+                assert!(
+                    !is_forbidden && ![" style=", " on", "://"].into_iter().any(has),
+                    "{name}: <{tag}>"
+                );
             }
         }
     }

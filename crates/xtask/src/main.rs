@@ -37,7 +37,7 @@ enum Task {
     /// Checks the walls between crates, the heads of modules and the top level.
     Tidy,
     /// Makes the pictures of the guide anew, by the journey that follows it.
-    Guide,
+    Guide(build::Building),
     /// Measures how far the code can be trusted and writes docs/quality.md.
     Quality(quality::Measuring),
     /// Judges made-up plots and writes docs/validation.md with its figures.
@@ -51,7 +51,7 @@ fn main() -> ExitCode {
         Task::Serve(options) => serve::serve(&options),
         Task::Test(options) => test::test(&options),
         Task::Tidy => tidy::tidy(),
-        Task::Guide => guide::guide(),
+        Task::Guide(options) => guide::guide(&options),
         Task::Quality(options) => quality::quality(&options),
         Task::Validate(options) => validate::validate(&options),
     };

@@ -11,7 +11,7 @@ use std::time::Instant;
 use anyhow::{Result, ensure};
 
 use crate::build::{self, Building};
-use crate::shell::{cargo, target_dir, top};
+use crate::shell::{self, cargo, target_dir, top};
 use count::Count;
 
 /// What to run.
@@ -83,6 +83,7 @@ const STAGES: &[&[(&str, Make)]] = &[
         build::add_wasm_target()?;
         program(cargo().args(CLIPPY).args(BROWSER).args(["--all-targets", "--", "-Dwarnings"]))
     })],
+    &[("docs", || Ok(Stage::Ours(docs)))],
     &[
         ("native tests", || program(cargo().args(["test", "--no-fail-fast"]))),
         ("build", || Ok(Stage::Ours(|| build::build(&Building::default()).map(|_| ())))),
@@ -90,6 +91,17 @@ const STAGES: &[&[(&str, Make)]] = &[
     &[("browser journeys", browser_journeys)],
     &[("second opinion", || program(second_opinion()?.env("CHROMIUM", needs::chromium()?)))],
 ];
+
+/// Lays out what the code says of itself, also within its walls: no link of it leads nowhere.
+fn docs() -> Result<()> {
+    let doc = |arguments: &[&str]| {
+        let mut cargo = cargo();
+        cargo.args(["doc", "-q", "--no-deps", "--document-private-items"]).args(arguments);
+        shell::run(cargo.env("RUSTDOCFLAGS", "-Dwarnings"))
+    };
+    doc(&[])?;
+    doc(BROWSER)
+}
 
 const CLIPPY: &[&str] = &["clippy", "-q"];
 const BROWSER: &[&str] = &["--target", "wasm32-unknown-unknown", "-p", "app", "-p", "judge"];
@@ -111,10 +123,7 @@ pub(crate) fn journeys_ready(command: &mut Command) -> Result<&mut Command> {
     let chromium = needs::chromium()?;
     let folder = top().join("tests/browser");
     needs::npm_packages(&folder)?;
-    Ok(command
-        .current_dir(folder)
-        .env("CARGO_TARGET_DIR", target_dir())
-        .env("CHROMIUM", chromium))
+    Ok(command.current_dir(folder).env("CARGO_TARGET_DIR", target_dir()).env("CHROMIUM", chromium))
 }
 
 /// Compares with general-purpose libraries; a script of its own, since it needs Python.

@@ -47,9 +47,11 @@ function found(page, name) {
 export function reading(page, section) {
   const all = names(section);
   let [at, now] = [0, page];
-  const next = async (name) => {
+  const next = (name) => {
     assert.equal(all[at], name, `the next name in bold of "${section}"`);
     at += 1;
+  };
+  const look = async (name) => {
     for (let tries = 0; tries < 50; tries += 1) {
       const one = (await found(now, name)).asElement();
       if (one) return one;
@@ -57,11 +59,28 @@ export function reading(page, section) {
     }
     return assert.fail(`"${name}", of "${section}", is not on the screen`);
   };
+  /** Taps it; what was made anew between look and tap is looked for once more. */
+  const tap = async (name, again = 2) => {
+    try {
+      await (await look(name)).click({ timeout: 10_000 });
+    } catch (error) {
+      if (again === 0 || !/not attached/.test(error.message)) throw error;
+      await tap(name, again - 1);
+    }
+  };
   return {
     /** These names are on the screen. */
-    sees: async (...list) => { for (const name of list) await next(name); },
+    sees: async (...list) => {
+      for (const name of list) {
+        next(name);
+        await look(name);
+      }
+    },
     /** The name is on the screen, and tapped. */
-    taps: async (name) => { await (await next(name)).click(); },
+    taps: async (name) => {
+      next(name);
+      await tap(name);
+    },
     /** The section goes on in another tab. */
     turnTo: (other) => { now = other; },
     /** The section has no other name. */

@@ -197,8 +197,9 @@ section("Your first judgement", async ({ sees, taps }) => {
   await again.waitFor({ state: "detached", timeout: 120_000 });
   await page.locator(".verdict-counts").waitFor({ timeout: 120_000 });
   await sees("How hard the seasons tested", "Verdicts", "proven", "leaning", "untested", "infected");
+  await page.setViewportSize({ ...laptop, height: 740 });
   await bring("[aria-labelledby=proof-seasons]", 8);
-  await picture(page, "judgement.webp", main);
+  await picture(page, "judgement.webp", { ...main, height: 740 });
   // High enough for all that is said of a tree.
   await page.setViewportSize({ width: phone.width, height: 1300 });
   await sees("By cross", "Tree by tree", "Clean, by luck");
@@ -274,7 +275,7 @@ section("When something is wrong", async ({ sees, taps, turnTo }) => {
   turnTo(second);
   await second.goto(`${visit.site.address}#/tree/T0002`);
   await taps("Score in this tab");
-  await page.getByText("Another tab has this plot").waitFor();
+  await page.getByRole("button", { name: "Score in this tab" }).waitFor();
   await taps("Change this tree");
   await sees("Tag, cross, note", "Walk");
   await second.close();

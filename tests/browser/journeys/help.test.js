@@ -36,7 +36,7 @@ async function inView() {
 test("offline, the first page leads to the guide, with its pictures, and the guide back", async () => {
   await visit.context.setOffline(true);
   await guide().click();
-  await page.getByRole("heading", { level: 1 }).waitFor();
+  await page.waitForURL("**/guide.html");
   const loaded = await page.evaluate(() => Promise.all([...document.images].map(async (it) => {
     it.loading = "eager";
     await it.decode();

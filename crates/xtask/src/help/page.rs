@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use anyhow::{Context as _, Result, bail};
-use pulldown_cmark::{CowStr, Event, Tag, TagEnd, html};
+use pulldown_cmark::{Alignment, CowStr, Event, Tag, TagEnd, html};
 
 use crate::markdown::{Heading, events, headings};
 
@@ -11,8 +11,18 @@ use crate::markdown::{Heading, events, headings};
 pub(super) struct Shelf<'a> {
     /// Whether a page of this name, without its ending, is on the site.
     pub has: &'a dyn Fn(&str) -> bool,
-    /// Width and height of a picture in pixels, where they are known; none: leave it out.
-    pub picture: &'a dyn Fn(&str) -> Result<Option<(usize, usize)>>,
+    /// What is known of a picture, by its address.
+    pub picture: &'a dyn Fn(&str) -> Result<Picture>,
+}
+
+/// A picture that a page shows.
+pub(super) enum Picture {
+    /// Width and height in pixels.
+    Pixels(usize, usize),
+    /// Lines, of any size.
+    Lines,
+    /// It is about to be made: its words stand in its place.
+    Lacking,
 }
 
 /// A page without its frame.
@@ -36,16 +46,18 @@ pub(super) fn text(markdown: &str, shelf: &Shelf<'_>) -> Result<Text> {
     let mut anchors = headings.iter();
     // Of each link that is open, whether it stays one.
     let mut links = Vec::new();
+    let (mut columns, mut cell) = (Vec::new(), ("td", 0));
     let (mut out, mut alt, mut listed) = (Vec::new(), None::<(CowStr<'_>, String)>, false);
     for (event, _) in events(markdown) {
         match event {
             Event::Start(Tag::Image { dest_url, .. }) => alt = Some((dest_url, String::new())),
             Event::End(TagEnd::Image) => {
-                let (address, words) = alt.take().unwrap_or_default();
+                let Some((address, words)) = alt.take() else { continue };
                 out.push(raw(picture(&address, &words, shelf)?));
             }
             event if alt.is_some() => {
-                if let (Some((_, words)), Event::Text(more) | Event::Code(more)) = (&mut alt, event) {
+                if let (Some((_, words)), Event::Text(more) | Event::Code(more)) = (&mut alt, event)
+                {
                     words.push_str(&more);
                 }
             }
@@ -70,14 +82,30 @@ pub(super) fn text(markdown: &str, shelf: &Shelf<'_>) -> Result<Text> {
                     out.push(Event::End(TagEnd::Link));
                 }
             }
-            Event::Start(Tag::Table(columns)) => {
+            Event::Start(Tag::Table(of)) => {
                 out.push(raw("<div class=\"scroll\" tabindex=\"0\">\n".to_owned()));
-                out.push(Event::Start(Tag::Table(columns)));
+                out.push(Event::Start(Tag::Table(vec![Alignment::None; of.len()])));
+                columns = of;
             }
             Event::End(TagEnd::Table) => {
                 out.push(Event::End(TagEnd::Table));
                 out.push(raw("</div>\n".to_owned()));
             }
+            Event::Start(Tag::TableHead | Tag::TableRow) => {
+                cell = match event {
+                    Event::Start(Tag::TableHead) => ("th", 0),
+                    _ => ("td", 0),
+                };
+                out.push(event);
+            }
+            // Which way a column leans is said by a class: the policy forbids a style in an element.
+            Event::Start(Tag::TableCell) => {
+                let leans = columns.get(cell.1) == Some(&Alignment::Right);
+                let class = if leans { " class=\"number\"" } else { "" };
+                out.push(raw(format!("<{}{class}>", cell.0)));
+                cell.1 += 1;
+            }
+            Event::End(TagEnd::TableCell) => out.push(raw(format!("</{}>", cell.0))),
             Event::Html(_) | Event::InlineHtml(_) => {
                 bail!("HTML among Markdown: {event:?}");
             }
@@ -101,14 +129,18 @@ fn address(target: &str, shelf: &Shelf<'_>) -> Option<String> {
 }
 
 fn picture(address: &str, words: &str, shelf: &Shelf<'_>) -> Result<String> {
-    let Some((width, height)) = (shelf.picture)(address)? else { return Ok(escaped(words)) };
-    let class = if width > height { "wide" } else { "tall" };
-    let size = match width {
-        0 => String::new(),
-        _ => format!(" width=\"{width}\" height=\"{height}\""),
-    };
     let words = escaped(words);
-    Ok(format!("<img class=\"{class}\" src=\"{{{{{address}}}}}\" alt=\"{words}\"{size} loading=\"lazy\">"))
+    let (class, size) = match (shelf.picture)(address)? {
+        Picture::Lacking => return Ok(words),
+        Picture::Lines => ("lines", String::new()),
+        Picture::Pixels(width, height) => (
+            if width > height { "wide" } else { "tall" },
+            format!(" width=\"{width}\" height=\"{height}\""),
+        ),
+    };
+    Ok(format!(
+        "<img class=\"{class}\" src=\"{{{{{address}}}}}\" alt=\"{words}\"{size} loading=\"lazy\">"
+    ))
 }
 
 /// The sections of a page, each a link; nothing where there are few.
@@ -139,15 +171,19 @@ mod tests {
 
     fn check(markdown: &str, html: &str) {
         let picture = |name: &str| match name {
-            "guide/a.webp" => Ok(Some((585, 900))),
-            "b.svg" => Ok(Some((0, 0))),
-            "later.webp" => Ok(None),
+            "guide/a.webp" => Ok(Picture::Pixels(585, 900)),
+            "b.svg" => Ok(Picture::Lines),
+            "later.webp" => Ok(Picture::Lacking),
             _ => Err(anyhow::anyhow!("no picture {name}")),
         };
         let shelf = Shelf { has: &|name| name == "method", picture: &picture };
         let text = text(&format!("# T\n\n{markdown}"), &shelf).unwrap();
         assert_eq!(text.title, "T");
-        assert_eq!(text.html.trim_start_matches("<h1 id=\"t\">T</h1>\n").trim(), html, "{markdown}");
+        assert_eq!(
+            text.html.trim_start_matches("<h1 id=\"t\">T</h1>\n").trim(),
+            html,
+            "{markdown}"
+        );
     }
 
     #[test]
@@ -167,11 +203,19 @@ mod tests {
         check("![A \"b\"](guide/a.webp)", tall);
         check(
             "![c](b.svg)",
-            "<p><img class=\"tall\" src=\"{{b.svg}}\" alt=\"c\" loading=\"lazy\"></p>",
+            "<p><img class=\"lines\" src=\"{{b.svg}}\" alt=\"c\" loading=\"lazy\"></p>",
         );
         check("![not yet](later.webp)", "<p>not yet</p>");
         let shelf = Shelf { has: &|_| true, picture: &|name| anyhow::bail!("no {name}") };
         assert!(text("# T\n\n![d](d.webp)", &shelf).is_err());
+    }
+
+    #[test]
+    fn a_column_of_numbers_leans_by_a_class() {
+        let table = "<div class=\"scroll\" tabindex=\"0\">\n<table><thead><tr><th>a</th>\
+                     <th class=\"number\">b</th></tr></thead><tbody>\n<tr><td>c</td>\
+                     <td class=\"number\">1</td></tr>\n</tbody></table>\n</div>";
+        check("| a | b |\n|---|--:|\n| c | 1 |", table);
     }
 
     #[test]
