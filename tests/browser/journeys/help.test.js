@@ -25,13 +25,12 @@ after(async () => {
 
 const guide = () => page.getByRole("link", { name: "Guide", exact: true });
 
-/** The section that the address names is there, and to be seen without a scroll. */
-async function inView() {
-  await page.locator("main.guide").waitFor();
-  const at = await page.evaluate(() => document.getElementById(decodeURIComponent(location.hash.slice(1)))
-    ?.getBoundingClientRect().top);
-  assert.ok(at >= 0 && at < 200, `${page.url()} is at ${at}`);
-}
+/** Waits until the section that the address names is to be seen without a scroll. */
+const inView = () => page.waitForFunction(() => {
+  const section = document.querySelector("main.guide") && document.getElementById(location.hash.slice(1));
+  const top = section?.getBoundingClientRect().top;
+  return top >= 0 && top < 200;
+});
 
 test("offline, the first page leads to the guide, with its pictures, and the guide back", async () => {
   await visit.context.setOffline(true);
