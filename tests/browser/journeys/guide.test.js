@@ -157,6 +157,26 @@ section("Finding a tree", async ({ sees, taps }) => {
   await sees("Check a row");
 });
 
+// A row that is walked begins a season: the pictures of a judgement are of the plot as it came.
+test("a judgement is pictured before the walk", async () => {
+  await page.setViewportSize(laptop);
+  await go("#/proof/scab");
+  await page.locator(".proof-next").waitFor({ timeout: 120_000 });
+  await bring("[aria-labelledby=proof-seasons]", 8);
+  await picture(page, "judgement.webp", main);
+  // High enough for all that is said of a tree.
+  await page.setViewportSize({ width: phone.width, height: 1300 });
+  await page.locator(".verdict-count").nth(1).click();
+  await page.locator(".rank-line").first().click();
+  const { y } = await page.locator(".proof-detail").boundingBox();
+  await picture(page, "tree.webp", { y, width: 390, height: 790 });
+  await page.locator(".proof-close").click();
+  await page.locator(".verdict-count").nth(1).click();
+  await page.setViewportSize(phone);
+  await bring(".proof-next", 8);
+  await picture(page, "next.webp", { width: 390, height: 700 });
+});
+
 section("Your first walk", async ({ sees, taps }) => {
   await taps("Walk");
   await sees("What to score at each tree", "Begin at", "Trees seen sick before come last");
@@ -197,18 +217,12 @@ section("Your first judgement", async ({ sees, taps }) => {
   await again.waitFor({ state: "detached", timeout: 120_000 });
   await page.locator(".verdict-counts").waitFor({ timeout: 120_000 });
   await sees("How hard the seasons tested", "Verdicts", "proven", "leaning", "untested", "infected");
-  await page.setViewportSize({ ...laptop, height: 740 });
-  await bring("[aria-labelledby=proof-seasons]", 8);
-  await picture(page, "judgement.webp", { ...main, height: 740 });
-  // High enough for all that is said of a tree.
-  await page.setViewportSize({ width: phone.width, height: 1300 });
+
+  await page.setViewportSize(phone);
   await sees("By cross", "Tree by tree", "Clean, by luck");
   await page.locator(".verdict-count").nth(1).click();
   await page.locator(".rank-line").first().click();
   await sees("Luck", "Why", "What would settle it");
-  const { y } = await page.locator(".proof-detail").boundingBox();
-  await picture(page, "tree.webp", { y, width: 390, height: 790 });
-  await page.setViewportSize(phone);
   await taps("See its neighbours on the map");
   await page.waitForFunction(() => location.hash.startsWith("#/tree/"));
 });
@@ -217,8 +231,6 @@ section("The second season", async ({ sees, taps }) => {
   await go("#/proof/scab");
   await page.locator(".proof-next").waitFor({ timeout: 120_000 });
   await sees("What to do next", "Proof", "Clean trees worth another season");
-  await bring(".proof-next", 8);
-  await picture(page, "next.webp", { width: 390, height: 700 });
   await sees("Free places where a susceptible check would tell most");
   await taps("Walk to these trees next");
   await page.locator(".walk-setup, .walk-key").first().waitFor();

@@ -117,7 +117,7 @@ pub(super) fn text(markdown: &str, shelf: &Shelf<'_>) -> Result<Text> {
     Ok(Text { title, html })
 }
 
-/// Where a link leads on the site; none where it would leave it, which words alone do not.
+/// Where a link leads on the site; none where it would leave the site: its words then stand alone.
 fn address(target: &str, shelf: &Shelf<'_>) -> Option<String> {
     let (file, anchor) = target.split_once('#').map_or((target, None), |(a, b)| (a, Some(b)));
     let name = match file.strip_suffix(".md") {
