@@ -100,14 +100,15 @@ fn program(command: &mut Command) -> Result<Stage> {
 
 fn browser_journeys() -> Result<Stage> {
     needs::native_program()?;
-    let chromium = needs::chromium()?;
+    let (chromium, firefox) = (needs::chromium()?, needs::firefox()?);
     let folder = top().join("tests/browser");
     needs::npm_packages(&folder)?;
     let mut npm = Command::new("npm");
     npm.current_dir(folder)
         .args(["test", "--silent"])
         .env("CARGO_TARGET_DIR", target_dir())
-        .env("CHROMIUM", chromium);
+        .env("CHROMIUM", chromium)
+        .env("FIREFOX", firefox);
     program(&mut npm)
 }
 
