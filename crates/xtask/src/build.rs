@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result, anyhow, ensure};
 
 use crate::bundle::{Bundle, files_under, pack_beside, worth_packing};
+use crate::headers::POLICY;
 use crate::shell::{cargo, output, run, target_dir, top};
 
 /// What a first visit may cost on the wire.
@@ -54,6 +55,7 @@ pub(crate) fn build(options: &Building) -> Result<PathBuf> {
     };
     let mut bundle = Bundle::default();
     bundle.add_folder(&top().join("www"))?;
+    bundle.put("index.html", "__POLICY__", POLICY)?;
     for worker in ["judge", "sheets", "writer"] {
         bundle.add_group(worker, bound(worker, &compiled(worker), options)?);
     }

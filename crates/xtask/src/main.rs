@@ -4,6 +4,9 @@
 
 mod build;
 mod bundle;
+mod deny;
+mod dependencies;
+mod headers;
 mod quality;
 mod serve;
 mod shell;
@@ -33,6 +36,8 @@ enum Task {
     Test(test::Testing),
     /// Checks the walls between crates, the heads of modules and the top level.
     Tidy,
+    /// Holds dependencies to the list of .cargo/deny.toml by the pinned cargo-deny.
+    Deny(deny::Denying),
     /// Measures how far the code can be trusted and writes docs/quality.md.
     Quality(quality::Measuring),
     /// Judges made-up plots and writes docs/validation.md with its figures.
@@ -46,6 +51,7 @@ fn main() -> ExitCode {
         Task::Serve(options) => serve::serve(&options),
         Task::Test(options) => test::test(&options),
         Task::Tidy => tidy::tidy(),
+        Task::Deny(options) => deny::deny(&options),
         Task::Quality(options) => quality::quality(&options),
         Task::Validate(options) => validate::validate(&options),
     };
