@@ -14,6 +14,8 @@ pub enum Form {
     Folder(FileSet),
     /// A file called `plot.zip`.
     Zip(Vec<u8>),
+    /// A file called `list.ods`, for the page alone.
+    Workbook(Vec<u8>),
 }
 
 /// What must become of it.
@@ -48,6 +50,11 @@ pub const FORMULA: &str = "=HYPERLINK(\"http://elsewhere.invalid/?\"&A1)";
 pub fn all() -> Vec<Hostile> {
     let folder = |name, files, end| Hostile { name, form: Form::Folder(files), end };
     let zip = |name, bytes, end| Hostile { name, form: Form::Zip(bytes), end };
+    let workbook = |name, bytes| Hostile {
+        name,
+        form: Form::Workbook(bytes),
+        end: End::Refused("list.ods cannot be read"),
+    };
     let many = "more than 1000 cells";
     let shares = "files that share their bytes";
     let mut all = vec![
@@ -106,6 +113,8 @@ pub fn all() -> Vec<Hostile> {
         zip("bomb", written(&zips::gigabytes(10)), End::Refused("bytes when unpacked")),
         zip("bomb-in-a-zip", bomb_in_a_zip(), End::Sound),
     ];
+    all.push(workbook("workbook-of-cells", many_cells()));
+    all.push(workbook("workbook-of-bytes", written(&zips::gigabytes(1))));
     all.sort_by_key(|one| one.name);
     all
 }
@@ -246,4 +255,21 @@ fn crowd() -> Vec<Said> {
 fn bomb_in_a_zip() -> Vec<u8> {
     let bomb = written(&zips::gigabytes(10));
     files::pack(&with("photos/inner.zip", bomb), "withy-corner")
+}
+
+/// A sheet that says of one cell that it stands a billion times.
+fn many_cells() -> Vec<u8> {
+    let cell = "<table:table-cell table:number-columns-repeated=\"1000000\" \
+                office:value-type=\"string\"><text:p>x</text:p></table:table-cell>";
+    let content = format!(
+        "<office:document-content><office:body><office:spreadsheet><table:table table:name=\"S\">\
+         <table:table-row table:number-rows-repeated=\"1000\">{cell}</table:table-row>\
+         </table:table></office:spreadsheet></office:body></office:document-content>"
+    );
+    let mimetype = b"application/vnd.oasis.opendocument.spreadsheet";
+    let files = [
+        ("mimetype".to_owned(), mimetype.to_vec()),
+        ("content.xml".to_owned(), content.into_bytes()),
+    ];
+    files::pack(&files.into(), "")
 }

@@ -75,6 +75,10 @@ test("in the orchard: scores that outlive the page, without a server", async () 
   await tap(page, 3);
   await saved(page);
   await pictured("walk");
+  const second = await visit.context.newPage();
+  await second.goto(site.address, { waitUntil: "commit" });
+  await second.getByText("Open in another tab. This one only reads").waitFor();
+  await second.close();
   assert.equal(await scoresSince(page), 8);
   assert.equal(lines(await plotLog(page)).length, 8, "in files of the browser, line by line");
 });

@@ -29,6 +29,7 @@ fn write(out: &Path) -> std::io::Result<()> {
         let (form, files) = match hostile.form {
             Form::Folder(files) => ("folder", files),
             Form::Zip(bytes) => ("zip", [("plot.zip".to_owned(), bytes)].into()),
+            Form::Workbook(bytes) => ("workbook", [("list.ods".to_owned(), bytes)].into()),
         };
         for (name, bytes) in files {
             let path = folder.join(name);
