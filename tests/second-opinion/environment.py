@@ -31,7 +31,10 @@ def environment():
             venv.create(folder, with_pip=True, clear=True)
         except subprocess.CalledProcessError as error:
             raise OSError("found no ensurepip; on Debian and Ubuntu install python3-venv") from error
-        pip = [str(python), "-m", "pip", "install", "--quiet", "--requirement"]
-        subprocess.run([*pip, str(HERE / "requirements.txt")], check=True)
+        pip = [str(python), "-m", "pip"]
+        # Nothing but what is pinned: what others bring stands there, too.
+        pinned = ["--no-deps", "--requirement", str(HERE / "requirements.txt")]
+        subprocess.run([*pip, "install", "--quiet", *pinned], check=True)
+        subprocess.run([*pip, "check"], check=True, stdout=sys.stderr)
         stamp.write_text(wanted)
     return python

@@ -45,6 +45,7 @@ impl Folder {
         let base = files::base(listed.iter().map(|(name, _)| name.as_str())).unwrap_or_default();
         let mut read = FileSet::new();
         let mut left_out = Vec::new();
+        let mut room = files::ARCHIVE_BYTES;
         for (name, bytes) in &listed {
             let Some(own) = name.strip_prefix(&base).filter(|own| is_wanted(own)) else {
                 continue;
@@ -52,6 +53,10 @@ impl Folder {
             if files::too_large(own, *bytes).is_some() {
                 left_out.push((own, *bytes));
             } else {
+                room = room.checked_sub(*bytes).with_context(|| {
+                    let most = files::ARCHIVE_BYTES;
+                    format!("{}: found more, expected at most {most} bytes in all", path.display())
+                })?;
                 read.insert(name.clone(), source.take(name, own)?);
             }
         }

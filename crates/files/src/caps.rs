@@ -20,6 +20,10 @@ pub const CELL_BYTES: usize = 32 << 10;
 pub const ARCHIVE_FILES: usize = 20_000;
 /// Most bytes that a ZIP archive may unpack to (1 GiB).
 pub const ARCHIVE_BYTES: u64 = 1 << 30;
+/// Longest path in a ZIP archive, bytes.
+pub(crate) const PATH_BYTES: usize = 1024;
+/// Longest part of such a path, bytes: what file systems take.
+pub(crate) const NAME_BYTES: usize = 255;
 /// Most problems of one file that are listed one by one; the rest are counted.
 pub const PROBLEMS: usize = 10_000;
 

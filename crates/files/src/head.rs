@@ -83,7 +83,8 @@ fn not_json(error: &serde_json::Error, findings: &mut Findings) {
     let text = error.to_string();
     let what = text.rsplit_once(" at line ").map_or(text.as_str(), |(what, _)| what);
     let (found, expected) = if what.contains("recursion limit") {
-        ("lists or objects within one another, too many".to_owned(), "at most 127 levels")
+        let found = format!("lists or objects within one another, too many at character {at}");
+        (found, "at most 127 levels")
     } else {
         (format!("no valid JSON at character {at} ({what})"), "JSON text")
     };

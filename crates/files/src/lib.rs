@@ -59,6 +59,7 @@ mod tree_cells;
 mod tree_log;
 mod tree_sheet;
 mod trees;
+mod unpacking;
 mod weather;
 mod written;
 
@@ -86,9 +87,10 @@ pub use merge::{
     CONFLICTS, Choice, Conflict, Merged, NewScores, News, decide, merge, news, undecided,
 };
 pub use opening::{Opening, open};
-pub use pack::{pack, unpack, unpack_at_most};
+pub use pack::pack;
 pub use photos::{is_photo, photographed};
 pub use planting_form::PlantingForm;
 pub use starters::{Starter, chosen_traits, starters, usual_traits};
 pub use tree_log::TreeRecord;
+pub use unpacking::{Unpacking, unpack, unpack_at_most};
 pub use written::{write, write_with_ends};

@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result, anyhow, ensure};
 
 use crate::bundle::{Bundle, files_under, pack_beside, worth_packing};
+use crate::headers::POLICY;
 use crate::help::{self, Lacking};
 use crate::shell::{cargo, output, run, target_dir, top};
 
@@ -59,6 +60,7 @@ pub(crate) fn build(options: &Building) -> Result<PathBuf> {
     let mut bundle = Bundle::default();
     bundle.add_folder(&top().join("www"))?;
     help::add_to(&mut bundle, &top().join("docs"), options.lacking)?;
+    bundle.put("index.html", "__POLICY__", POLICY)?;
     for worker in ["judge", "sheets", "writer"] {
         bundle.add_group(worker, bound(worker, &compiled(worker), options)?);
     }

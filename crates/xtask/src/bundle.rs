@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context, Result, bail};
+use anyhow::{Context, Result, bail, ensure};
 use sha2::{Digest, Sha256};
 
 /// The page that opens first.
@@ -35,6 +35,18 @@ impl Bundle {
     /// A file that cannot be read.
     pub(crate) fn add_folder(&mut self, folder: &Path) -> Result<()> {
         self.files.extend(files_under(folder)?);
+        Ok(())
+    }
+
+    /// Puts a text in place of a mark in a file.
+    ///
+    /// # Errors
+    /// No such file, no text, or no such mark in it.
+    pub(crate) fn put(&mut self, name: &str, mark: &str, text: &str) -> Result<()> {
+        let bytes = self.files.get_mut(name).with_context(|| format!("no {name}"))?;
+        let before = std::str::from_utf8(bytes)?;
+        ensure!(before.contains(mark), "{name} has no {mark}");
+        *bytes = before.replace(mark, text).into_bytes();
         Ok(())
     }
 

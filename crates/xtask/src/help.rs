@@ -105,6 +105,7 @@ fn framed(name: &str, text: &Text, list: &[(&str, String)]) -> String {
         })
         .collect();
     include_str!("help/page.html")
+        .replace("[policy]", crate::headers::POLICY)
         .replace("[title]", &escaped(&text.title))
         .replace("[pages]", &links.join("\n"))
         .replace("[text]", &text.html)

@@ -4,7 +4,10 @@
 
 mod build;
 mod bundle;
+mod deny;
+mod dependencies;
 mod guide;
+mod headers;
 mod help;
 mod markdown;
 mod quality;
@@ -38,6 +41,8 @@ enum Task {
     Tidy,
     /// Makes the pictures of the guide anew, by the journey that follows it.
     Guide(build::Building),
+    /// Holds dependencies to the list of .cargo/deny.toml by the pinned cargo-deny.
+    Deny(deny::Denying),
     /// Measures how far the code can be trusted and writes docs/quality.md.
     Quality(quality::Measuring),
     /// Judges made-up plots and writes docs/validation.md with its figures.
@@ -52,6 +57,7 @@ fn main() -> ExitCode {
         Task::Test(options) => test::test(&options),
         Task::Tidy => tidy::tidy(),
         Task::Guide(options) => guide::guide(&options),
+        Task::Deny(options) => deny::deny(&options),
         Task::Quality(options) => quality::quality(&options),
         Task::Validate(options) => validate::validate(&options),
     };

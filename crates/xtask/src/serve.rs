@@ -12,11 +12,7 @@ use axum::response::{IntoResponse as _, Response};
 
 use crate::build;
 use crate::bundle::{is_page, packed_name};
-
-/// The page's content-security policy.
-pub(crate) const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; \
-     style-src 'self'; img-src 'self' blob: data:; connect-src 'self'; worker-src 'self'; \
-     manifest-src 'self'; base-uri 'none'; form-action 'none'";
+use crate::headers::headers;
 
 /// How to serve.
 #[derive(clap::Args, Clone, Debug)]
@@ -124,16 +120,12 @@ fn answered(
     packing: Option<&'static str>,
 ) -> Response {
     let caching = if forever { "public, max-age=31536000, immutable" } else { "no-cache" };
-    let headers = [
-        ("content-type", kind),
-        ("cache-control", caching),
-        ("content-security-policy", POLICY),
-        ("x-content-type-options", "nosniff"),
-        ("referrer-policy", "no-referrer"),
-        ("cross-origin-opener-policy", "same-origin"),
-        ("cross-origin-resource-policy", "same-origin"),
-    ];
-    let mut answer = (status, headers, bytes).into_response();
+    let own = [("content-type", kind), ("cache-control", caching)];
+    let mut answer = (status, own, bytes).into_response();
+    for (name, value) in headers() {
+        let value = HeaderValue::try_from(value).expect("policies are ASCII");
+        answer.headers_mut().insert(name, value);
+    }
     if let Some(packing) = packing {
         answer.headers_mut().insert(header::CONTENT_ENCODING, HeaderValue::from_static(packing));
     }

@@ -120,10 +120,12 @@ fn browser_journeys() -> Result<Stage> {
 /// Something cannot be installed.
 pub(crate) fn journeys_ready(command: &mut Command) -> Result<&mut Command> {
     needs::native_program()?;
-    let chromium = needs::chromium()?;
+    let (chromium, firefox) = (needs::chromium()?, needs::firefox()?);
     let folder = top().join("tests/browser");
     needs::npm_packages(&folder)?;
-    Ok(command.current_dir(folder).env("CARGO_TARGET_DIR", target_dir()).env("CHROMIUM", chromium))
+    let environment =
+        [("CHROMIUM", chromium), ("FIREFOX", firefox), ("CARGO_TARGET_DIR", target_dir())];
+    Ok(command.current_dir(folder).envs(environment))
 }
 
 /// Compares with general-purpose libraries; a script of its own, since it needs Python.

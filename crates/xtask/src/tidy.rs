@@ -1,16 +1,17 @@
 //! Tidiness that a compiler does not see: walls between crates, a sentence at the head of each
-//! module, the top level as listed, diseases as data, links that lead somewhere. What cannot be told
-//! counts as a fault.
+//! module, the top level as listed, diseases as data, links that lead somewhere, dependencies as
+//! listed and pinned. What cannot be told counts as a fault.
 
+mod dependencies;
 mod diseases;
 mod heads;
 mod links;
 mod top_level;
 mod walls;
 
-use anyhow::{Context, Result, ensure};
+use anyhow::{Result, ensure};
 
-use crate::shell::{cargo, output, top};
+use crate::shell::top;
 
 /// Checks everything and tells every fault at once.
 ///
@@ -18,9 +19,9 @@ use crate::shell::{cargo, output, top};
 /// Any fault, or `cargo metadata` that cannot be had.
 #[expect(clippy::print_stdout, clippy::print_stderr, reason = "the faults are the answer")]
 pub(crate) fn tidy() -> Result<()> {
-    let metadata = output(cargo().args(["metadata", "--format-version", "1", "--no-deps"]))?;
-    let metadata = serde_json::from_str(&metadata).context("cargo metadata is no JSON")?;
+    let metadata = crate::dependencies::metadata()?;
     let mut faults = walls::faults(&metadata);
+    faults.extend(dependencies::faults(&top(), &metadata)?);
     faults.extend(heads::faults(&top())?);
     faults.extend(diseases::faults(&top())?);
     faults.extend(links::faults(&top())?);

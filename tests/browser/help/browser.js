@@ -68,16 +68,19 @@ export function killer({ context, profile }) {
   };
 }
 
-/** What the page complains of: its console's errors, exceptions, and requests that leave. */
+/**
+ * What the page complains of: its console's errors, exceptions, and requests that leave, those of
+ * its workers and of the service worker too.
+ */
 export function watch(page) {
   const errors = [];
   page.on("console", (message) => {
     if (message.type() === "error") errors.push(message.text());
   });
   page.on("pageerror", (error) => errors.push(String(error)));
-  page.on("request", (request) => {
+  page.context().on("request", (request) => {
     const { hostname, protocol } = new URL(request.url());
-    if (protocol.startsWith("http") && hostname !== "localhost") errors.push(`left: ${request.url()}`);
+    if (/^(http|ws)/.test(protocol) && hostname !== "localhost") errors.push(`left: ${request.url()}`);
   });
   return errors;
 }

@@ -3,17 +3,19 @@
 
 use std::pin::Pin;
 
-use files::{Book, FileSet, TreeRecord};
+use files::{Book, FileSet, Opening, TreeRecord, Unpacking};
 use leptos::prelude::*;
 use plot::Problem;
 
 use super::{App, Busy};
 use crate::work::clock;
 use crate::work::message::OfTrees;
-use crate::work::pick::Picked;
+use crate::work::pick::{MOST_BYTES, Picked};
 
 /// Lines read between two looks at the clock.
 const LINES_AT_ONCE: usize = 500;
+/// Bytes unpacked between two looks at the clock.
+const BYTES_AT_ONCE: usize = 1 << 20;
 /// How long is read between two looks at what the person does, milliseconds. A look costs a few of
 /// them: browsers make those wait who ask for the next turn again and again.
 const READ_MS: f64 = 40.0;
@@ -72,36 +74,22 @@ impl App {
 
 /// Reads in pieces, told by [`App::busy`](App); none: the person stopped it.
 pub async fn in_pieces(app: App, to_read: ToRead) -> Option<Read> {
-    let mut opening = match to_read.picked.into_opening() {
-        Ok(opening) => opening,
-        Err(problem) => {
-            return Some(Read { book: None, problems: vec![problem], scores_in_files: 0 });
-        }
-    };
-    let what = "Reading the plot".to_owned();
-    app.busy.set(Some(Busy { what, ..Busy::default() }));
-    let mut looked = clock::since_opened_ms();
-    loop {
-        let (done, of) = opening.step(LINES_AT_ONCE);
-        if done >= of {
-            break;
-        }
-        if clock::since_opened_ms() - looked < READ_MS {
-            continue;
-        }
-        app.busy.update(|busy| {
-            if let Some(busy) = busy {
-                (busy.done, busy.of) = (done, of);
+    let Picked { name, mut files, zip, left_out, .. } = to_read.picked;
+    if let Some(zip) = zip {
+        match unpacked(app, &name, zip).await? {
+            Ok(unpacked) => files = unpacked,
+            Err(problem) => {
+                return Some(Read { book: None, problems: vec![problem], scores_in_files: 0 });
             }
-        });
-        judge::breathe().await;
-        if app.busy.with_untracked(|busy| busy.as_ref().is_some_and(|busy| busy.stop)) {
-            app.busy.set(None);
-            return None;
         }
-        looked = clock::since_opened_ms();
     }
-    app.busy.set(None);
+    let mut opening = Opening::new(files);
+    left_out.iter().for_each(|(file, bytes)| opening.leave_out(file, *bytes));
+    step_by_step(app, "Reading the plot", || {
+        let (done, of) = opening.step(LINES_AT_ONCE);
+        (done < of).then_some((done, of))
+    })
+    .await?;
     let (mut book, mut problems) = opening.finish();
     let scores_in_files = book.as_ref().map_or(0, |book| book.plot().scores().len());
     if let Some(book) = &mut book {
@@ -117,4 +105,51 @@ pub async fn in_pieces(app: App, to_read: ToRead) -> Option<Read> {
         problems.extend(book.replay_decisions(&to_read.decisions));
     }
     Some(Read { book, problems, scores_in_files })
+}
+
+/// The files of a zip, or why it is refused; none: the person stopped it.
+async fn unpacked(app: App, name: &str, zip: Vec<u8>) -> Option<Result<FileSet, Problem>> {
+    let mut unpacking = match Unpacking::new(name, zip, MOST_BYTES) {
+        Ok(unpacking) => unpacking,
+        Err(problem) => return Some(Err(problem)),
+    };
+    let mut refused = None;
+    step_by_step(app, "Unpacking the zip", || match unpacking.step(BYTES_AT_ONCE) {
+        Ok(more) => {
+            let (done, of) = unpacking.progress();
+            more.then_some((done as usize, of as usize))
+        }
+        Err(problem) => {
+            refused = Some(problem);
+            None
+        }
+    })
+    .await?;
+    Some(refused.map_or_else(|| Ok(unpacking.finish()), Err))
+}
+
+/// Goes on until a step says how much is done of how much no more; none: the person stopped it.
+async fn step_by_step(
+    app: App,
+    what: &str,
+    mut step: impl FnMut() -> Option<(usize, usize)>,
+) -> Option<()> {
+    app.busy.set(Some(Busy { what: what.to_owned(), ..Busy::default() }));
+    let mut looked = clock::since_opened_ms();
+    let mut is_stopped = false;
+    while !is_stopped && let Some((done, of)) = step() {
+        if clock::since_opened_ms() - looked < READ_MS {
+            continue;
+        }
+        app.busy.update(|busy| {
+            if let Some(busy) = busy {
+                (busy.done, busy.of) = (done, of);
+            }
+        });
+        judge::breathe().await;
+        is_stopped = app.busy.with_untracked(|busy| busy.as_ref().is_some_and(|busy| busy.stop));
+        looked = clock::since_opened_ms();
+    }
+    app.busy.set(None);
+    (!is_stopped).then_some(())
 }

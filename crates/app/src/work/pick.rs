@@ -1,6 +1,6 @@
 //! What a person hands in: a folder, several files, a zip, or any of these dropped on the page.
 
-use files::{FileSet, Opening};
+use files::FileSet;
 use js_sys::{Promise, Reflect, Uint8Array};
 use leptos::prelude::window;
 use plot::{Problem, Weight};
@@ -10,8 +10,8 @@ use web_sys::{DataTransfer, File, FileList, FileSystemDirectoryHandle};
 
 use super::folders::{self, FILES, ToDo};
 
-/// Most bytes in all (512 MiB): what a phone can hold in memory.
-const BYTES: u64 = 512 << 20;
+/// Most bytes in all (512 MiB), also of what a zip unpacks to: what a phone can hold in memory.
+pub const MOST_BYTES: u64 = 512 << 20;
 
 /// Files that a person handed in, or one zip of them.
 #[derive(Debug, Default)]
@@ -157,22 +157,6 @@ impl From<FileSet> for Picked {
 }
 
 impl Picked {
-    /// What reads it to the end, told of the files that were left out.
-    ///
-    /// # Errors
-    /// A zip that is none, or holds too much.
-    pub fn into_opening(self) -> Result<Opening, Problem> {
-        let files = match self.zip {
-            Some(zip) => files::unpack(&self.name, &zip)?,
-            None => self.files,
-        };
-        let mut opening = Opening::new(files);
-        for (file, bytes) in &self.left_out {
-            opening.leave_out(file, *bytes);
-        }
-        Ok(opening)
-    }
-
     /// Reads a file, unless its size alone says that it is too large.
     async fn take(&mut self, path: String, file: &File) -> Result<(), NotPicked> {
         let bytes = file.size() as u64;
@@ -182,11 +166,11 @@ impl Picked {
             return Ok(());
         }
         self.bytes += bytes;
-        if self.files.len() >= FILES || self.bytes > BYTES {
+        if self.files.len() >= FILES || self.bytes > MOST_BYTES {
             return Err(unusable(
                 &self.name,
                 format!("{} files, {} MiB and more", self.files.len() + 1, self.bytes >> 20),
-                format!("a plot folder of at most {FILES} files and {} MiB", BYTES >> 20),
+                format!("a plot folder of at most {FILES} files and {} MiB", MOST_BYTES >> 20),
             ));
         }
         let buffer = JsFuture::from(file.array_buffer()).await?;

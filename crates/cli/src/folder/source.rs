@@ -38,7 +38,10 @@ impl Source {
     pub(super) fn list(&self) -> anyhow::Result<Vec<(String, u64)>> {
         let mut listed = Vec::new();
         match self {
-            Self::Folder(path) => list(path, "", 0, &mut listed)?,
+            Self::Folder(path) => {
+                let top = fs::canonicalize(path).with_context(|| path.display().to_string())?;
+                list(&top, path, "", 0, &mut listed)?;
+            }
             Self::Zip(files) => {
                 listed.extend(files.iter().map(|(name, bytes)| (name.clone(), bytes.len() as u64)));
             }
@@ -67,8 +70,10 @@ pub(crate) fn is_zip(path: &Path) -> bool {
     path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("zip"))
 }
 
-/// Lists the files below `path` with their sizes; links are followed, folders only three deep.
+/// Lists the files below `path` with their sizes; links are followed as long as they stay within
+/// `top`, folders only three deep.
 fn list(
+    top: &Path,
     path: &Path,
     prefix: &str,
     depth: u32,
@@ -81,10 +86,17 @@ fn list(
         let path: PathBuf = entry.path();
         // A link that leads nowhere is no file of the plot.
         let Ok(metadata) = fs::metadata(&path) else { continue };
+        // Nor is one that leads out of it: a plot from elsewhere could name any file of this disk.
+        if entry.file_type().is_ok_and(|kind| kind.is_symlink())
+            && !fs::canonicalize(&path).is_ok_and(|target| target.starts_with(top))
+        {
+            eprintln!("notice: {}: a link out of the plot folder, not followed", path.display());
+            continue;
+        }
         if metadata.is_file() {
             listed.push((name, metadata.len()));
         } else if metadata.is_dir() && depth < 3 {
-            list(&path, &format!("{name}/"), depth + 1, listed)?;
+            list(top, &path, &format!("{name}/"), depth + 1, listed)?;
         }
     }
     Ok(())

@@ -5,6 +5,7 @@ mod bad_input;
 mod docs;
 mod ends;
 mod export;
+mod hostile;
 mod many;
 mod merge;
 mod near;

@@ -87,16 +87,13 @@ impl Rows {
         Some((found, expected))
     }
 
-    fn push<'a>(&mut self, line: u64, cells: impl ExactSizeIterator<Item = &'a str>) {
-        let (start, count) = (self.ends.len(), cells.len());
+    fn push<'a>(&mut self, line: u64, cells: impl Iterator<Item = &'a str>) {
+        let start = self.ends.len();
         for cell in cells.take(caps::COLUMNS) {
             self.text.push_str(cell);
             self.ends.push(self.text.len());
         }
         self.rows.push(Row { line, cells: start..self.ends.len(), broken: None });
-        if count > caps::COLUMNS {
-            self.break_last(format!("{count} cells"), format!("at most {} cells", caps::COLUMNS));
-        }
     }
 
     fn break_last(&mut self, found: String, expected: impl Into<String>) {
@@ -178,7 +175,8 @@ impl Reading {
         self.rows.push(self.line, (0..cells.len()).map(|nth| cells.get(nth).unwrap_or("\u{fffd}")));
         // A quote within a cell is often an inch or a nickname: only one at its start matters.
         if let Some(broken) = extent.broken.filter(|broken| !broken.is_quote_within()) {
-            let expected = if broken.is_of_quotes() { QUOTED } else { broken.expected() };
+            let of_quotes = broken.is_of_quotes().then(|| QUOTED.to_owned());
+            let expected = of_quotes.unwrap_or_else(|| broken.expected());
             self.rows.break_last(broken.found(), expected);
         }
         self.at = extent.next;
@@ -227,7 +225,7 @@ mod tests {
         let expect = [
             ("a cell longer than 32768 bytes", "a shorter cell, or a closing quote"),
             ("a carriage return without a line feed", "line ends CRLF or LF"),
-            ("1001 cells", "at most 1000 cells"),
+            ("more than 1000 cells", "at most 1000"),
         ];
         assert_eq!([0, 1, 2].map(|row| rows.broken(row)), expect.map(Some));
         assert_eq!(rows.broken(3), None);

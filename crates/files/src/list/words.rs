@@ -19,9 +19,7 @@ pub(super) fn folded(text: &str) -> String {
             is_outside
         })
         .collect();
-    let plain = diacritics::remove_diacritics(&outside).to_lowercase();
-    // A letter may also carry its accent as a mark of its own.
-    let plain = plain.replace(|letter| ('\u{300}'..='\u{36f}').contains(&letter), "");
+    let plain = plot::without_accents(&outside);
     let parted = |letter: char| !letter.is_alphanumeric() && letter != '×' && letter != '#';
     plain.split(parted).filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
 }

@@ -90,8 +90,8 @@ fn faults_of_a_head() {
         "plot.json",
         "[".repeat(1000),
         None,
-        &["plot.json, line 1: found lists or objects within one another, too many, expected at \
-           most 127 levels"],
+        &["plot.json, line 1: found lists or objects within one another, too many at character \
+           128, expected at most 127 levels"],
     );
     check(
         "plot.json",

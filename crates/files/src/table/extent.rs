@@ -34,6 +34,7 @@ enum How {
     NotClosed,
     LoneReturn,
     TooLong,
+    TooMany,
 }
 
 impl Broken {
@@ -54,17 +55,20 @@ impl Broken {
             How::NotClosed => "a quote that is not closed".to_owned(),
             How::LoneReturn => "a carriage return without a line feed".to_owned(),
             How::TooLong => format!("a cell longer than {} bytes", caps::CELL_BYTES),
+            How::TooMany => format!("more than {} cells", caps::COLUMNS),
         }
     }
 
-    pub(crate) fn expected(self) -> &'static str {
-        match self.how {
+    pub(crate) fn expected(self) -> String {
+        let words = match self.how {
             How::QuoteWithin => "the cell in quotes, and each quote within it doubled",
             How::TextAfterQuote => "a comma or the end of the line, or the quote doubled",
             How::NotClosed => "a closing quote",
             How::LoneReturn => "line ends CRLF or LF",
             How::TooLong => "a shorter cell, or a closing quote",
-        }
+            How::TooMany => return format!("at most {}", caps::COLUMNS),
+        };
+        words.to_owned()
     }
 }
 
@@ -86,6 +90,10 @@ impl Extent {
                 Ok(end) if bytes.get(end) == Some(&separator) => {
                     at = end + 1;
                     cell += 1;
+                    if cell == caps::COLUMNS {
+                        let broken = Some(Broken { cell, how: How::TooMany });
+                        return Self { broken, ..Self::physical_line(bytes, start) };
+                    }
                 }
                 Ok(end) => {
                     let next = end + line_end(bytes, end).unwrap_or(0);

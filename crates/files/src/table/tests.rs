@@ -107,6 +107,6 @@ fn cells_and_columns_have_limits() {
     let header = format!("score_id{}\n", ",u".repeat(caps::COLUMNS));
     assert_eq!(
         rows_of(header.as_bytes()).1,
-        ["any.csv, line 1, column u: found 1001 columns, expected at most 1000 columns"]
+        ["any.csv, line 1: found more than 1000 cells, expected at most 1000"]
     );
 }

@@ -5,11 +5,9 @@ pub(super) const WORDS_AT_MOST: usize = 8;
 
 /// The words of a text: runs of letters and digits, each folded.
 pub(super) fn words(text: &str) -> Vec<String> {
-    let plain = diacritics::remove_diacritics(text).to_lowercase();
-    plain
-        // A letter may also carry its accent as a mark of its own (U+0300 to U+036F).
-        .split(|letter: char| !letter.is_alphanumeric() && !is_mark(letter))
-        .map(|word| without_leading_zeros(&word.replace(is_mark, "")))
+    plot::without_accents(text)
+        .split(|letter: char| !letter.is_alphanumeric())
+        .map(without_leading_zeros)
         .filter(|word| !word.is_empty())
         .collect()
 }
@@ -33,10 +31,6 @@ pub(super) fn question(typed: &str) -> Vec<String> {
     let mut keep = keep.into_iter();
     words.retain(|_| keep.next().unwrap_or(true));
     words
-}
-
-fn is_mark(letter: char) -> bool {
-    ('\u{300}'..='\u{36f}').contains(&letter)
 }
 
 /// `q011` → `q11`, `0` → `0`.

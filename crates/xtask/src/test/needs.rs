@@ -9,11 +9,20 @@ use crate::shell::{cargo, run};
 
 /// Chromium, from Debian's package where it is missing.
 pub(super) fn chromium() -> Result<PathBuf> {
-    let browser = || found(&["chromium", "chromium-browser", "google-chrome"]);
-    if browser().is_none() {
-        apt(&["chromium"])?;
+    browser(&["chromium", "chromium-browser", "google-chrome"], "chromium")
+}
+
+/// Firefox, from Debian's package where it is missing.
+pub(super) fn firefox() -> Result<PathBuf> {
+    browser(&["firefox-esr", "firefox"], "firefox-esr")
+}
+
+/// The first of these programs, of a package that is installed where there is none.
+fn browser(names: &[&str], package: &str) -> Result<PathBuf> {
+    if found(names).is_none() {
+        apt(&[package])?;
     }
-    browser().context("no chromium, not even after installing it")
+    found(names).with_context(|| format!("no {package}, not even after installing it"))
 }
 
 /// The `leeward` program and this one, as the journeys call them.

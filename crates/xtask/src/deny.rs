@@ -1,0 +1,37 @@
+//! `cargo xtask deny`: the whole of cargo-deny on the list that `cargo xtask tidy` reads as well. It
+//! takes minutes to install, so a person runs it, and it is no stage of the tests.
+
+use anyhow::Result;
+use clap::Args;
+
+use crate::shell::{cargo, run, target_dir, top};
+
+/// The version that the list was written for.
+const VERSION: &str = "0.20.2";
+
+/// What to ask beyond licences, bans and sources.
+#[derive(Args)]
+pub(crate) struct Denying {
+    /// Also whether a dependency has a fault that was told to the world; fetches the database of
+    /// advisories.
+    #[arg(long)]
+    advisories: bool,
+}
+
+/// Installs it below the target folder where it is missing there, and asks it.
+///
+/// # Errors
+/// It cannot be installed, or finds a fault.
+pub(crate) fn deny(options: &Denying) -> Result<()> {
+    let tools = target_dir().join("tools");
+    let version = format!("={VERSION}");
+    let install = ["install", "cargo-deny", "--locked", "--version", &version, "--root"];
+    run(cargo().args(install).arg(&tools))?;
+    let mut command = std::process::Command::new(tools.join("bin/cargo-deny"));
+    command.current_dir(top()).args(["--locked", "check", "--config", ".cargo/deny.toml"]);
+    command.args(["licenses", "bans", "sources"]);
+    if options.advisories {
+        command.arg("advisories");
+    }
+    run(&mut command)
+}
