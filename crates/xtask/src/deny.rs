@@ -1,5 +1,5 @@
 //! `cargo xtask deny`: the whole of cargo-deny on the list that `cargo xtask tidy` reads as well. It
-//! takes minutes to install, so a person runs it, and it is no stage of the tests.
+//! takes long to install, so a person runs it, and it is no stage of the tests.
 
 use anyhow::Result;
 use clap::Args;

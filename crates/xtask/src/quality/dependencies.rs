@@ -47,7 +47,8 @@ pub(super) fn figures() -> Result<String> {
     writeln!(
         text,
         "\nThe second opinion compares with libraries of Python: {pinned} packages, each pinned in \
-         `tests/second-opinion/requirements.txt`, those that others bring as well."
+         `tests/second-opinion/requirements.txt`, those that others bring as well; \
+         they are installed without looking for more, and `pip check` must find none missing."
     )?;
     Ok(text)
 }
