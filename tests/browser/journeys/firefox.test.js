@@ -1,6 +1,7 @@
 // A second browser: the three uses in Firefox, from the first visit to a copy on disk, and what
 // docs/browsers.md says it has and has not.
 import assert from "node:assert/strict";
+import { createHash } from "node:crypto";
 import { readFileSync } from "node:fs";
 import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
@@ -30,8 +31,7 @@ after(async () => {
 
 /** Keeps a picture, in which nothing sticks out sideways. */
 async function pictured(name) {
-  // Hiding the caret would take an inline style, which the page refuses the driver, too.
-  await page.screenshot({ path: join(artefacts, `firefox-${name}.png`), caret: "initial" });
+  await page.screenshot({ path: join(artefacts, `firefox-${name}.png`) });
   const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
   assert.equal(wide, 0, `${name} is ${wide} px too wide`);
 }
@@ -122,5 +122,7 @@ test("what it has not is not offered", async () => {
   await pictured("folder");
   assert.equal(await page.getByText("in step").count(), 0);
   assert.equal(await page.locator("input.folder-input").count() > 0, true, "a folder is chosen by a file input");
-  assert.deepEqual(visit.errors, []);
+  // For each picture the driver itself puts in a style, which the page refuses it, too.
+  const ofDriver = createHash("sha256").update("body {}").digest("base64");
+  assert.deepEqual(visit.errors.filter((error) => !error.includes(ofDriver)), []);
 });
