@@ -69,7 +69,7 @@ pub fn all() -> Vec<Hostile> {
         folder(
             "open-quote",
             with("trees.csv", open_quote()),
-            End::Faulty("expected a shorter cell, or a closing quote"),
+            End::Faulty("a cell longer than 32768 bytes"),
         ),
         folder("only-commas", with("scores.csv", vec![b','; 30 << 20]), End::Faulty(many)),
         folder(
@@ -77,11 +77,7 @@ pub fn all() -> Vec<Hostile> {
             with("scores.csv", vec![b'\r'; 30 << 20]),
             End::Faulty("a carriage return without a line feed"),
         ),
-        folder(
-            "deep",
-            with("plot.json", deep()),
-            End::Refused("too many at character 128, expected at most 127 levels"),
-        ),
+        folder("deep", with("plot.json", deep()), End::Refused("too many at character 128")),
         folder(
             "huge-numbers",
             with("plot.json", huge_numbers()),
