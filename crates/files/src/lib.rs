@@ -11,8 +11,8 @@
 //!   its file.
 //!
 //! Reading never panics and never stops at the first fault; [`Opening`] reads in bounded steps so
-//! that a page stays alive, [`open`] reads to the end. [`write`] turns a plot made from scratch
-//! into a folder, [`pack`] and [`unpack`] turn a folder into one ZIP archive and back.
+//! that a page stays alive, [`open`] reads to the end. [`write()`] turns a plot made from scratch
+//! into a folder, [`pack()`] and [`unpack`] turn a folder into one ZIP archive and back.
 //!
 //! ```
 //! use files::{FileSet, open};

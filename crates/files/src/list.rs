@@ -1,7 +1,7 @@
 //! A list brought in: any table of trees, pasted or from a file, read as it stands, its columns
 //! matched, every fault told by line before anything is taken.
 //!
-//! 1. [`decode`] finds how the bytes are written, [`Separator::sniff`] what parts the cells.
+//! 1. [`decode()`] finds how the bytes are written, [`Separator::sniff`] what parts the cells.
 //! 2. [`Reading`] reads the [`Rows`], in bounded steps.
 //! 3. [`Heading::find`] finds the header, also below titles or over two lines; [`Columns::guess`]
 //!    says what each column may be, by its header and by what its cells look like.
@@ -13,7 +13,7 @@
 //! A table that the plot itself wrote for spreadsheets is known by its header: then every column is
 //! what its name says, and what was not edited changes nothing.
 //!
-//! Positions of a receiver are read by [`read_positions`], given to places by [`walked`], and laid
+//! Positions of a receiver are read by [`read_positions`], given to places by [`walked()`], and laid
 //! over the plot by [`Survey`].
 //!
 //! What is sniffed can be overridden by a person at every step.

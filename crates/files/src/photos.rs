@@ -31,7 +31,7 @@ impl Book {
     /// Puts a picture into the folder, at a path that [`photo_path`](Self::photo_path) gave.
     ///
     /// # Errors
-    /// No bytes or more than [`PHOTO_BYTES`](crate::PHOTO_BYTES); a path that is no picture's, or
+    /// No bytes or more than [`PHOTO_BYTES`]; a path that is no picture's, or
     /// is taken.
     pub fn add_photo(&mut self, path: &str, bytes: Vec<u8>) -> Result<(), Refusal> {
         if bytes.is_empty() || bytes.len() > PHOTO_BYTES {

@@ -40,7 +40,7 @@
 //! let sources = Sources { plot, ground: &ground, record: Some(&record), report: None };
 //! let sheet = Sheet::of(sources, &Layer::Trait(scab), &Moment::All);
 //! let legend: Vec<_> = sheet.legend().map(|class| (class.label.as_str(), class.count)).collect();
-//! assert_eq!(legend, [("none seen", 1), ("some", 1), ("not scored", 1)]);
+//! assert_eq!(legend, [("clean", 1), ("1", 1), ("not scored", 1)]);
 //! ```
 
 mod bounds;

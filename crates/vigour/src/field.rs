@@ -49,7 +49,7 @@ pub struct SeasonFit {
 }
 
 /// Measures and adjusts a trait of the plot, season by season, with the trend that is asked for or,
-/// without one, the best ([`adjust`](crate::adjust)).
+/// without one, the best ([`adjust`](crate::adjust())).
 ///
 /// The number adjusted is the trunk's area where the trait measures one, else the value itself.
 pub fn vigour(plot: &Plot, trait_ix: TraitIx, wanted: Option<Trend>) -> Vigour {

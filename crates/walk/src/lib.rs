@@ -36,7 +36,7 @@
 //! let found = Finder::new(plot).find(plot, &rows, "w 32", 5);
 //! let place = Whereabouts::of(plot, &rows, found.hits[0].tree);
 //! let said = place.sentence(plot, &Ends::default());
-//! assert_eq!(said, "Row 3, place 2, between W-31 and a tree without a tag.");
+//! assert_eq!(said, "Row 3, place 2, between W-31 and C (no tag).");
 //! ```
 
 mod caution;

@@ -97,6 +97,8 @@ export function shown() {
 
 /** Keeps a part of the window as a picture: a phone's in its own pixels, a laptop's one to one. */
 export async function picture(page, name, { x = 0, y = 0, width, height }) {
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+  assert.ok(wide <= 0, `${name}: the page is ${wide} px too wide`);
   const scale = width > 400 ? "css" : "device";
   const png = await page.screenshot({ clip: { x, y, width, height }, scale, animations: "disabled" });
   writeFileSync(join(folder, name), await packed(page, png));

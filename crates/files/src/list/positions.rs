@@ -19,7 +19,7 @@ pub struct Positions {
     /// Every sound position in order, sentences of other kinds, and what is broken.
     pub read: Fixes,
     /// The order in which places were walked, where a list names row and place itself, as
-    /// [`walked`](super::walked) reads it; else empty.
+    /// [`walked`](super::walked()) reads it; else empty.
     pub places: String,
 }
 

@@ -52,7 +52,7 @@ impl Rows {
         self.rows[row].cells.len()
     }
 
-    /// A cell without the apostrophe that guards it ([`unguarded`](crate::unguarded)) and without
+    /// A cell without the apostrophe that guards it ([`unguarded`]) and without
     /// the spaces around it; empty beyond the row's last.
     pub fn cell(&self, row: usize, column: usize) -> &str {
         self.whole_cell(row, column).trim()

@@ -47,7 +47,7 @@ impl Mixed {
     }
 
     /// The model at given parameters, in the order of the terms, those with a given ratio left out;
-    /// their scales are told by [`Structure`].
+    /// their scales are told by [`Structure`](crate::Structure).
     pub fn at(&self, free: &[f64]) -> Option<Fit<'_>> {
         (free.len() == self.free_spans().count()).then(|| self.fit(free)).flatten()
     }
