@@ -6,6 +6,7 @@ mod build;
 mod bundle;
 mod deny;
 mod dependencies;
+mod fuzz;
 mod guide;
 mod headers;
 mod help;
@@ -37,6 +38,8 @@ enum Task {
     Serve(serve::Serving),
     /// Runs everything that can be checked, installing what it needs.
     Test(test::Testing),
+    /// Gives every reader inputs that nobody thought of, a minute each.
+    Fuzz(fuzz::Fuzzing),
     /// Checks the walls between crates, the heads of modules and the top level.
     Tidy,
     /// Makes the pictures of the guide anew, by the journey that follows it.
@@ -55,6 +58,7 @@ fn main() -> ExitCode {
         Task::Build(options) => build::build(&options).map(|_| ()),
         Task::Serve(options) => serve::serve(&options),
         Task::Test(options) => test::test(&options),
+        Task::Fuzz(options) => fuzz::fuzz(&options),
         Task::Tidy => tidy::tidy(),
         Task::Guide(options) => guide::guide(&options),
         Task::Deny(options) => deny::deny(&options),
