@@ -7,7 +7,7 @@ use std::path::PathBuf;
 
 use anyhow::{Context, Result, ensure};
 
-use crate::shell::{cargo, output, run, target_dir, top};
+use crate::shell::{cargo, host, run, target_dir, top};
 pub(crate) use run::Ran;
 
 /// What `cargo xtask test` gives each target: as many inputs each time, and the same ones.
@@ -108,11 +108,9 @@ fn built() -> Result<PathBuf> {
         -Cllvm-args=-simplifycfg-branch-fold-threshold=0 \
         -Cllvm-args=-sanitizer-coverage-stack-depth \
         -Cdebug-assertions -Cdebuginfo=0 --cfg fuzzing";
-    let version = output(std::process::Command::new("rustc").arg("-vV"))?;
-    let host = version.lines().find_map(|line| line.strip_prefix("host: "));
-    let host = host.context("rustc does not say what it is built for")?;
+    let host = host()?;
     run(cargo()
-        .args(["build", "-q", "-p", "fuzz", "--bins", "--target", host])
+        .args(["build", "-q", "-p", "fuzz", "--bins", "--target", &host])
         .env("CARGO_INCREMENTAL", "0")
         .env("RUSTFLAGS", FLAGS))?;
     Ok(target_dir().join(host).join("debug"))

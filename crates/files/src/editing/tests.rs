@@ -1,6 +1,7 @@
 //! Edits of trees.csv: whole or not at all, no other byte touched, back again by undo and by the
 //! log.
 
+mod commands;
 mod laws;
 mod origin;
 
