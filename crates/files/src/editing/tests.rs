@@ -323,6 +323,25 @@ fn an_id_that_was_taken_out_is_not_given_again() {
     assert_eq!(later.edits(), book.edits());
 }
 
+/// Two edits of one cell, both undone: the one that was done again stands, and is not in the way of
+/// the next.
+#[test]
+fn edits_of_one_cell_are_done_again_one_after_the_other() {
+    let mut book = book_of("tree_id,row,place,tag\nA,1,1,a\n", "");
+    for to in ["b", "c"] {
+        book.edit(edit(to, vec![set("A", "tag", to)])).expect("made");
+    }
+    let mut said = Vec::new();
+    for (nth, redo) in [false, false, true, true, false, true].into_iter().enumerate() {
+        let edits = book.edits();
+        let next = if redo { edits.to_redo() } else { edits.to_undo() };
+        let next = next.expect("something to turn over").id.clone();
+        book.turn_over(&next, EditId::new(nth.to_string()), day()).expect("turned over");
+        said.push(text(&book).trim_end().rsplit(',').next().unwrap_or_default().to_owned());
+    }
+    assert_eq!(said, ["b", "a", "b", "c", "b", "c"]);
+}
+
 #[test]
 fn a_note_keeps_what_was_added_behind_when_an_edit_is_undone() {
     for (before, after) in [("", "2031-06-15: no tag"), ("old", "old; 2031-06-15: no tag")] {

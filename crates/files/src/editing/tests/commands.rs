@@ -118,7 +118,11 @@ fn taken_up(start: &str, log: &[u8]) -> Book {
 }
 
 fn same(one: &Book, other: &Book) {
-    assert_eq!(one.files(), other.files());
+    for (name, bytes) in one.files() {
+        let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
+        assert_eq!(text(bytes), text(other.files().get(name).map_or(&[], Vec::as_slice)), "{name}");
+    }
+    assert_eq!(one.files().len(), other.files().len());
     assert_eq!(one.plot().trees(), other.plot().trees());
     assert_eq!(one.plot().scores(), other.plot().scores());
     assert_eq!(one.plot().changes(), other.plot().changes());
