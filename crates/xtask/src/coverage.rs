@@ -35,7 +35,7 @@ const IS_COMPILER: &str = "LEEWARD_COUNTS_LINES";
 /// What to measure.
 #[derive(clap::Args)]
 pub(crate) struct Covering {
-    /// Only these library crates; none: all.
+    /// Only these library crates, by their own tests; none: all, by those of `tests/`, too.
     crates: Vec<String>,
 }
 
@@ -77,10 +77,8 @@ pub(crate) fn measured(wanted: &[String]) -> Result<Vec<Covered>> {
     let tests = || {
         let mut tests = cargo();
         tests.args(["test", "--tests"]);
-        // Whatever crosses crates runs every one of them.
-        for name in crates.iter().chain(&["crossing"]) {
-            tests.args(["-p", name]);
-        }
+        let crossing = wanted.is_empty().then_some(&"crossing");
+        crates.iter().chain(crossing).for_each(|name| _ = tests.args(["-p", name]));
         tests.env("RUSTC_WORKSPACE_WRAPPER", std::env::current_exe().unwrap_or_default());
         tests.env(IS_COMPILER, "1").env("LLVM_PROFILE_FILE", counted.join("%4m.profraw"));
         tests
