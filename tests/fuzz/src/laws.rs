@@ -70,7 +70,7 @@ fn valid(plot: &Plot) {
     }
     for (nth, score) in plot.scores().iter().enumerate() {
         let ix = plot.score_ix(score.id.as_str());
-        assert_eq!(ix.map(|ix| ix.get()), Some(nth), "ids are unique");
+        assert_eq!(ix.map(plot::ScoreIx::get), Some(nth), "ids are unique");
         assert!(score.tree < TreeIx::new(plot.trees().len()));
         let of = plot.trait_of(score.trait_ix);
         let is_allowed = score.value.is_none_or(|value| match &of.kind {

@@ -51,8 +51,14 @@ pub(super) fn mutants() -> Result<String> {
             write!(text, " {} |", kept[outcome].as_array().map_or(0, Vec::len))?;
         }
         text.push('\n');
-        for one in kept["missed"].as_array().into_iter().flatten().filter_map(Value::as_str) {
-            writeln!(missed, "- `{one}`")?;
+        let names = |field: &str| -> Vec<String> {
+            let all = kept[field].as_array().into_iter().flatten();
+            all.filter_map(|one| one.as_str().map(str::to_owned)).collect()
+        };
+        let since = names("noticed_since");
+        for one in names("missed") {
+            let now = if since.contains(&one) { " (a test notices it since)" } else { "" };
+            writeln!(missed, "- `{one}`{now}")?;
         }
     }
     if missed.is_empty() {
