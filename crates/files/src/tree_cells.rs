@@ -29,7 +29,9 @@ impl Book {
         change.from = from.ok_or_else(|| no_line(&change))?.into();
         self.back_to_its_words(&mut change);
         change.check(&change.from)?;
-        sheet.set(change.tree.as_str(), change.cell.into(), &change.to);
+        if change.from != change.to {
+            sheet.set(change.tree.as_str(), change.cell.into(), &change.to);
+        }
         let is_wider = sheet.has_more_columns();
         let written = sheets.finish();
         if is_wider {

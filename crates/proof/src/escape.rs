@@ -72,6 +72,9 @@ mod tests {
             assert!((sure - libm::exp(-expected)).abs() < 1e-7, "{expected}: {sure}");
         }
         assert!(stay_clean(3.0, 1.0) > stay_clean(3.0, 10.0), "unsure pressure proves less");
+        // Tables of the Poisson distribution: no event in 1000 where 3 are expected, 49.8.
+        assert!((typical_stays_clean(3.0) - 0.0498).abs() < 5e-5);
+        assert!((typical_stays_clean(0.0) - 1.0).abs() < 1e-15);
     }
 
     #[test]

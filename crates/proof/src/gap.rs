@@ -245,7 +245,15 @@ mod tests {
         let shrunk = shrink(&balanced()).expect("a model");
         let first = shrunk.genotypes[0].expect("a prediction");
         assert!(0.25 < first.value && first.value < 0.32, "{first:?}");
-        assert!(first.low < first.value && first.value < first.high);
+        // What two genotypes of a cross with two gaps each leave unknown of the first: prior less
+        // Cov (prior + rest/2)⁻¹ Cov, their prior having the cross in common (by hand).
+        let [cross, genotype, rest] = shrunk.variances;
+        let (prior, seen) = (cross + genotype, cross + genotype + rest / 2.0);
+        let told = seen * prior * prior - 2.0 * cross * prior * cross + seen * cross * cross;
+        let left = prior - told / (seen * seen - cross * cross);
+        let half = HALF_INTERVAL_90 * left.sqrt();
+        assert!((first.high - first.value - half).abs() < 1e-9, "{first:?}, half {half}");
+        assert!((first.value - first.low - half).abs() < 1e-9, "{first:?}, half {half}");
     }
 
     #[test]

@@ -201,3 +201,17 @@ impl Past {
         (susceptible, self.resistant * stays(self.leak))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Trees all alike and doses that are sure: exp(−2 · 0.7), and half of exp(−2 · 0.1 · 0.7).
+    #[test]
+    fn clean_seasons_to_come_multiply_the_chances_so_far() {
+        let past = Past { nodes: frailty(0.0), resistant: 0.5, leak: 0.1 };
+        let (susceptible, resistant) = past.then_clean(2, 0.7, 1e9);
+        assert!((susceptible - libm::exp(-1.4)).abs() < 1e-6, "{susceptible}");
+        assert!((resistant - 0.5 * libm::exp(-0.14)).abs() < 1e-6, "{resistant}");
+    }
+}

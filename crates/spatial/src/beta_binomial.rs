@@ -280,8 +280,42 @@ mod tests {
         }
     }
 
+    /// Slope and information are the differences of the likelihood, also off the top.
+    #[test]
+    fn the_information_is_the_bend_of_the_likelihood() {
+        let rows: Vec<_> = (0..6).map(|i| vec![1.0, f64::from(i) - 2.0]).collect();
+        let (yes, trials) = ([0.0, 4.0, 1.0, 5.0, 2.0, 6.0], [5.0, 4.0, 3.0, 5.0, 7.0, 6.0]);
+        let data = Data {
+            design: design(&rows, &yes, &trials).expect("good"),
+            yes: &yes,
+            trials: &trials,
+        };
+        let at = DVector::from_vec(vec![0.3, 0.2, -0.7]);
+        let (slope, information) = data.slope_and_information(&at);
+        let height = |moves: &[(usize, f64)]| {
+            let mut there = at.clone();
+            moves.iter().for_each(|&(nth, by)| there[nth] += by);
+            data.log_likelihood(&there)
+        };
+        let h = 1e-4;
+        for a in 0..3 {
+            let rise = (height(&[(a, h)]) - height(&[(a, -h)])) / (2.0 * h);
+            assert!((slope[a] - rise).abs() < 1e-5, "{a}: {} and {rise}", slope[a]);
+            for b in 0..3 {
+                let bend = height(&[(a, h), (b, h)]) + height(&[(a, -h), (b, -h)])
+                    - height(&[(a, h), (b, -h)])
+                    - height(&[(a, -h), (b, h)]);
+                let bend = -bend / (4.0 * h * h);
+                let said = information[(a, b)];
+                assert!((said - bend).abs() < 1e-4, "{a} {b}: {said} and {bend}");
+            }
+        }
+    }
+
     #[test]
     fn what_is_not_defined_says_so() {
+        // 0, 2 and 4 of 4: variance 4, binomial variance 2 (1 − 2/4) = 1 (by hand).
+        assert_eq!(dispersion_index(&[0.0, 2.0, 4.0], 4.0), Ok(4.0));
         let half = beta_binomial(&[vec![1.0]], &[0.5], &[2.0]);
         assert_eq!(half, Err(Undefined::NotAShare { index: 0 }));
         assert_eq!(dispersion_index(&[0.0, 0.0], 4.0), Err(Undefined::Constant));

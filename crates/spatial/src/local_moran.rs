@@ -177,4 +177,46 @@ mod tests {
         let quadrants: Vec<_> = found.iter().map(|site| site.quadrant).collect();
         assert_eq!(quadrants, [LowHigh, HighHigh, HighHigh, LowHigh, LowLow, LowHigh, HighLow]);
     }
+
+    /// All arrangements of some values.
+    fn arrangements(values: &[f64]) -> Vec<Vec<f64>> {
+        if values.is_empty() {
+            return vec![Vec::new()];
+        }
+        let mut all = Vec::new();
+        for (at, &first) in values.iter().enumerate() {
+            let rest = [&values[..at], &values[at + 1..]].concat();
+            all.extend(arrangements(&rest).into_iter().map(|rest| [vec![first], rest].concat()));
+        }
+        all
+    }
+
+    /// Moments are those over every arrangement: of all values, and of all others than the point's
+    /// own. Weights are unequal and one way only, so that no part of a formula vanishes.
+    #[test]
+    fn moments_are_those_over_every_arrangement() {
+        let pairs = [(0, 1, 2.0), (0, 2, 0.5), (0, 4, 1.25), (1, 0, 1.0), (3, 4, 3.0)];
+        let weights = Weights::from_pairs(5, &pairs).expect("good pairs");
+        let values = [4.0, 1.0, 7.0, 2.5, 3.0];
+        let found = local_moran(&weights, &values).expect("defined")[0];
+        let moments = |values: &[f64]| {
+            let n = values.len() as f64;
+            let mean = values.iter().sum::<f64>() / n;
+            (mean, values.iter().map(|value| (value - mean) * (value - mean)).sum::<f64>() / n)
+        };
+        let value_of =
+            |arranged: &[f64]| local_moran(&weights, arranged).expect("defined")[0].total.value;
+        let total: Vec<f64> = arrangements(&values).iter().map(|all| value_of(all)).collect();
+        let others = arrangements(&values[1..]).into_iter();
+        let held: Vec<f64> =
+            others.map(|others| value_of(&[&values[..1], &others].concat())).collect();
+        assert_eq!((total.len(), held.len()), (120, 24));
+        for (local, (mean, variance)) in
+            [(found.total, moments(&total)), (found.conditional, moments(&held))]
+        {
+            assert!((local.expected - mean).abs() < 1e-12, "{local:?}, over all: {mean}");
+            assert!((local.variance - variance).abs() < 1e-12, "{local:?}, over all: {variance}");
+        }
+        assert!((found.value_n_minus_1 - 0.8 * found.total.value).abs() < 1e-12);
+    }
 }

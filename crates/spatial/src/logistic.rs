@@ -242,6 +242,13 @@ pub(crate) fn log_choose(m: f64, y: f64) -> f64 {
 mod tests {
     use super::*;
 
+    #[test]
+    fn ways_to_choose_are_counted() {
+        for (m, y, ways) in [(5.0, 2.0, 10.0_f64), (5.0, 0.0, 1.0), (9.0, 6.0, 84.0)] {
+            assert!((log_choose(m, y) - ways.ln()).abs() < 1e-12, "{y} of {m}");
+        }
+    }
+
     /// A single yes-or-no column: coefficients are log odds and their difference (by hand).
     #[test]
     fn two_groups() {

@@ -4,12 +4,15 @@
 
 mod build;
 mod bundle;
+mod coverage;
 mod deny;
 mod dependencies;
+mod fuzz;
 mod guide;
 mod headers;
 mod help;
 mod markdown;
+mod mutants;
 mod quality;
 mod serve;
 mod shell;
@@ -37,6 +40,12 @@ enum Task {
     Serve(serve::Serving),
     /// Runs everything that can be checked, installing what it needs.
     Test(test::Testing),
+    /// Gives every reader inputs that nobody thought of, a minute each.
+    Fuzz(fuzz::Fuzzing),
+    /// Runs the tests of the library crates and tells which lines they run.
+    Coverage(coverage::Covering),
+    /// Changes the code in small ways and tells which changes no test notices.
+    Mutants(mutants::Mutating),
     /// Checks the walls between crates, the heads of modules and the top level.
     Tidy,
     /// Makes the pictures of the guide anew, by the journey that follows it.
@@ -51,10 +60,16 @@ enum Task {
 
 #[expect(clippy::print_stderr, reason = "an error is told without a backtrace")]
 fn main() -> ExitCode {
+    if let Some(code) = coverage::as_compiler() {
+        return code;
+    }
     let done = match Call::parse().task {
         Task::Build(options) => build::build(&options).map(|_| ()),
         Task::Serve(options) => serve::serve(&options),
         Task::Test(options) => test::test(&options),
+        Task::Fuzz(options) => fuzz::fuzz(&options),
+        Task::Coverage(options) => coverage::coverage(&options),
+        Task::Mutants(options) => mutants::mutants(&options),
         Task::Tidy => tidy::tidy(),
         Task::Guide(options) => guide::guide(&options),
         Task::Deny(options) => deny::deny(&options),

@@ -1,6 +1,7 @@
 //! `cargo xtask quality`: writes docs/quality.md, each of its sections by what measures it.
 
 mod dependencies;
+mod faults;
 mod hostile;
 mod house;
 mod page;
@@ -11,6 +12,7 @@ use anyhow::{Context, Result};
 use clap::Args;
 
 use crate::shell::top;
+pub(crate) use house::lines_of_code;
 
 /// What to measure anew.
 #[derive(Args)]
@@ -27,6 +29,9 @@ const SECTIONS: &[Section] = &[
     ("The house", house::figures),
     ("Hostile input and policy", hostile::figures),
     ("Dependencies", dependencies::figures),
+    ("Fuzz targets", faults::fuzz_targets),
+    ("Mutants", faults::mutants),
+    ("Coverage", faults::covered_lines),
 ];
 
 /// Measures what is asked and writes the page; each section as soon as it is known.

@@ -23,6 +23,16 @@ pub(crate) fn cargo() -> Command {
     command
 }
 
+/// The machine that the compiler builds for where nothing else is said.
+///
+/// # Errors
+/// As [`output`]; a compiler that does not say.
+pub(crate) fn host() -> Result<String> {
+    let version = output(Command::new("rustc").current_dir(top()).arg("-vV"))?;
+    let host = version.lines().find_map(|line| line.strip_prefix("host: "));
+    Ok(host.context("rustc does not say what it builds for")?.to_owned())
+}
+
 /// Runs to the end; what it prints goes where ours goes.
 ///
 /// # Errors

@@ -11,6 +11,7 @@ use std::time::Instant;
 use anyhow::{Result, ensure};
 
 use crate::build::{self, Building};
+use crate::fuzz;
 use crate::shell::{self, cargo, target_dir, top};
 use count::Count;
 
@@ -88,6 +89,7 @@ const STAGES: &[&[(&str, Make)]] = &[
         ("native tests", || program(cargo().args(["test", "--no-fail-fast"]))),
         ("build", || Ok(Stage::Ours(|| build::build(&Building::default()).map(|_| ())))),
     ],
+    &[("fuzz targets", || Ok(Stage::Ours(|| fuzz::all(&[], fuzz::ROUTINE).map(|_| ()))))],
     &[("browser journeys", browser_journeys)],
     &[("second opinion", || program(second_opinion()?.env("CHROMIUM", needs::chromium()?)))],
 ];

@@ -135,3 +135,19 @@ fn a_plot_from_scratch_takes_scores() {
     assert_eq!(problems, []);
     assert_eq!(again.expect("a book").plot().head(), &head);
 }
+
+/// As the contract of the folder names them.
+#[test]
+fn the_columns_of_each_file_are_told_in_their_order() {
+    let check = |nth: usize, file: &str, columns: &str| {
+        let (name, all) = crate::columns()[nth];
+        assert_eq!((name, all.join(",").as_str()), (file, columns));
+    };
+    check(1, "scores", "score_id,tree_id,trait,value,scored_on,round,scorer,note,replaces");
+    check(2, "decisions", "decision_id,tree_id,decision,decided_on,reason");
+    check(3, "events", "date,from,to,kind,rows,note");
+    check(4, "weather", "time,temp_c,rain_mm,leaf_wetness,relative_humidity,wind_ms,wind_from_deg");
+    let (name, trees) = crate::columns()[0];
+    assert_eq!((name, trees[0]), ("trees", "tree_id"));
+    assert!(trees.contains(&"grafted_on") && trees.contains(&"x_m"));
+}

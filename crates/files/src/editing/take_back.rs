@@ -34,6 +34,8 @@ impl Book {
         let sheet = &sheets.trees;
         let mut inverse = link.inverse(id, done_on);
         let later = self.edits.later(&link.id);
+        // What is done again goes on top of all that stands, and is the first to be undone.
+        let is_undo = self.edits.stands(&link.id);
         // A graft that goes, too, is not in the way.
         let own: HashSet<&TreeId> = link.parts.iter().filter_map(EditPart::tree).collect();
         let stays = self.plot.trees().iter().filter(|tree| !own.contains(tree.id()));
@@ -56,7 +58,7 @@ impl Book {
                     }
                     // It may say the same again: what made it so could not be undone then.
                     let later = in_the_way.later.of_cell(tree, *field);
-                    if later.is_some() || !field.says_the_same(&now, from) {
+                    if is_undo && later.is_some() || !field.says_the_same(&now, from) {
                         return Err(changed_since(later, tree, *field, &now));
                     }
                 }
@@ -68,7 +70,7 @@ impl Book {
                 EditPart::Add(_) => {}
                 EditPart::Lie { from, .. } => {
                     let (now, later) = (sheets.head.origin(), in_the_way.later.of_origin());
-                    if later.is_some() || !head::is_same(now, from) {
+                    if is_undo && later.is_some() || !head::is_same(now, from) {
                         let found = later.map_or("another origin by now".to_owned(), made_after);
                         let expected = "nothing that changed it since: undo that first";
                         return Err(Refusal::new("origin", found, expected));

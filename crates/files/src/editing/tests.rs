@@ -1,6 +1,7 @@
 //! Edits of trees.csv: whole or not at all, no other byte touched, back again by undo and by the
 //! log.
 
+mod commands;
 mod laws;
 mod origin;
 
@@ -320,6 +321,25 @@ fn an_id_that_was_taken_out_is_not_given_again() {
     );
     assert_eq!(later.plot().next_tree_id(), TreeId::of_serial(3));
     assert_eq!(later.edits(), book.edits());
+}
+
+/// Two edits of one cell, both undone: the one that was done again stands, and is not in the way of
+/// the next.
+#[test]
+fn edits_of_one_cell_are_done_again_one_after_the_other() {
+    let mut book = book_of("tree_id,row,place,tag\nA,1,1,a\n", "");
+    for to in ["b", "c"] {
+        book.edit(edit(to, vec![set("A", "tag", to)])).expect("made");
+    }
+    let mut said = Vec::new();
+    for (nth, redo) in [false, false, true, true, false, true].into_iter().enumerate() {
+        let edits = book.edits();
+        let next = if redo { edits.to_redo() } else { edits.to_undo() };
+        let next = next.expect("something to turn over").id.clone();
+        book.turn_over(&next, EditId::new(nth.to_string()), day()).expect("turned over");
+        said.push(text(&book).trim_end().rsplit(',').next().unwrap_or_default().to_owned());
+    }
+    assert_eq!(said, ["b", "a", "b", "c", "b", "c"]);
 }
 
 #[test]

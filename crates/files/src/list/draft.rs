@@ -1,6 +1,7 @@
 //! What would come of a list: each line a new tree, a change, or faults. Nothing is taken by it.
 
 mod check;
+mod grafts;
 mod line;
 
 use plot::{EditPart, Plot, Problem, TreeId, TreeLine};

@@ -280,6 +280,71 @@ mod tests {
         assert_eq!(found, Some(Heading { row: 0, rows: 1 }));
     }
 
+    /// What is told of a list of grafts, and what the book says of the sound rest of it.
+    fn grafted(trees: &str, list: &str, told: &[&str], carriers: &[(&str, &str, i32)]) {
+        let mut files = crate::write(&plot());
+        files.insert("trees.csv".to_owned(), trees.into());
+        let mut book = crate::open(files).0.expect("a book");
+        let list = Source::Pasted(list.to_owned());
+        let intake = Intake::new("list", list).to_end(book.plot());
+        let draft = intake.draft().expect("a draft");
+        let problems: Vec<String> = draft.problems().iter().map(ToString::to_string).collect();
+        assert_eq!(problems, told);
+        assert_eq!(draft.counts().faulty, told.len());
+        let day = plot::When::parse("2031-06-14").expect("a day");
+        let edit = plot::Edit::new(plot::EditId::new("e1"), "a list", day, intake.parts());
+        book.edit(edit).expect("what is called sound is taken");
+        for (graft, carrier, row) in carriers {
+            let tree = book.plot().tree(book.plot().tree_ix(graft).expect("a tree"));
+            let carried_by = tree.carrier().map(|ix| book.plot().tree(ix).id().as_str());
+            assert_eq!((carried_by, tree.row()), (Some(*carrier), Some(*row)), "{graft}");
+        }
+    }
+
+    #[test]
+    fn grafts_that_no_tree_can_carry_are_told_and_the_rest_is_taken() {
+        let trees = "tree_id,row,place,grafted_on\nA,1,1,\nB,2,1,\nG,1,1,A\nH,,,G\n";
+        // On itself, in a circle, on a line with a fault, on nothing; and in any order.
+        grafted(
+            trees,
+            "tree_id,row,place,grafted on\nN1,,,N1\nN2,,,N3\nN3,,,N2\nN4,x,1,\nN5,,,N4\n\
+             N6,,,Z\nN7,,,N8\nN8,,,A\nN9,2,2,A\n",
+            &[
+                "list, line 2, column grafted on: found \"N1\", expected a tree that does not \
+                 itself grow on this graft",
+                "list, line 3, column grafted on: found \"N3\", expected the tree_id of a tree of \
+                 the plot or of this list, without fault",
+                "list, line 4, column grafted on: found \"N2\", expected a tree that does not \
+                 itself grow on this graft",
+                "list, line 5, column row: found \"x\", expected a whole number",
+                "list, line 6, column grafted on: found \"N4\", expected the tree_id of a tree of \
+                 the plot or of this list, without fault",
+                "list, line 7, column grafted on: found \"Z\", expected the tree_id of a tree of \
+                 the plot or of this list, without fault",
+                "list, line 10, column row: found a graft in another place than the tree that \
+                 carries it, expected nothing, or the place of \"A\"",
+            ],
+            &[("N7", "N8", 1), ("N8", "A", 1)],
+        );
+        // Trees of the plot: one that goes elsewhere, one that would come to grow on itself, and
+        // carriers that are moved.
+        grafted(
+            trees,
+            "tree_id,row,place,grafted on\nG,,,B\nB,3,1,\nN1,,,H\n",
+            &[],
+            &[("G", "B", 3), ("H", "G", 3), ("N1", "H", 3)],
+        );
+        grafted(
+            trees,
+            "tree_id,row,place,grafted on\nA,,,H\nN1,,,A\n",
+            &[
+                "list, line 2, column grafted on: found \"A\", expected a tree that does not itself \
+               grow on this graft",
+            ],
+            &[("G", "A", 1), ("H", "G", 1), ("N1", "A", 1)],
+        );
+    }
+
     #[test]
     fn rows_of_a_sheet_keep_their_numbers() {
         let sheet = Source::Sheet("row,place\n1,1\n,\n1,x\n".to_owned(), 4);

@@ -51,12 +51,11 @@ impl Rows {
         filled.map(|(column, cell)| (column.clone(), cell.to_owned())).collect()
     }
 
+    /// What tells a line apart: its cell below `key`; all that it says, where that is empty.
     pub(super) fn id(&self, record: &StringRecord, key: Option<&str>) -> String {
-        match key {
-            Some(key) => {
-                let at = self.columns.iter().position(|column| column == key);
-                at.and_then(|at| record.get(at)).unwrap_or_default().to_owned()
-            }
+        let at = key.and_then(|key| self.columns.iter().position(|column| column == key));
+        match at.and_then(|at| record.get(at)).filter(|id| !id.is_empty()) {
+            Some(id) => id.to_owned(),
             None => serde_json::to_string(&self.row(record)).expect("words make JSON"),
         }
     }

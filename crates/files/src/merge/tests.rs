@@ -89,6 +89,22 @@ fn a_person_decides_and_what_is_not_decided_stays_open() {
     assert_eq!(undecided(&decided), []);
 }
 
+/// Faulty lines, which no reader takes, are not versions of one line because none has an id.
+#[test]
+fn lines_without_an_id_are_told_apart_by_what_they_say() {
+    let ours = folder("tree_id,row,place,note\n,1,1,one\n,1,2,two\nA-1,1,3,\n", SCORES);
+    let theirs = folder("tree_id,row,place,note\n,1,2,two\n,1,4,four\nA-1,1,3,x\n", SCORES);
+    let merged = merge(&ours, &theirs).expect("one plot");
+    assert_eq!(merged.conflicts.len(), 1, "A-1 alone");
+    let expected = "tree_id,row,place,note\n,1,1,one\n,1,2,two\nA-1,1,3,x\n,1,4,four\n";
+    assert_eq!(text(&merged.files, "trees.csv"), expected);
+    let decided = decide(merged.files, &[(merged.conflicts[0].clone(), Choice::Kept)]);
+    assert_eq!(text(&decided, "trees.csv"), expected);
+    // Nor where the column is missing altogether.
+    let lost = folder("id,row\nA-1,1\nA-2,2\n", SCORES);
+    assert_eq!(merge(&lost, &lost).expect("one plot").files, lost);
+}
+
 #[test]
 fn columns_of_their_own_and_traits_of_their_own_come_along() {
     let ours = folder(TREES, SCORES);

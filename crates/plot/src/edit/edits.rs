@@ -81,6 +81,12 @@ impl Edits {
         Some(link)
     }
 
+    /// Whether what a link of a chain began with stands; no link of ours: no.
+    pub fn stands(&self, link: &EditId) -> bool {
+        let nth = self.all.iter().position(|edit| edit.id == *link);
+        nth.is_some_and(|nth| self.standing()[self.roots()[nth]])
+    }
+
     /// What came to stand after this edit, by what it touched.
     pub fn later(&self, than: &EditId) -> Later<'_> {
         let mut later = Later::default();

@@ -23,6 +23,10 @@ fn check(acts: &str, standing: &str, undo: Option<&str>, redo: Option<&str>) {
         let link = edits.last_link(&of.expect("something to turn over").id).expect("its link");
         edits.push(link.inverse(EditId::new(nth.to_string()), link.done_on));
     }
+    for (made, stands) in edits.made() {
+        let link = edits.last_link(&made.id).expect("its link");
+        assert_eq!((edits.stands(&made.id), edits.stands(&link.id)), (stands, stands), "{acts}");
+    }
     let stands: String =
         edits.made().filter(|(_, stands)| *stands).map(|(edit, _)| edit.words.as_ref()).collect();
     assert_eq!(stands.chars().rev().collect::<String>(), standing, "{acts}");

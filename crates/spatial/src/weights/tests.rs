@@ -11,6 +11,8 @@ fn sums_of_a_dense_matrix() {
         Weights::from_pairs(4, &[(1, 0, 1.0), (0, 2, 4.0), (0, 1, 2.0)]).expect("good pairs");
     // S0 = 7; S1 = ½ (2·(2+1)² + 2·4²) = 25; S2 = (6+1)² + (1+2)² + (0+4)² + 0 = 74 (by hand).
     assert_eq!(weights.sums(), Sums { s0: 7.0, s1: 25.0, s2: 74.0 });
+    assert_eq!((weights.len(), weights.is_empty(), weights.links()), (4, false, 3));
+    assert!(Weights::from_pairs(0, &[]).expect("no pairs").is_empty());
     assert_eq!(weights.islands(), [2, 3]);
     assert_eq!(weights.lag(0, &[9.0, 10.0, 100.0, 9.0]), 420.0);
     let standard = weights.row_standardised();

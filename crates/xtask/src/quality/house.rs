@@ -75,6 +75,11 @@ fn modules(source: &Path) -> Result<Vec<Module>> {
     Ok(found)
 }
 
+/// Lines of a module before its tests; none where it is all tests. `name` is its path below `src`.
+pub(crate) fn lines_of_code(name: &str, text: &str) -> usize {
+    module(name.to_owned(), text).code
+}
+
 fn module(name: String, text: &str) -> Module {
     let is_tests = name.split(['/', '.']).any(|part| part == "tests" || part.ends_with("_tests"));
     let of_tests = |line: &str| line.trim_start().starts_with("#[cfg(test)]");

@@ -11,7 +11,7 @@ use anyhow::{Context, Result, ensure};
 /// A folder that cannot be read, or no module at all.
 pub(super) fn faults(top: &Path) -> Result<Vec<String>> {
     let mut modules = Vec::new();
-    for folder in ["crates", "tests/src"] {
+    for folder in ["crates", "tests/src", "tests/fuzz"] {
         gather(&top.join(folder), &mut modules)?;
     }
     ensure!(!modules.is_empty(), "no module was found below {}", top.display());

@@ -68,6 +68,7 @@ const WALLS: &[Wall] = &[
         )
     },
     wall("xtask", &[]),
+    wall("fuzz", &["plot", "files"]),
     wall(
         "crossing",
         &[

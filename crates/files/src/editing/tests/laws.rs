@@ -7,7 +7,7 @@ use proptest::sample::Index;
 use super::*;
 
 #[derive(Clone, Debug)]
-enum Act {
+pub(super) enum Act {
     Add(Option<Index>, u8),
     Set(Index, Index, Index),
     Move(Index, u8),
@@ -18,9 +18,9 @@ enum Act {
 
 const SETTABLE: [TreeField; 5] =
     [TreeField::Tag, TreeField::Note, TreeField::Status, TreeField::RemovedOn, TreeField::Genotype];
-const WORDS: [&str; 6] = ["", "dead", "2031-06-14", "a, \"b\"", "line\nend", "alive"];
+pub(super) const WORDS: [&str; 6] = ["", "dead", "2031-06-14", "a, \"b\"", "line\nend", "alive"];
 
-fn act() -> impl Strategy<Value = Act> {
+pub(super) fn act() -> impl Strategy<Value = Act> {
     prop_oneof![
         (proptest::option::of(any::<Index>()), any::<u8>()).prop_map(|(on, at)| Act::Add(on, at)),
         (any::<Index>(), any::<Index>(), any::<Index>()).prop_map(|(a, b, c)| Act::Set(a, b, c)),
@@ -31,7 +31,7 @@ fn act() -> impl Strategy<Value = Act> {
     ]
 }
 
-const FILES: [&str; 4] = [
+pub(super) const FILES: [&str; 4] = [
     "tree_id,row,place,tag,note,status,removed_on,genotype,grafted_on\nA,1,1,,,,,,\nB,1,2,x,,,,,\nG,,,,,,,,A\n",
     "\u{feff}hue,tree_id,row,place,tag,note,status,removed_on,genotype,grafted_on\r\n\
      red,A,1,1,,,alive,,,\r\n\r\nfaulty,A,x,1,,,,,,\r\n,B,1,2,,\"say \"\"no\"\"\",,,,",
@@ -40,7 +40,7 @@ const FILES: [&str; 4] = [
     "tree_id,row,place\nA,1,1\nB,1\nC,1,3\n",
 ];
 
-fn perform(book: &mut Book, act: &Act, name: &str) -> Option<Vec<u8>> {
+pub(super) fn perform(book: &mut Book, act: &Act, name: &str) -> Option<Vec<u8>> {
     let tree = |book: &Book, at: &Index| {
         let trees = book.plot().trees();
         (!trees.is_empty()).then(|| at.get(trees).id().clone())
@@ -83,7 +83,7 @@ fn perform(book: &mut Book, act: &Act, name: &str) -> Option<Vec<u8>> {
 
 /// A cell that was empty and one that stands in needless quotes say the same; so do a file and the
 /// same one with columns more that are empty.
-fn cells(text: &str) -> Vec<Vec<String>> {
+pub(super) fn cells(text: &str) -> Vec<Vec<String>> {
     let mut reader = csv::ReaderBuilder::new()
         .has_headers(false)
         .flexible(true)
@@ -117,6 +117,7 @@ proptest! {
             prop_assert_eq!(slowly.replay_trees([record]), []);
         }
         prop_assert_eq!(slowly.files(), book.files());
+        let made = text(&book);
         let mut nth = acts.len();
         while let Some(last) = book.edits().to_undo().map(|it| it.id.clone()) {
             let undone = book.turn_over(&last, EditId::new(nth.to_string()), day());
@@ -135,5 +136,12 @@ proptest! {
                 prop_assert!(is[was.len()..].iter().all(String::is_empty));
             }
         }
+        for _ in acts.len()..nth {
+            let last = book.edits().to_redo().map(|it| it.id.clone()).expect("an edit to do again");
+            let again = book.turn_over(&last, EditId::new(format!("{nth} again")), day());
+            prop_assert!(again.is_ok(), "{:?} of {:?}", again, book.edits());
+            nth += 1;
+        }
+        prop_assert_eq!(text(&book), made, "done again");
     }
 }

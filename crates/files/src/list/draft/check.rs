@@ -4,19 +4,20 @@ use std::collections::HashMap;
 
 use plot::{Plot, Refusal, Spot, Status, TreeDraft, TreeId, TreeIx};
 
+use super::grafts::Graft;
 use crate::list::matching::{Index, Match};
 
 /// What was seen so far, and a plot of the list's own lines that refuses what a plot refuses.
 #[derive(Debug)]
 pub(super) struct Check {
     index: Index,
-    scratch: Plot,
+    pub(super) scratch: Plot,
     /// By id: the line that is about that tree.
     ids: HashMap<TreeId, u64>,
     tags: HashMap<Box<str>, u64>,
     places: HashMap<(i32, i32), u64>,
-    /// New lines that are grafts: line, row among lines, carrier.
-    pub(super) grafts: Vec<(u64, usize, TreeId)>,
+    /// Sound lines that are about grafts.
+    pub(super) grafts: Vec<Graft>,
 }
 
 impl Check {

@@ -2,7 +2,7 @@
 
 use plot::{Plot, TreeDraft, TreeField as F, TreeId, TreeIx, Weight};
 
-use super::{Draft, Skipped};
+use super::{Draft, Skipped, grafts};
 use crate::findings::quoted;
 use crate::list::cells::{self, Halves};
 use crate::list::heading::one_line;
@@ -179,7 +179,7 @@ impl Draft {
         &mut self,
         plot: &Plot,
         (line, columns): (u64, &Columns),
-        draft: TreeDraft,
+        mut draft: TreeDraft,
         own: Option<TreeIx>,
     ) -> Result<What, Vec<Fault>> {
         if let Some(earlier) = self.check.first_about(&draft.id, line) {
@@ -187,6 +187,13 @@ impl Draft {
             return Err(vec![(None, found, "one line for each tree".to_owned())]);
         }
         let before = own.map(|own| plot.tree(own).draft());
+        if let Some(before) = before
+            && before.grafted_on.is_some()
+            && before.grafted_on != draft.grafted_on
+        {
+            // It goes where its new carrier stands.
+            leave_place(&mut draft, before);
+        }
         let mut changed = Vec::new();
         for &field in F::ALL {
             let to = trees::cell(&draft, field);
@@ -207,8 +214,11 @@ impl Draft {
             let column = column_of(columns, column).map(|column| columns.name(column));
             self.findings.push(Weight::Notice, Some(line), column, found, expected);
         }
-        if let Some(carrier) = draft.grafted_on {
-            self.check.grafts.push((line, self.lines.len(), carrier));
+        if draft.grafted_on.is_some() {
+            if let Some(before) = before.filter(|before| before.grafted_on.is_some()) {
+                leave_place(&mut draft, before);
+            }
+            self.check.grafts.push((line, self.lines.len(), draft));
         }
         Ok(if before.is_some() { What::Change(taken) } else { What::New(taken) })
     }
@@ -243,15 +253,12 @@ impl Draft {
         faults
     }
 
-    /// Looks, once all lines are read, whether every graft has its tree.
+    /// Looks, once all lines are read, whether every graft has a tree that can carry it.
     pub(super) fn grafts(&mut self, plot: &Plot) {
-        for (line, nth, carrier) in std::mem::take(&mut self.check.grafts) {
-            if plot.tree_ix(carrier.as_str()).is_some() || self.check.has_id(&carrier) {
-                continue;
-            }
-            let column = self.choices.columns.of(Target::Field(F::GraftedOn));
-            let expected = "the tree_id of a tree of the plot or of this list";
-            self.fault(Some(line), column, format!("\"{carrier}\""), expected);
+        let of_list = std::mem::take(&mut self.check.grafts);
+        for (line, nth, refusal) in grafts::refused(plot, &self.check.scratch, &of_list) {
+            let column = column_of(&self.choices.columns, refusal.column);
+            self.fault(Some(line), column, refusal.found, refusal.expected);
             if let Some(line) = self.lines.get_mut(nth) {
                 match line.what {
                     What::New(_) => self.counts.new -= 1,
@@ -263,6 +270,13 @@ impl Draft {
         }
         self.findings.sort();
     }
+}
+
+/// Leaves out row and place where they are those of before.
+fn leave_place(draft: &mut TreeDraft, before: &TreeDraft) {
+    let (now, was) = (&mut draft.location, &before.location);
+    now.row = now.row.filter(|_| now.row != was.row);
+    now.place = now.place.filter(|_| now.place != was.place);
 }
 
 /// Cells with letters that the list's encoding does not have, unless the tree has them, too.
