@@ -1,13 +1,18 @@
 //! The frame around the five places: navigation, messages, and which place is shown.
 
+mod heard;
+mod keyboard;
 mod notices;
 pub mod recovery;
 mod shown;
+mod title;
 
+use leptos::html;
 use leptos::prelude::*;
 
 use crate::route::Route;
 use crate::state::{Addresses, App};
+use heard::Heard;
 use notices::Notices;
 use shown::Shown;
 
@@ -20,15 +25,24 @@ pub fn Frame(
     let app = App::start(addresses);
     provide_context(app);
     Effect::new(move || app.theme.get().wear());
+    title::follow(app);
+    keyboard::keep();
+    let main = NodeRef::<html::Main>::new();
+    // No address: that would be another place.
+    let skip = move |event: web_sys::MouseEvent| {
+        event.prevent_default();
+        _ = main.get_untracked().is_some_and(|main| main.focus().is_ok());
+    };
     view! {
-        <a class="skip" href="#main">"To the content"</a>
+        <a class="skip" href="#main" on:click=skip>"To the content"</a>
         <Show when=move || app.is_open()>
             <Navigation />
         </Show>
         <Notices />
-        <main id="main" tabindex="-1">
+        <main id="main" tabindex="-1" node_ref=main>
             <Shown />
         </main>
+        <Heard />
     }
 }
 
@@ -43,6 +57,21 @@ enum Place {
     Vigour,
     Folder,
     Print,
+}
+
+impl Place {
+    fn name(self) -> &'static str {
+        match self {
+            Self::First => "Leeward",
+            Self::Map => "Map",
+            Self::Find => "Find",
+            Self::Walk => "Walk",
+            Self::Proof => "Proof",
+            Self::Vigour => "Vigour",
+            Self::Folder => "Folder",
+            Self::Print => "Print",
+        }
+    }
 }
 
 /// Without a plot only Folder and the first page have something to show.
@@ -63,13 +92,13 @@ fn place_of(route: &Route, is_open: bool) -> Place {
 fn Navigation() -> impl IntoView {
     let app = crate::state::app();
     let places = [
-        (Place::Map, Route::Map, "Map"),
-        (Place::Find, Route::Find { query: String::new() }, "Find"),
-        (Place::Walk, Route::Walk, "Walk"),
-        (Place::Proof, Route::Proof { disease: None }, "Proof"),
-        (Place::Folder, Route::Folder, "Folder"),
+        (Place::Map, Route::Map),
+        (Place::Find, Route::Find { query: String::new() }),
+        (Place::Walk, Route::Walk),
+        (Place::Proof, Route::Proof { disease: None }),
+        (Place::Folder, Route::Folder),
     ];
-    let link = move |(place, route, name): (Place, Route, &'static str)| {
+    let link = move |(place, route): (Place, Route)| {
         let here = move || match place_of(&app.route.get(), true) {
             shown if shown == place => Some("page"),
             // Vigour is reached from Proof, Print from Folder.
@@ -78,7 +107,7 @@ fn Navigation() -> impl IntoView {
             _ => None,
         };
         let beside = (place == Place::Folder).then(|| view! { <OnlyHere /> });
-        view! { <li><a href=route.address() aria-current=here>{name}</a>{beside}</li> }
+        view! { <li><a href=route.address() aria-current=here>{place.name()}</a>{beside}</li> }
     };
     view! {
         <nav class="places" aria-label="Places">
@@ -96,7 +125,7 @@ fn OnlyHere() -> impl IntoView {
         <Show when=move || lacks.get() != 0>
             <span class="only-here" title="Scores that no copy outside of this browser holds">
                 {move || lacks.get()}
-                <span class="unseen">" scores that no copy outside of this browser holds"</span>
+                <span class="hidden-words">" scores that no copy outside of this browser holds"</span>
             </span>
         </Show>
     }

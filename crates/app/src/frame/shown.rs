@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
-use super::{Place, place_of};
+use super::{Place, keyboard, place_of};
 use crate::first::FirstPage;
 use crate::places::{self, Make};
 
@@ -34,6 +34,17 @@ pub(super) fn Shown() -> impl IntoView {
         let place = place.get();
         let piece = pieces.with(|pieces| pieces.get(&place).copied().unwrap_or(Piece::OnItsWay));
         (place, piece, app.opened())
+    });
+    Effect::new(move |before: Option<Option<Place>>| {
+        let (place, piece, _) = shown.get();
+        let before = before.flatten();
+        if matches!(piece, Piece::OnItsWay) {
+            return before;
+        }
+        if before.is_some_and(|before| before != place) {
+            request_animation_frame(keyboard::to_place);
+        }
+        Some(place)
     });
     move || match shown.get() {
         (_, Piece::Here(make), _) => make(),
