@@ -1,5 +1,6 @@
 //! `cargo xtask quality`: writes docs/quality.md, each of its sections by what measures it.
 
+mod access;
 mod house;
 mod page;
 
@@ -21,7 +22,7 @@ pub(crate) struct Measuring {
 type Section = (&'static str, fn() -> Result<String>);
 
 /// In the order of the page.
-const SECTIONS: &[Section] = &[("The house", house::figures)];
+const SECTIONS: &[Section] = &[("The house", house::figures), ("Accessibility", access::figures)];
 
 /// Measures what is asked and writes the page; each section as soon as it is known.
 ///

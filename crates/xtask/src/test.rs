@@ -99,16 +99,29 @@ fn program(command: &mut Command) -> Result<Stage> {
 }
 
 fn browser_journeys() -> Result<Stage> {
+    program(in_browser("npm")?.args(["test", "--silent"]))
+}
+
+/// Builds the page and runs journeys by their names, one after the other.
+///
+/// # Errors
+/// One of them fails.
+pub(crate) fn journeys(names: &[&str]) -> Result<()> {
+    build::build(&Building::default())?;
+    let files = names.iter().map(|name| format!("journeys/{name}.test.js"));
+    let options = ["--test", "--test-force-exit", "--test-concurrency=1"];
+    crate::shell::run(in_browser("node")?.args(options).args(files))
+}
+
+/// A program that runs journeys, with what they need on the machine.
+fn in_browser(program: &str) -> Result<Command> {
     needs::native_program()?;
     let chromium = needs::chromium()?;
     let folder = top().join("tests/browser");
     needs::npm_packages(&folder)?;
-    let mut npm = Command::new("npm");
-    npm.current_dir(folder)
-        .args(["test", "--silent"])
-        .env("CARGO_TARGET_DIR", target_dir())
-        .env("CHROMIUM", chromium);
-    program(&mut npm)
+    let mut command = Command::new(program);
+    command.current_dir(folder).env("CARGO_TARGET_DIR", target_dir()).env("CHROMIUM", chromium);
+    Ok(command)
 }
 
 /// Compares with general-purpose libraries; a script of its own, since it needs Python.

@@ -5,9 +5,8 @@ import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { contrast, cut, stop } from "../help/access.js";
-import { artefacts, open, ready, serve } from "../help/browser.js";
+import { artefacts, laptop, open, phone, ready, serve } from "../help/browser.js";
 import { counted } from "../help/counted.js";
-import { violations } from "../help/looks.js";
 
 let site;
 before(async () => {
@@ -17,7 +16,7 @@ before(async () => {
 after(() => site?.close());
 
 const figures = {};
-after(() => counted("access", "reading", figures));
+after(() => counted("reading", figures));
 
 /** States on which each way of reading is tried, and how one comes to them. */
 const STATES = {
@@ -72,104 +71,78 @@ const STATES = {
 
 const go = (page, address) => page.evaluate((it) => { location.hash = it; }, address);
 
-/** Goes through all states in one visit and hands each to `check`, with a picture of it. */
-async function read(name, context, check, ready_page = async () => {}) {
-  const visit = await open({ context });
+/** Where shapes, lists and a picture are, for ways that change less. */
+const FEW = ["first", "map", "card", "walk-setup", "walk", "proof", "proof-tree"];
+
+/**
+ * Goes through states in one visit; at each it reads in each of these ways: dresses the page, keeps a
+ * picture, checks it, and lets it be as it was.
+ */
+async function read(context, ways, states = Object.keys(STATES)) {
+  const visit = await open({ context: { viewport: phone, ...context } });
   const { page } = visit;
   try {
     await page.goto(site.address);
     await ready(page);
-    await ready_page(page);
-    for (const [state, come] of Object.entries(STATES)) {
-      if (come) await come(page);
-      else await check(page, state);
-      if (state === "first") {
-        await page.screenshot({ path: join(artefacts, `read-${name}-first.png`) });
-        await page.getByText("Open the demo plot").click();
-        continue;
+    for (const state of states) {
+      await STATES[state]?.(page);
+      for (const [name, { dress = async () => {}, undress = async () => {}, check }] of Object.entries(ways)) {
+        await dress(page);
+        await page.waitForTimeout(150);
+        await page.screenshot({ path: join(artefacts, `read-${name}-${state}.png`), scale: "css" });
+        await check(page, `${name}, ${state}`);
+        await undress(page);
+        figures[name] = (figures[name] ?? 0) + 1;
       }
-      await page.waitForTimeout(150);
-      await page.screenshot({ path: join(artefacts, `read-${name}-${state}.png`) });
-      await check(page, state);
+      if (state === "first") await page.getByText("Open the demo plot").click();
       if (state === "table") await page.getByRole("button", { name: "Table" }).click();
     }
-    figures[name] = Object.keys(STATES).length;
     assert.deepEqual(visit.errors, []);
   } finally {
     await visit.close();
   }
 }
 
-const faults = [];
-const whole = (name) => async (page, state) => {
-  const found = await cut(page);
-  if (process.env.ALL) { if (found.length) console.log(name, state, found); return; }
-  assert.deepEqual(found, [], `${name}, ${state}`);
+const whole = async (page, where) => assert.deepEqual(await cut(page), [], where);
+
+const sized = (width, height) => ({
+  dress: (page) => page.setViewportSize({ width, height }),
+  undress: (page) => page.setViewportSize(phone),
+  check: whole,
+});
+
+const TEXT = {
+  dress: async (page) => {
+    await page.setViewportSize(laptop);
+    await page.evaluate(() => { document.documentElement.style.fontSize = "200%"; });
+  },
+  undress: async (page) => {
+    await page.evaluate(() => { document.documentElement.style.fontSize = ""; });
+    await page.setViewportSize(phone);
+  },
+  check: whole,
 };
 
-test("at 400 % zoom a page is one column, also where 256 pixels are left", async () => {
-  await read("320", { viewport: { width: 320, height: 256 } }, whole("320"));
-});
-
-test("at 200 % zoom on a laptop", async () => {
-  await read("zoom", { viewport: { width: 720, height: 450 }, deviceScaleFactor: 2 }, whole("zoom"));
-});
-
-test("with text twice as large", async () => {
-  const large = (page) => page.evaluate(() => { document.documentElement.style.fontSize = "200%"; });
-  await read("text", { viewport: { width: 1440, height: 900 } }, whole("text"), large);
-});
-
-test("with lines, letters, words and paragraphs set wider", async () => {
-  const wide = (page) => page.evaluate(() => {
+const SPACING = {
+  dress: (page) => page.evaluate(() => {
     const sheet = new CSSStyleSheet();
     sheet.replaceSync("* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important; } p { margin-bottom: 2em !important; }");
     document.adoptedStyleSheets = [sheet];
-  });
-  await read("spacing", { viewport: { width: 390, height: 844 } }, whole("spacing"), wide);
-});
+  }),
+  undress: (page) => page.evaluate(() => { document.adoptedStyleSheets = []; }),
+  check: whole,
+};
 
-for (const colorScheme of ["light", "dark"]) {
-  test(`in the system's own colours, ${colorScheme}`, async () => {
-    await read(`forced-${colorScheme}`, { viewport: { width: 390, height: 844 }, forcedColors: "active", colorScheme }, async (page, state) => {
-      // What is chosen differs from what is not by more than its colour.
-      const alike = await page.evaluate(() => {
-        const look = (it) => {
-          const style = getComputedStyle(it);
-          return [style.borderTopWidth, style.borderLeftWidth, style.borderTopStyle, style.outlineStyle, style.fontWeight, style.backgroundColor].join();
-        };
-        const pairs = [["aria-pressed", "true"], ["aria-selected", "true"], ["aria-current", null]];
-        return pairs.flatMap(([name, value]) => [...document.querySelectorAll(`[${name}]`)]
-          .filter((it) => it.checkVisibility() && (value ? it.getAttribute(name) === value : true))
-          .filter((it) => [...it.parentElement.parentElement.querySelectorAll(it.tagName)].some((other) =>
-            other !== it && other.className === it.className && (value ? other.getAttribute(name) !== value : !other.hasAttribute(name)) && look(other) === look(it)))
-          .map((it) => `.${it.className} “${it.textContent.slice(0, 40)}”`));
-      });
-      assert.deepEqual(alike, [], `${state}: chosen by colour alone`);
-      // The keyboard is seen.
-      await page.evaluate(() => document.querySelector("main").focus());
-      await page.keyboard.press("Tab");
-      const at = await stop(page);
-      assert.ok(at.ring && contrast(at.ring.colour, at.ring.ground) >= 3, `${state}: ${JSON.stringify(at)}`);
-      // Words and the lines of pictures stand off the system's ground.
-      const faint = await page.evaluate(() => {
-        const ground = getComputedStyle(document.body).backgroundColor;
-        return { ground, lines: [...document.querySelectorAll(".legend .mark [stroke]")].map((it) => getComputedStyle(it).stroke).filter((it) => it !== "none") };
-      });
-      for (const line of faint.lines) assert.ok(contrast(line, faint.ground) >= 3, `${state}: ${line} on ${faint.ground}`);
-    });
-  });
-}
-
-test("without motion nothing moves by itself, and the map goes in one step", async () => {
-  await read("still", { viewport: { width: 1440, height: 900 }, reducedMotion: "reduce" }, async (page, state) => {
+const STILL = {
+  dress: (page) => page.emulateMedia({ reducedMotion: "reduce" }),
+  undress: (page) => page.emulateMedia({ reducedMotion: "no-preference" }),
+  check: async (page, where) => {
     const moving = await page.evaluate(() => document.getAnimations().map((one) => one.animationName ?? one.transitionProperty));
-    assert.deepEqual(moving, [], state);
-    if (state !== "map") return;
-    await page.locator(".stage").focus();
-    const frames = await page.evaluate(() => new Promise((done) => {
+    assert.deepEqual(moving, [], where);
+    if (!where.endsWith(" map")) return;
+    const steps = await page.evaluate(() => new Promise((done) => {
       const seen = new Set();
-      const scale = () => document.querySelector(".stage-scale path").getAttribute("d") + document.querySelector(".stage-scale text").textContent;
+      const scale = () => document.querySelector(".stage-scale").outerHTML;
       const before = scale();
       document.querySelector(".stage").dispatchEvent(new KeyboardEvent("keydown", { key: "+", bubbles: true }));
       const began = performance.now();
@@ -180,6 +153,49 @@ test("without motion nothing moves by itself, and the map goes in one step", asy
       };
       requestAnimationFrame(look);
     }));
-    assert.equal(frames, 1, "one step");
+    assert.equal(steps, 1, "the map goes in one step");
+  },
+};
+
+test("at 400 % and 200 % zoom, with text twice as large, set wider, or without motion, nothing is cut", async () => {
+  await read({ deviceScaleFactor: 2 }, {
+    "320 × 256 px": sized(320, 256), "200 % zoom": sized(720, 450), "text of 200 %": TEXT, spacing: SPACING, "less motion": STILL,
   });
 });
+
+/** What is told by colour alone, faint, or does not show the keyboard, in the system's colours. */
+async function forced(page, where) {
+  // What is chosen differs from what is not by more than its colour.
+  const alike = await page.evaluate(() => {
+    const ground = getComputedStyle(document.body).backgroundColor;
+    const look = (it) => {
+      const style = getComputedStyle(it);
+      // A border in the ground's own colour is none.
+      const border = (side) => (style[`border${side}Color`] === ground ? "0px" : style[`border${side}Width`]);
+      return [border("Top"), border("Left"), style.borderTopStyle, style.outlineStyle, style.fontWeight, style.backgroundColor].join();
+    };
+    const pairs = [["aria-pressed", "true"], ["aria-selected", "true"], ["aria-current", null]];
+    return pairs.flatMap(([name, value]) => [...document.querySelectorAll(`[${name}]`)]
+      .filter((it) => it.checkVisibility() && (value ? it.getAttribute(name) === value : true))
+      .filter((it) => [...it.parentElement.parentElement.querySelectorAll(it.tagName)].some((other) =>
+        other !== it && other.className === it.className && (value ? other.getAttribute(name) !== value : !other.hasAttribute(name)) && look(other) === look(it)))
+      .map((it) => `.${it.className} “${it.textContent.slice(0, 40)}”`));
+  });
+  assert.deepEqual(alike, [], `${where}: chosen by colour alone`);
+  await page.evaluate(() => document.querySelector("main").focus());
+  await page.keyboard.press("Tab");
+  const at = await stop(page);
+  assert.ok(at.ring && contrast(at.ring.colour, at.ring.ground) >= 3, `${where}: ${JSON.stringify(at)}`);
+  // The lines of marks stand off the system's ground.
+  const { ground, lines } = await page.evaluate(() => ({
+    ground: getComputedStyle(document.body).backgroundColor,
+    lines: [...document.querySelectorAll(".legend .mark [stroke]")].map((it) => getComputedStyle(it).stroke).filter((it) => it !== "none"),
+  }));
+  for (const line of lines) assert.ok(contrast(line, ground) >= 3, `${where}: ${line} on ${ground}`);
+}
+
+for (const [colorScheme, states] of [["dark", Object.keys(STATES)], ["light", FEW]]) {
+  test(`in the system's own colours, ${colorScheme}, nothing is told by colour alone`, async () => {
+    await read({ forcedColors: "active", colorScheme }, { [`forced colours, ${colorScheme}`]: { check: forced } }, states);
+  });
+}

@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use scene::words;
 
 use crate::parts::Turn;
-use crate::state::{App, Judging, Saving, app};
+use crate::state::{App, Question, app};
 
 /// How long nothing more must have been scored.
 const REST: Duration = Duration::from_secs(2);
@@ -17,46 +17,38 @@ const REST: Duration = Duration::from_secs(2);
 pub(super) fn Heard() -> impl IntoView {
     let app = app();
     let heard = RwSignal::new(String::new());
-    follow_saving(app, heard);
-    follow_judge(app, heard);
+    follow_work(app, heard);
     follow_network(heard);
     view! { <p class="hidden-words" role="status">{heard}</p> }
 }
 
-fn follow_saving(app: App, heard: RwSignal<String>) {
+/// The keeper and the judge. One effect for both: each of them costs the first visit a kilobyte.
+fn follow_work(app: App, heard: RwSignal<String>) {
     let turn = Turn::default();
-    let saved = Memo::new(move |_| {
-        app.saving.with(|saving| (saving.is_all_kept() && saving.taken != 0).then_some(saving.taken))
-    });
-    Effect::new(move || {
-        let nth = turn.next();
-        if saved.get().is_some() {
+    Effect::new(move |before: Option<(Option<u64>, Option<Question>)>| {
+        let (was_kept, was_judged) = before.unwrap_or_default();
+        let kept = app.saving.with(|saving| saving.is_all_kept().then_some(saving.taken));
+        let judged = app.judging.with(|it| it.as_ref().map(|it| it.question.clone()));
+        if kept != was_kept {
+            let nth = turn.next();
+            // The next time it is said anew.
+            heard.set(String::new());
             let say = move || {
-                if turn.is_of(nth) && app.saving.with_untracked(Saving::is_all_kept) {
+                if turn.is_of(nth) {
                     heard.set("All saved".to_owned());
                 }
             };
-            set_timeout(say, REST);
-        } else {
-            // The next time it is said anew.
-            heard.set(String::new());
-        }
-    });
-}
-
-fn follow_judge(app: App, heard: RwSignal<String>) {
-    Effect::new(move |before: Option<Option<Judging>>| {
-        let now = app.judging.get();
-        if let (Some(Some(before)), None) = (before, &now) {
-            let disease = &before.question.disease;
-            let is_judged =
-                app.reports.with_untracked(|reports| reports.contains_key(&before.question));
-            let name = app.plot_now(|plot| words::disease(plot, disease));
-            if let Some(name) = name.filter(|_| is_judged) {
-                heard.set(format!("Judged: {name}"));
+            if kept.is_some_and(|taken| taken != 0) {
+                set_timeout(say, REST);
             }
         }
-        now
+        if let (Some(was), None) = (was_judged, &judged)
+            && app.reports.with_untracked(|reports| reports.contains_key(&was))
+        {
+            let name = app.plot_now(|plot| words::disease(plot, &was.disease));
+            heard.set(format!("Judged: {}", name.unwrap_or_default()));
+        }
+        (kept, judged)
     });
 }
 

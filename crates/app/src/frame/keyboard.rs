@@ -1,5 +1,8 @@
 //! Keeps the keyboard in the page: what has it may be closed, or give way to another place.
 
+use std::cell::RefCell;
+use std::rc::Rc;
+
 use leptos::prelude::*;
 use wasm_bindgen::prelude::*;
 use web_sys::{Element, EventTarget, HtmlElement};
@@ -10,24 +13,29 @@ const WATCHED: &str =
 
 /// From now on, when what has the keyboard is gone, the next heading around it has it.
 pub(super) fn keep() {
-    let held = StoredValue::new_local(None::<Held>);
+    let held = Rc::new(RefCell::new(None::<Held>));
+    let now = Rc::clone(&held);
     let on_focus = window_event_listener(leptos::ev::focusin, move |event| {
-        held.set_value(Held::of(event.target()));
+        now.replace(Held::of(event.target()));
     });
+    let now = Rc::clone(&held);
     // Whoever puts the keyboard down is not handed it again.
     let on_blur = window_event_listener(leptos::ev::focusout, move |_| {
+        let now = Rc::clone(&now);
         request_animation_frame(move || {
-            if is_free() {
-                held.update_value(|held| _ = held.take_if(|held| !held.is_gone()));
-            }
+            now.borrow_mut().take_if(|held| !held.is_lost && is_free());
         });
     });
     let changed = Closure::<dyn Fn()>::new(move || {
-        if held.with_value(|held| held.as_ref().is_some_and(Held::is_gone)) {
-            // What takes its place may take the keyboard, too.
+        if held.borrow_mut().as_mut().is_some_and(Held::look) {
+            let now = Rc::clone(&held);
+            // What takes its place may take the keyboard, too. Where there is no heading yet, the
+            // next change brings one.
             request_animation_frame(move || {
-                if let Some(Some(held)) = held.try_update_value(Option::take).filter(|_| is_free()) {
-                    held.hand_on();
+                let lost = now.borrow_mut().take_if(|held| held.is_lost);
+                let waits = lost.filter(|held| is_free() && !held.hand_on());
+                if waits.is_some() {
+                    now.replace(waits);
                 }
             });
         }
@@ -53,6 +61,8 @@ struct Held {
     way: Vec<Element>,
     /// Whether it is seen: whoever uses keys wants to see where they are.
     is_seen: bool,
+    /// Whether it went, or was switched off at least for a moment.
+    is_lost: bool,
 }
 
 impl Held {
@@ -60,36 +70,48 @@ impl Held {
         let target: Element = target?.dyn_into().ok()?;
         let is_seen = target.matches(":focus-visible").unwrap_or(false);
         let way = std::iter::successors(Some(target), |it: &Element| it.parent_element()).collect();
-        Some(Self { way, is_seen })
+        Some(Self { way, is_seen, is_lost: false })
     }
 
-    fn is_gone(&self) -> bool {
-        self.way.first().is_some_and(|it| !it.is_connected() || it.has_attribute("disabled"))
+    /// Looks whether it is lost.
+    fn look(&mut self) -> bool {
+        self.is_lost |= self.way.first().is_some_and(|it| !can_have(it));
+        self.is_lost
     }
 
-    /// The first heading of the nearest that is still there and has one takes it.
-    fn hand_on(self) {
-        for around in self.way.iter().filter(|it| it.is_connected()) {
-            let heading = around.query_selector("h1, h2, h3, h4").ok().flatten();
-            if heading.is_some_and(|heading| give(&heading, self.is_seen)) {
-                return;
-            }
+    /// It has it back where it is on again; else the first heading of the nearest that is still
+    /// there and has one. False where there is none.
+    fn hand_on(&self) -> bool {
+        let back = self.way.first().filter(|it| can_have(it));
+        if back.is_some_and(|it| give(it, self.is_seen)) {
+            return true;
         }
+        self.way.iter().filter(|it| it.is_connected()).any(|around| {
+            let heading = around.query_selector("h1, h2, h3, h4").ok().flatten();
+            heading.is_some_and(|heading| give(&heading, self.is_seen))
+        })
     }
 }
 
-/// Whether nothing has the keyboard.
-fn is_free() -> bool {
-    document().active_element().is_none_or(|it| it.tag_name() == "BODY")
+fn can_have(it: &Element) -> bool {
+    it.is_connected() && !it.has_attribute("disabled")
 }
 
-/// Gives the keyboard to a heading; false where it is not shown.
-fn give(heading: &Element, is_seen: bool) -> bool {
-    let Some(heading) = heading.dyn_ref::<HtmlElement>() else { return false };
-    let _ = heading.set_attribute("tabindex", "-1");
+/// Whether nothing has the keyboard, or what is switched off.
+fn is_free() -> bool {
+    let here = document().active_element();
+    here.is_none_or(|it| it.tag_name() == "BODY" || it.has_attribute("disabled"))
+}
+
+/// Gives the keyboard to something, be it a heading; false where it is not shown.
+fn give(it: &Element, is_seen: bool) -> bool {
+    let Some(it) = it.dyn_ref::<HtmlElement>() else { return false };
+    if it.tab_index() < 0 {
+        let _ = it.set_attribute("tabindex", "-1");
+    }
     let how = web_sys::FocusOptions::new();
     how.set_prevent_scroll(!is_seen);
-    let _ = heading.focus_with_options(&how);
+    let _ = it.focus_with_options(&how);
     !is_free()
 }
 

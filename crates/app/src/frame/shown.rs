@@ -35,19 +35,11 @@ pub(super) fn Shown() -> impl IntoView {
         let piece = pieces.with(|pieces| pieces.get(&place).copied().unwrap_or(Piece::OnItsWay));
         (place, piece, app.opened())
     });
-    Effect::new(move |before: Option<Option<Place>>| {
-        let (place, piece, _) = shown.get();
-        let before = before.flatten();
-        if matches!(piece, Piece::OnItsWay) {
-            return before;
-        }
-        if before.is_some_and(|before| before != place) {
-            request_animation_frame(keyboard::to_place);
-        }
-        Some(place)
-    });
     move || match shown.get() {
-        (_, Piece::Here(make), _) => make(),
+        (_, Piece::Here(make), _) => {
+            request_animation_frame(keyboard::to_place);
+            make()
+        }
         (_, Piece::OnItsWay, _) => view! { <p class="on-its-way">"One moment…"</p> }.into_any(),
         (place, Piece::Missing, _) => missing(move || fetch(place)),
     }

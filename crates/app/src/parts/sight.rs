@@ -41,5 +41,7 @@ pub fn keys_to(selector: &str) {
 /// Whether what has the keyboard lies within one of these selectors' elements, or nothing has it.
 pub fn keys_in(selector: &str) -> bool {
     let here = document().active_element();
-    here.is_none_or(|it| it.tag_name() == "BODY" || it.closest(selector).is_ok_and(|it| it.is_some()))
+    here.is_none_or(|it| {
+        it.tag_name() == "BODY" || it.closest(selector).is_ok_and(|it| it.is_some())
+    })
 }

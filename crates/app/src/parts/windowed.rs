@@ -61,6 +61,11 @@ pub fn Windowed(
         }
         .into_any()
     };
+    // A line that is not made cannot be named.
+    let active = move || {
+        let (from, to) = shown.get();
+        chosen.get().filter(|nth| (from..to).contains(nth)).map(|nth| format!("rank-{nth}"))
+    };
     view! {
         <div
             class="ranking"
@@ -68,7 +73,7 @@ pub fn Windowed(
             role="listbox"
             tabindex="0"
             aria-label="Trees in order"
-            aria-activedescendant=move || chosen.get().map(|nth| format!("rank-{nth}"))
+            aria-activedescendant=active
             style:height=move || format!("{}rem", count.get() as f64 * LINE_REM)
             on:keydown=move |event| {
                 if let Some(next) = stepped(&event, chosen.get_untracked(), count.get_untracked()) {
