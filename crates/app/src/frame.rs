@@ -1,14 +1,19 @@
 //! The frame around the five places: navigation, messages, which place is shown, and the way to the
 //! guide.
 
+mod heard;
+mod keyboard;
 mod notices;
 pub mod recovery;
 mod shown;
+mod title;
 
+use leptos::html;
 use leptos::prelude::*;
 
 use crate::route::Route;
 use crate::state::{Addresses, App};
+use heard::Heard;
 use notices::Notices;
 use shown::Shown;
 
@@ -21,15 +26,24 @@ pub fn Frame(
     let app = App::start(addresses);
     provide_context(app);
     Effect::new(move || app.theme.get().wear());
+    title::follow(app);
+    keyboard::keep();
+    let main = NodeRef::<html::Main>::new();
+    // No address: that would be another place.
+    let skip = move |event: web_sys::MouseEvent| {
+        event.prevent_default();
+        _ = main.get_untracked().is_some_and(|main| main.focus().is_ok());
+    };
     view! {
-        <a class="skip" href="#main">"To the content"</a>
+        <a class="skip" href="#main" on:click=skip>"To the content"</a>
         <Show when=move || app.is_open()>
             <Navigation />
         </Show>
         <Notices />
-        <main id="main" tabindex="-1">
+        <main id="main" tabindex="-1" node_ref=main>
             <Shown />
         </main>
+        <Heard />
     }
 }
 
@@ -47,6 +61,19 @@ enum Place {
 }
 
 impl Place {
+    fn name(self) -> &'static str {
+        match self {
+            Self::First => "Leeward",
+            Self::Map => "Map",
+            Self::Find => "Find",
+            Self::Walk => "Walk",
+            Self::Proof => "Proof",
+            Self::Vigour => "Vigour",
+            Self::Folder => "Folder",
+            Self::Print => "Print",
+        }
+    }
+
     /// Where the guide tells of it: a page of its own, beside this one.
     fn guide(self) -> &'static str {
         match self {
@@ -80,13 +107,13 @@ fn place_of(route: &Route, is_open: bool) -> Place {
 fn Navigation() -> impl IntoView {
     let app = crate::state::app();
     let places = [
-        (Place::Map, Route::Map, "Map"),
-        (Place::Find, Route::Find { query: String::new() }, "Find"),
-        (Place::Walk, Route::Walk, "Walk"),
-        (Place::Proof, Route::Proof { disease: None }, "Proof"),
-        (Place::Folder, Route::Folder, "Folder"),
+        (Place::Map, Route::Map),
+        (Place::Find, Route::Find { query: String::new() }),
+        (Place::Walk, Route::Walk),
+        (Place::Proof, Route::Proof { disease: None }),
+        (Place::Folder, Route::Folder),
     ];
-    let link = move |(place, route, name): (Place, Route, &'static str)| {
+    let link = move |(place, route): (Place, Route)| {
         let here = move || match place_of(&app.route.get(), true) {
             shown if shown == place => Some("page"),
             // Vigour is reached from Proof, Print from Folder.
@@ -95,7 +122,7 @@ fn Navigation() -> impl IntoView {
             _ => None,
         };
         let beside = (place == Place::Folder).then(|| view! { <OnlyHere /> });
-        view! { <li><a href=route.address() aria-current=here>{name}</a>{beside}</li> }
+        view! { <li><a href=route.address() aria-current=here>{place.name()}</a>{beside}</li> }
     };
     let guide = move || place_of(&app.route.get(), true).guide();
     view! {
@@ -114,7 +141,7 @@ fn OnlyHere() -> impl IntoView {
         <Show when=move || lacks.get() != 0>
             <span class="only-here" title="Scores that no copy outside of this browser holds">
                 {move || lacks.get()}
-                <span class="unseen">" scores that no copy outside of this browser holds"</span>
+                <span class="hidden-words">" scores that no copy outside of this browser holds"</span>
             </span>
         </Show>
     }

@@ -9,6 +9,7 @@ mod plot_writer;
 mod problems;
 mod progress;
 mod sight;
+mod text_size;
 mod turn;
 mod windowed;
 
@@ -18,6 +19,7 @@ pub use made::made_once;
 pub use plot_writer::{PlotWriter, file_name};
 pub use problems::{ProblemList, RefusedPlot};
 pub use progress::{Bar, GrowingProgress, JudgeProgress, Progress};
-pub use sight::{go_to, go_to_when};
+pub use sight::{go_to, go_to_when, keys_in, keys_to};
+pub use text_size::rem_px;
 pub use turn::Turn;
 pub use windowed::Windowed;

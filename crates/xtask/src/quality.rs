@@ -1,5 +1,6 @@
 //! `cargo xtask quality`: writes docs/quality.md, each of its sections by what measures it.
 
+mod access;
 mod dependencies;
 mod faults;
 mod hostile;
@@ -27,6 +28,7 @@ type Section = (&'static str, fn() -> Result<String>);
 /// In the order of the page.
 const SECTIONS: &[Section] = &[
     ("The house", house::figures),
+    ("Accessibility", access::figures),
     ("Hostile input and policy", hostile::figures),
     ("Dependencies", dependencies::figures),
     ("Fuzz targets", faults::fuzz_targets),

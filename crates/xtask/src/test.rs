@@ -116,6 +116,17 @@ fn browser_journeys() -> Result<Stage> {
     program(journeys_ready(Command::new("npm").args(["test", "--silent"]))?)
 }
 
+/// Builds the page and runs journeys by their names, one after the other.
+///
+/// # Errors
+/// One of them fails.
+pub(crate) fn journeys(names: &[&str]) -> Result<()> {
+    build::build(&Building::default())?;
+    let files = names.iter().map(|name| format!("journeys/{name}.test.js"));
+    let options = ["--test", "--test-force-exit", "--test-concurrency=1"];
+    crate::shell::run(journeys_ready(Command::new("node").args(options).args(files))?)
+}
+
 /// Has a program run where the journeys lie, with all that they need.
 ///
 /// # Errors

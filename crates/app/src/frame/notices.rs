@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use plot::Weight;
 
 use crate::route::Route;
-use crate::state::{Saving, Standing, app};
+use crate::state::{App, Saving, Standing, app};
 
 /// Above every place.
 #[component]
@@ -17,7 +17,7 @@ pub fn Notices() -> impl IntoView {
         })
     });
     view! {
-        <div class="notices" aria-live="polite">
+        <div class="notices">
             {move || {
                 app.trouble.get().map(|what| view! {
                     <p class="notice-bar notice-bad" role="alert">
@@ -29,20 +29,23 @@ pub fn Notices() -> impl IntoView {
                 })
             }}
             <NotKept />
-            <NewerVersion />
-            <OtherTab />
-            <Show when=move || faults.get() != 0 && faults.get() != seen.get()>
-                <p class="notice-bar notice-faults">
-                    <span>
-                        {move || match faults.get() {
-                            1 => "One line or field of the files breaks a rule; the rest is open.".to_owned(),
-                            more => format!("{more} lines or fields of the files break a rule; the rest is open."),
-                        }}
-                    </span>
-                    <a class="button button-small" href=Route::Folder.address()
-                        on:click=move |_| seen.set(faults.get_untracked())>"See them"</a>
-                </p>
-            </Show>
+            <Outdated />
+            <div aria-live="polite">
+                <NewerVersion />
+                <OtherTab />
+                <Show when=move || faults.get() != 0 && faults.get() != seen.get()>
+                    <p class="notice-bar notice-faults">
+                        <span>
+                            {move || match faults.get() {
+                                1 => "One line or field of the files breaks a rule; the rest is open.".to_owned(),
+                                more => format!("{more} lines or fields of the files break a rule; the rest is open."),
+                            }}
+                        </span>
+                        <a class="button button-small" href=Route::Folder.address()
+                            on:click=move |_| seen.set(faults.get_untracked())>"See them"</a>
+                    </p>
+                </Show>
+            </div>
         </div>
     }
 }
@@ -85,11 +88,11 @@ fn NotKept() -> impl IntoView {
     }
 }
 
-/// Another tab has what is kept, or a newer version.
+/// Another tab has what is kept.
 #[component]
 fn OtherTab() -> impl IntoView {
     let app = app();
-    let standing = Memo::new(move |_| app.saving.with(|saving| saving.standing));
+    let standing = standing(app);
     let sleeps = Memo::new(move |_| app.saving.with(|saving| saving.writer_sleeps));
     let who = move || match sleeps.get() {
         false => "Open in another tab. This one only reads, so that no score is lost.",
@@ -109,6 +112,18 @@ fn OtherTab() -> impl IntoView {
                 </Show>
             </p>
         </Show>
+    }
+}
+
+fn standing(app: App) -> Memo<Standing> {
+    Memo::new(move |_| app.saving.with(|saving| saving.standing))
+}
+
+/// A newer version has what is kept.
+#[component]
+fn Outdated() -> impl IntoView {
+    let standing = standing(app());
+    view! {
         <Show when=move || standing.get() == Standing::Outdated>
             <p class="notice-bar notice-bad" role="alert">
                 <span>

@@ -14,15 +14,17 @@ pub fn install() {
 /// Written with plain calls of the browser: the program's own state can no longer be trusted.
 fn show(what: &str) {
     let Some(body) = document().body() else { return };
+    let Ok(main) = document().create_element("main") else { return };
     body.set_text_content(None);
+    let _ = body.append_child(&main);
+    main.set_class_name("recovery");
     let add = |tag: &str, text: &str| {
         let element = document().create_element(tag).ok()?;
         element.set_text_content(Some(text));
-        body.append_child(&element).ok()?;
+        main.append_child(&element).ok()?;
         Some(element)
     };
-    body.set_class_name("recovery");
-    add("h1", "Something broke. Your scores are safe.");
+    let head = add("h1", "Something broke. Your scores are safe.");
     add(
         "p",
         "Every score shown as saved was written to this browser's storage before anything else. \
@@ -38,5 +40,15 @@ fn show(what: &str) {
     }
     if let Some(details) = add("pre", what) {
         details.set_class_name("recovery-details");
+        // It may be wider than the screen, and keys must be able to move it.
+        let named = [("tabindex", "0"), ("role", "region"), ("aria-label", "What broke")];
+        for (name, value) in named {
+            let _ = details.set_attribute(name, value);
+        }
+    }
+    // Said at once, whatever had the keyboard.
+    if let Some(head) = head.and_then(|head| head.dyn_into::<web_sys::HtmlElement>().ok()) {
+        let _ = head.set_attribute("tabindex", "-1");
+        let _ = head.focus();
     }
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
-use super::{Place, place_of};
+use super::{Place, keyboard, place_of};
 use crate::first::FirstPage;
 use crate::places::{self, Make};
 
@@ -36,7 +36,10 @@ pub(super) fn Shown() -> impl IntoView {
         (place, piece, app.opened())
     });
     move || match shown.get() {
-        (_, Piece::Here(make), _) => make(),
+        (_, Piece::Here(make), _) => {
+            request_animation_frame(keyboard::to_place);
+            make()
+        }
         (_, Piece::OnItsWay, _) => view! { <p class="on-its-way">"One moment…"</p> }.into_any(),
         (place, Piece::Missing, _) => missing(move || fetch(place)),
     }

@@ -24,3 +24,24 @@ pub fn go_to_when(is_there: impl Fn() -> bool + 'static, head: &'static str) {
         is_there
     });
 }
+
+/// Gives the keyboard to what stands first of these selectors' elements, without a jump; where it
+/// can have it only so, as a head can, it is no stop of the Tab key.
+pub fn keys_to(selector: &str) {
+    let found = document().query_selector(selector).ok().flatten();
+    let Some(it) = found.and_then(|it| it.dyn_into::<HtmlElement>().ok()) else { return };
+    if it.tab_index() < 0 {
+        let _ = it.set_attribute("tabindex", "-1");
+    }
+    let how = web_sys::FocusOptions::new();
+    how.set_prevent_scroll(true);
+    let _ = it.focus_with_options(&how);
+}
+
+/// Whether what has the keyboard lies within one of these selectors' elements, or nothing has it.
+pub fn keys_in(selector: &str) -> bool {
+    let here = document().active_element();
+    here.is_none_or(|it| {
+        it.tag_name() == "BODY" || it.closest(selector).is_ok_and(|it| it.is_some())
+    })
+}

@@ -4,8 +4,10 @@ use leptos::html;
 use leptos::prelude::*;
 use web_sys::KeyboardEvent;
 
-/// Height of a line, CSS pixels; the style sheet says the same.
-const LINE_PX: f64 = 72.0;
+use super::rem_px;
+
+/// Height of a line, rem; the style sheet says the same.
+const LINE_REM: f64 = 4.5;
 /// Lines made above and below the view.
 const SPARE: usize = 8;
 
@@ -23,8 +25,9 @@ pub fn Windowed(
         let Some(list) = list.get_untracked() else { return };
         let above_px = -list.get_bounding_client_rect().top();
         let height_px = window().inner_height().ok().and_then(|it| it.as_f64()).unwrap_or(900.0);
-        let first = (above_px.max(0.0) / LINE_PX) as usize;
-        let lines = (height_px / LINE_PX) as usize + 1;
+        let line_px = LINE_REM * rem_px();
+        let first = (above_px.max(0.0) / line_px) as usize;
+        let lines = (height_px / line_px) as usize + 1;
         seen.set((first.saturating_sub(SPARE), first + lines + SPARE));
     };
     let on_scroll = window_event_listener_untyped("scroll", move |_| look());
@@ -58,6 +61,11 @@ pub fn Windowed(
         }
         .into_any()
     };
+    // A line that is not made cannot be named.
+    let active = move || {
+        let (from, to) = shown.get();
+        chosen.get().filter(|nth| (from..to).contains(nth)).map(|nth| format!("rank-{nth}"))
+    };
     view! {
         <div
             class="ranking"
@@ -65,17 +73,18 @@ pub fn Windowed(
             role="listbox"
             tabindex="0"
             aria-label="Trees in order"
-            aria-activedescendant=move || chosen.get().map(|nth| format!("rank-{nth}"))
-            style:height=move || format!("{}px", count.get() as f64 * LINE_PX)
+            aria-activedescendant=active
+            style:height=move || format!("{}rem", count.get() as f64 * LINE_REM)
             on:keydown=move |event| {
                 if let Some(next) = stepped(&event, chosen.get_untracked(), count.get_untracked()) {
                     event.prevent_default();
                     choose.run(next);
-                    bring_into_view(list, next);
+                    // By then what is said of it may lie over the list.
+                    request_animation_frame(move || bring_into_view(list, next));
                 }
             }
         >
-            <div class="ranking-seen" style:transform=move || format!("translateY({}px)", shown.get().0 as f64 * LINE_PX)>
+            <div class="ranking-seen" style:transform=move || format!("translateY({}rem)", shown.get().0 as f64 * LINE_REM)>
                 {move || {
                     let (from, to) = shown.get();
                     (from..to).map(line).collect_view()
@@ -101,13 +110,19 @@ fn stepped(event: &KeyboardEvent, chosen: Option<usize>, count: usize) -> Option
 
 fn bring_into_view(list: NodeRef<html::Div>, nth: usize) {
     let Some(list) = list.get_untracked() else { return };
-    let top_px = list.get_bounding_client_rect().top() + nth as f64 * LINE_PX;
+    let (at, line_px) = (list.get_bounding_client_rect(), LINE_REM * rem_px());
+    let top_px = at.top() + nth as f64 * line_px;
     let height_px = window().inner_height().ok().and_then(|it| it.as_f64()).unwrap_or(900.0);
-    let margin_px = LINE_PX * 2.0;
-    let by_px = if top_px < margin_px {
-        top_px - margin_px
-    } else if top_px + LINE_PX > height_px - margin_px {
-        top_px + LINE_PX - height_px + margin_px
+    // On a narrow screen what follows the list lies over its lower part.
+    let over = list.next_element_sibling().map(|next| next.get_bounding_client_rect());
+    let bottom_px = match over.filter(|over| over.left() < at.right()) {
+        Some(over) => over.top().min(height_px),
+        None => height_px - line_px,
+    };
+    let by_px = if top_px < line_px {
+        top_px - line_px
+    } else if top_px + line_px > bottom_px - line_px {
+        top_px + line_px - bottom_px + line_px
     } else {
         return;
     };

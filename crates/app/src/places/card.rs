@@ -12,7 +12,7 @@ use walk::Whereabouts;
 use super::decided::decided;
 use super::map;
 use crate::parts::lean::{changing, element, link, said, when};
-use crate::parts::piece;
+use crate::parts::{keys_in, keys_to, piece};
 use crate::places;
 use crate::route::Route;
 use crate::state::{App, app};
@@ -22,6 +22,16 @@ use crate::state::{App, app};
 pub fn Card() -> impl IntoView {
     let app = app();
     let tree = Memo::new(move |_| app.chosen.get());
+    // Whoever came from elsewhere, or from the card of another tree, is at this one's name.
+    Effect::new(move || {
+        if tree.get().is_some() {
+            request_animation_frame(|| {
+                if keys_in("h1") {
+                    keys_to("#card-name");
+                }
+            });
+        }
+    });
     changing(move || tree.get().map_or_else(|| ().into_any(), |tree| card(app, tree)))
 }
 

@@ -26,6 +26,7 @@ use leptos::prelude::*;
 use plot::TreeIx;
 
 use crate::parts::lean::{changing, changing_words, when};
+use crate::parts::{keys_in, keys_to};
 use crate::places::card::Card;
 use crate::route::Route;
 use crate::state::{App, app};
@@ -143,8 +144,11 @@ fn choose(app: App, tree: TreeIx) {
     }
 }
 
-/// Puts the card away.
+/// Puts the card away; the keyboard goes back to the map or the table.
 pub(super) fn put_away(app: App) {
+    if keys_in(".card") {
+        keys_to(".map-body [tabindex]");
+    }
     app.chosen.set(None);
     Route::Map.replace();
 }

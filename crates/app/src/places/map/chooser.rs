@@ -7,6 +7,7 @@ use scene::words;
 use super::choose;
 use super::legend::mark;
 use super::shown::{Shown, shown};
+use crate::parts::keys_to;
 use crate::parts::lean::{button, changing, said, when};
 use crate::state::{App, app};
 
@@ -17,16 +18,26 @@ pub fn Chooser() -> impl IntoView {
     when(
         move || !shown.offered.get().is_empty(),
         move || {
+            request_animation_frame(|| keys_to("#chooser-title"));
             let lines = move || {
                 let trees = shown.offered.get();
                 trees.into_iter().map(|tree| line(app, shown, tree)).collect::<Vec<_>>().into_any()
             };
+            let none = move || {
+                keys_to(".stage");
+                shown.offered.set(Vec::new());
+            };
+            let key = move |event: web_sys::KeyboardEvent| {
+                if event.key() == "Escape" {
+                    none();
+                }
+            };
             view! {
-                <section class="chooser" aria-labelledby="chooser-title">
+                <section class="chooser" aria-labelledby="chooser-title" on:keydown=key>
                     <h2 id="chooser-title">"Which one?"</h2>
                     <p class="hint">"Several stand at this place."</p>
                     <ul>{changing(lines)}</ul>
-                    {button("button", "None of them", move || shown.offered.set(Vec::new()))}
+                    {button("button", "None of them", none)}
                 </section>
             }
             .into_any()

@@ -24,7 +24,11 @@ pub fn theme(app: App) -> Signal<Theme> {
             kept.with_value(|(query, _)| query.set_onchange(None));
         });
     }
-    Signal::derive(move || match app.theme.get() {
+    // Where the system gives the colours, it has chosen between light and dark, too.
+    let forced = window().match_media("(forced-colors: active)").ok().flatten();
+    let is_forced = forced.is_some_and(|query| query.matches());
+    let worn = move || if is_forced { Worn::System } else { app.theme.get() };
+    Signal::derive(move || match worn() {
         Worn::Light => Theme::Day,
         Worn::Dark => Theme::Evening,
         Worn::System if system_is_dark.get() => Theme::Evening,

@@ -7,6 +7,7 @@ use web_sys::KeyboardEvent;
 use super::shown::Shown;
 use super::stage::covered;
 use super::{choose, put_away};
+use crate::parts::keys_to;
 use crate::state::App;
 
 /// How far an arrow key moves the map, CSS pixels.
@@ -31,6 +32,7 @@ pub fn pressed(app: App, shown: Shown, event: &KeyboardEvent) {
         ("+" | "=", _) => shown.zoom(None, ZOOM),
         ("-" | "_", _) => shown.zoom(None, 1.0 / ZOOM),
         ("0", _) => shown.fit_whole(),
+        ("Enter" | " ", _) if app.chosen.get_untracked().is_some() => keys_to("#card-name"),
         ("Enter" | " ", _) => choose_middle(app, shown),
         ("Escape", _) => {
             shown.offered.set(Vec::new());

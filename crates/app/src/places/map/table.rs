@@ -14,10 +14,11 @@ use scene::Sorting;
 
 use super::shown::shown;
 use crate::parts::lean::changing;
+use crate::parts::rem_px;
 use crate::state::app;
 
-/// Height of a line, CSS pixels; the style sheet has the same.
-const LINE_PX: f64 = 48.0;
+/// Height of a line, rem; the style sheet has the same.
+const LINE_REM: f64 = 3.0;
 /// Lines that exist beyond either edge of the screen.
 const BEYOND: usize = 6;
 
@@ -49,8 +50,9 @@ pub fn Table() -> impl IntoView {
         }
     });
     let window = Memo::new(move |_| {
-        let first = ((top.get() / LINE_PX) as usize).saturating_sub(BEYOND);
-        let last = ((top.get() + height.get()) / LINE_PX) as usize + BEYOND;
+        let line_px = LINE_REM * rem_px();
+        let first = ((top.get() / line_px) as usize).saturating_sub(BEYOND);
+        let last = ((top.get() + height.get()) / line_px) as usize + BEYOND;
         (first.min(count()), last.min(count()))
     });
     keep_in_view(lines, frame);
@@ -80,8 +82,8 @@ pub fn Table() -> impl IntoView {
             on:keydown=move |event| keys::pressed(app, lines, &event)
         >
             {head::head(shown, sorting)}
-            <div class="twin-space" role="presentation" style:height=move || format!("{}px", count() as f64 * LINE_PX)>
-                <div class="twin-window" role="presentation" style:top=move || format!("{}px", window.get().0 as f64 * LINE_PX)>
+            <div class="twin-space" role="presentation" style:height=move || format!("{}rem", count() as f64 * LINE_REM)>
+                <div class="twin-window" role="presentation" style:top=move || format!("{}rem", window.get().0 as f64 * LINE_REM)>
                     {changing(made)}
                 </div>
             </div>
@@ -96,9 +98,10 @@ fn keep_in_view(lines: Lines, frame: NodeRef<html::Div>) {
         let chosen = app.chosen.get();
         let nth = lines.with(|lines| lines.as_ref()?.iter().position(|tree| Some(*tree) == chosen));
         let (Some(nth), Some(frame)) = (nth, frame.get()) else { return };
-        let (at, top_px) = (nth as f64 * LINE_PX, f64::from(frame.scroll_top()));
-        let height_px = f64::from(frame.client_height()) - LINE_PX;
-        if at < top_px || at + LINE_PX > top_px + height_px {
+        let line_px = LINE_REM * rem_px();
+        let (at, top_px) = (nth as f64 * line_px, f64::from(frame.scroll_top()));
+        let height_px = f64::from(frame.client_height()) - line_px;
+        if at < top_px || at + line_px > top_px + height_px {
             frame.set_scroll_top((at - height_px / 2.0).max(0.0) as i32);
         }
     });

@@ -72,7 +72,7 @@ pub fn Crosses(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView {
     view! {
         <section aria-labelledby="proof-crosses">
             <h2 id="proof-crosses">"By cross"</h2>
-            <div class="scroll" tabindex="0" role="region" aria-labelledby="proof-crosses">
+            <div class="scroll" tabindex="0" role="region" aria-label="Table of the crosses">
                 <table class="proof-crosses">
                     <thead>
                         <tr>

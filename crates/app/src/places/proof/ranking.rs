@@ -10,7 +10,7 @@ use scene::words;
 
 use super::detail::Detail;
 use super::luck_bar::LuckBar;
-use crate::parts::Windowed;
+use crate::parts::{Windowed, keys_to};
 use crate::state::app;
 
 /// Which list is shown.
@@ -110,6 +110,10 @@ pub fn Rankings(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView 
         chosen.set(ranked.with_untracked(|ranked| ranked.get(nth).copied()));
     };
     let has_copies = !report.genotypes.iter().all(|it| it.trees.len() < 2);
+    let close = move || {
+        keys_to(".ranking");
+        chosen.set(None);
+    };
     view! {
         <section class="rankings" aria-labelledby="proof-ranking">
             <h2 id="proof-ranking">"Tree by tree"</h2>
@@ -119,10 +123,14 @@ pub fn Rankings(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView 
                 {has_copies.then(|| tab(List::Copies, "Copies together"))}
             </div>
             <p class="hint">{move || picked.with(|picked| meaning(picked, ranked.with(Vec::len)))}</p>
-            <div class="ranking-beside">
+            <div class="ranking-beside" on:keydown=move |event| {
+                if event.key() == "Escape" {
+                    close();
+                }
+            }>
                 <Windowed count=Signal::derive(move || ranked.with(Vec::len)) chosen=at.into() choose=Callback::new(choose) row=Callback::new(row) />
                 {move || chosen.get().map(|who| view! {
-                    <Detail report=report.clone() who close=move || chosen.set(None) />
+                    <Detail report=report.clone() who close />
                 })}
             </div>
         </section>

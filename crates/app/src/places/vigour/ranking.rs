@@ -10,7 +10,7 @@ use vigour::Line;
 
 use super::detail::Detail;
 use super::{signed, two};
-use crate::parts::Windowed;
+use crate::parts::{Windowed, keys_to};
 use crate::state::{App, app};
 
 /// What the list is ordered by, the most first.
@@ -107,6 +107,10 @@ pub fn Ranking(grown: Arc<Grown>, season: Season, unit: String, list: List) -> i
             words::count(count.get(), "tree")
         )
     };
+    let close = move || {
+        keys_to(".ranking");
+        chosen.set(None);
+    };
     view! {
         <section class="rankings" aria-labelledby="vigour-ranking">
             <h2 id="vigour-ranking">"Tree by tree"</h2>
@@ -114,7 +118,11 @@ pub fn Ranking(grown: Arc<Grown>, season: Season, unit: String, list: List) -> i
                 {Order::ALL.map(tab).into_iter().collect_view()}
             </div>
             <p class="hint">{about}</p>
-            <div class="ranking-beside">
+            <div class="ranking-beside" on:keydown=move |event| {
+                if event.key() == "Escape" {
+                    close();
+                }
+            }>
                 <Windowed
                     count
                     chosen=at.into()
@@ -122,7 +130,7 @@ pub fn Ranking(grown: Arc<Grown>, season: Season, unit: String, list: List) -> i
                     row=Callback::new(row)
                 />
                 {move || chosen.get().map(|tree| view! {
-                    <Detail grown=grown.clone() tree unit=unit.clone() close=move || chosen.set(None) />
+                    <Detail grown=grown.clone() tree unit=unit.clone() close />
                 })}
             </div>
         </section>

@@ -5,6 +5,7 @@ use wasm_bindgen::JsCast;
 use web_sys::{HtmlElement, KeyboardEvent};
 
 use super::Lines;
+use crate::parts::keys_to;
 use crate::places::map::{choose, put_away};
 use crate::state::App;
 
@@ -18,6 +19,11 @@ pub(super) fn pressed(app: App, lines: Lines, event: &KeyboardEvent) {
         "Home" => isize::MIN,
         "End" => isize::MAX,
         "Escape" => return put_away(app),
+        // A button of the head has Enter and Space for itself.
+        "Enter" | " " if event.target() == event.current_target() => {
+            event.prevent_default();
+            return keys_to("#card-name");
+        }
         _ => return,
     };
     event.prevent_default();
