@@ -8,7 +8,7 @@ import { hostile } from "../help/hostile.js";
 import { link, openLittle } from "../help/keeping.js";
 
 /** Longest time without a turn for the person, milliseconds: far above what is met, far below a hang. */
-const MOST_STILL_MS = 2500;
+const MOST_STILL_MS = 6000;
 
 let site, visit, page, made;
 
