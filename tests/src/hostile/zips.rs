@@ -39,7 +39,7 @@ impl Said {
 }
 
 /// So many MiB of zeros, deflated; said to be of another size where one is given.
-pub fn zeros(path: &str, mib: usize, said: Option<u32>) -> Said {
+pub(super) fn zeros(path: &str, mib: usize, said: Option<u32>) -> Said {
     let piece = vec![0; 1 << 20];
     let mut checksum = crc32fast::Hasher::new();
     let mut encoder = DeflateEncoder::new(Vec::new(), flate2::Compression::fast());
@@ -58,13 +58,13 @@ pub fn zeros(path: &str, mib: usize, said: Option<u32>) -> Said {
 }
 
 /// Files that unpack to so many GiB in all.
-pub fn gigabytes(gib: usize) -> Vec<Said> {
+pub(super) fn gigabytes(gib: usize) -> Vec<Said> {
     let one = zeros("p/photos/0", 256, None);
     (0..gib * 4).map(|nth| Said { path: format!("p/photos/{nth}"), ..one.clone() }).collect()
 }
 
 /// So many files that all say that the bytes of the first, a MiB of zeros, are theirs.
-pub fn shared(files: usize) -> Vec<Said> {
+pub(super) fn shared(files: usize) -> Vec<Said> {
     let one = zeros("p/photos/0", 1, Some(1 << 17));
     let others =
         (1..files).map(|nth| Said { path: format!("p/photos/{nth}"), at: Some(0), ..one.clone() });
