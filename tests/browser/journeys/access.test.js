@@ -125,7 +125,9 @@ test("the demo plot", () => visited(async (page) => {
   await look(page, "vigour of one tree");
   await go(page, "#/print");
   await page.getByRole("heading", { name: "Print" }).waitFor();
-  await page.getByLabel("Copy for a colleague", { exact: false }).check();
+  const copy = page.locator("section[aria-labelledby=print-copy]");
+  await copy.getByRole("button").first().click();
+  await copy.getByRole("status").filter({ hasText: /\w/ }).waitFor({ timeout: 60_000 });
   await look(page, "print, a copy for a colleague");
 }));
 
