@@ -87,7 +87,7 @@ fn of_python(pins: &str) -> Vec<String> {
 fn is_exact(version: &str) -> bool {
     let parts: Vec<&str> = version.split('.').collect();
     let is_number = |part: &&str| !part.is_empty() && part.bytes().all(|it| it.is_ascii_digit());
-    parts.len() == 3 && parts.iter().all(|part| is_number(part))
+    parts.len() == 3 && parts.iter().all(is_number)
 }
 
 #[cfg(test)]
