@@ -151,3 +151,14 @@ fn the_columns_of_each_file_are_told_in_their_order() {
     assert_eq!((name, trees[0]), ("trees", "tree_id"));
     assert!(trees.contains(&"grafted_on") && trees.contains(&"x_m"));
 }
+
+/// The first line has the columns of the file, the others those that it gets by them.
+#[test]
+fn a_log_that_grows_wider_is_told_by_its_own_lines() {
+    let narrow = b"score_id,tree_id,trait,value,scored_on\n";
+    let mut book = open(folder(Some(narrow))).0.expect("a book");
+    let log = b"n1,A,trunk,1,2031-06-14\nn2,A,trunk,2,2031-06-14,,ann,,\n\
+        n3,Z,trunk,2,2031-06-14,,ann,,\n";
+    let told: Vec<Option<u64>> = book.replay(log).iter().map(|problem| problem.line).collect();
+    assert_eq!((told, book.plot().scores().len()), (vec![Some(3)], 2));
+}

@@ -136,11 +136,11 @@ proptest! {
                 prop_assert!(is[was.len()..].iter().all(String::is_empty));
             }
         }
-        for _ in acts.len()..nth {
+        let undone = nth - acts.len();
+        for redone in 0..undone {
             let last = book.edits().to_redo().map(|it| it.id.clone()).expect("an edit to do again");
-            let again = book.turn_over(&last, EditId::new(format!("{nth} again")), day());
+            let again = book.turn_over(&last, EditId::new(format!("{redone} again")), day());
             prop_assert!(again.is_ok(), "{:?} of {:?}", again, book.edits());
-            nth += 1;
         }
         prop_assert_eq!(text(&book), made, "done again");
     }
