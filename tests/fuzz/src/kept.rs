@@ -82,8 +82,9 @@ pub fn archive(bytes: &[u8]) {
     let named = parts(bytes).map(headed);
     let inside = |name: &str| {
         let mut steps = name.split('/');
-        let plain = |step: &str| !step.is_empty() && step != "." && step != "..";
-        steps.all(plain) && !name.contains(['\\', ':', '\0'])
+        let plain = |step: &str| !["", ".", ".."].contains(&step) && step.len() <= 255;
+        let is_strange = |letter: char| "\\:".contains(letter) || letter.is_control();
+        steps.all(plain) && !name.contains(is_strange) && name.len() <= 1024
     };
     packed(&named.filter(|(name, _)| inside(name)).map(|(name, it)| (name, it.to_vec())).collect());
 }
