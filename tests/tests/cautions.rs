@@ -11,7 +11,11 @@ const HEAD: &str = r#"{"format": "leeward-plot", "version": 1, "name": "Withy Co
 
 #[test]
 fn the_page_has_the_cautions_of_the_code_and_no_others() {
-    let files = [("plot.json", HEAD), ("trees.csv", "tree_id,row,place\n")];
+    let files = [
+        ("plot.json", HEAD),
+        ("trees.csv", "tree_id,row,place\n"),
+        ("scores.csv", "score_id,tree_id,trait,value,scored_on\n"),
+    ];
     let folder = files.map(|(name, text)| (name.to_owned(), text.as_bytes().to_vec()));
     let (book, problems) = open(FileSet::from(folder));
     assert_eq!(problems, []);

@@ -66,12 +66,15 @@ pub(crate) fn on_disk(name: &str, files: &FileSet) -> PathBuf {
     folder
 }
 
-/// Every file below a folder with its bytes.
+/// Every file below a folder with its bytes; of a link, where it leads.
 pub(crate) fn held(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
     let mut held = BTreeMap::new();
     for entry in std::fs::read_dir(folder).expect("a folder") {
         let path = entry.expect("an entry").path();
-        if path.is_dir() {
+        if path.is_symlink() {
+            let target = std::fs::read_link(&path).expect("a link");
+            held.insert(path, target.into_os_string().into_encoded_bytes());
+        } else if path.is_dir() {
             held.extend(self::held(&path));
         } else {
             let bytes = std::fs::read(&path).expect("a file");
