@@ -92,7 +92,9 @@ def adjusted(tally, trend, trees):
                 own.append(told[name])
     build = {"surface": surface, "ar1": autoregression}.get(trend)
     field_of = build(x, z, row, place, told) if build else None
-    own += list(told.values()) if build else []
+    # What ours tells as no variance is the least share of the rest that it tries.
+    least = {"surface": np.exp(-10), "ar1": np.exp(-12)}.get(trend, 0) * variances["rest"]
+    own += [v if k.startswith("rho") else max(v, least) for k, v in told.items()] if build else []
     fits = Dense(y, fixed, parts, field_of)
     theirs = fits.deviance(np.array([*own, variances["rest"]]))
     tally.close(f"{trend}, −2 log-likelihood", ours["deviance"], theirs, 1e-7)
