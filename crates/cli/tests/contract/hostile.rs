@@ -14,9 +14,9 @@ const MOST_KIB: u64 = 2_500_000;
 /// Most seconds of the processor, in a build that is not optimised.
 const MOST_SECONDS: u64 = 60;
 
-/// Where it lies; nowhere if it is for the page alone.
-fn laid(hostile: &Hostile) -> Option<PathBuf> {
-    let name = format!("hostile-{}", hostile.name);
+/// Where it lies, two folders below that of a test; nowhere if it is for the page alone.
+fn laid(of_test: &str, hostile: &Hostile) -> Option<PathBuf> {
+    let name = format!("{of_test}/{}", hostile.name);
     match &hostile.form {
         Form::Folder(files) => Some(on_disk(&name, files)),
         Form::Zip(bytes) => {
@@ -39,9 +39,11 @@ fn inspected(plot: &Path) -> (Option<i32>, String) {
 
 #[test]
 fn each_ends_as_it_must() {
+    // No other test writes there, so that whatever is written beside shows.
+    let around = on_disk("hostile-ends", &FileSet::new());
     for hostile in all() {
-        let Some(plot) = laid(&hostile) else { continue };
-        let before = held(plot.parent().expect("a folder"));
+        let Some(plot) = laid("hostile-ends/in", &hostile) else { continue };
+        let before = held(&around);
         let (code, said) = inspected(&plot);
         let (expected, words) = match hostile.end {
             End::Sound => (0, ""),
@@ -55,14 +57,15 @@ fn each_ends_as_it_must() {
             "{}: {shown}",
             hostile.name
         );
-        assert!(held(plot.parent().expect("a folder")) == before, "{}", hostile.name);
+        assert!(held(&around) == before, "{}", hostile.name);
+        std::fs::remove_dir_all(around.join("in").join(hostile.name)).expect("it goes");
     }
 }
 
 #[test]
 fn words_stay_words_in_everything_that_is_written() {
     let hostile = all().into_iter().find(|one| one.name == "words").expect("one of them");
-    let plot = laid(&hostile).expect("a folder");
+    let plot = laid("hostile-words", &hostile).expect("a folder");
     let out = on_disk("hostile-words-out", &FileSet::new());
     let call = |arguments: &[&str], name: &str| {
         let file = out.join(name);
