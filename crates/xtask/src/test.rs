@@ -89,7 +89,10 @@ const STAGES: &[&[(&str, Make)]] = &[
         ("native tests", || program(cargo().args(["test", "--no-fail-fast"]))),
         ("build", || Ok(Stage::Ours(|| build::build(&Building::default()).map(|_| ())))),
     ],
-    &[("fuzz targets", || Ok(Stage::Ours(|| fuzz::all(&[], fuzz::ROUTINE).map(|_| ()))))],
+    &[("fuzz targets", || {
+        needs::cxx()?;
+        Ok(Stage::Ours(|| fuzz::all(&[], fuzz::ROUTINE).map(|_| ())))
+    })],
     &[("browser journeys", browser_journeys)],
     &[("second opinion", || program(second_opinion()?.env("CHROMIUM", needs::chromium()?)))],
 ];

@@ -25,6 +25,14 @@ fn browser(names: &[&str], package: &str) -> Result<PathBuf> {
     found(names).with_context(|| format!("no {package}, not even after installing it"))
 }
 
+/// A compiler of C++, in which the fuzzer is written.
+pub(super) fn cxx() -> Result<()> {
+    if found(&["c++", "g++", "clang++"]).is_none() {
+        apt(&["g++"])?;
+    }
+    Ok(())
+}
+
 /// The `leeward` program and this one, as the journeys call them.
 pub(super) fn native_program() -> Result<()> {
     run(cargo().args(["build", "-q", "-p", "cli", "-p", "xtask", "-p", "crossing", "--bins"]))
