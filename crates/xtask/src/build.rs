@@ -4,12 +4,12 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context, Result, anyhow, ensure};
+use anyhow::{Result, anyhow, ensure};
 
 use crate::bundle::{Bundle, files_under, pack_beside, worth_packing};
 use crate::headers::POLICY;
 use crate::help::{self, Lacking};
-use crate::shell::{cargo, output, run, target_dir, top};
+use crate::shell::{cargo, fresh, output, run, target_dir, top};
 
 /// What a first visit may cost on the wire.
 const FIRST_LOAD_LIMIT_BYTES: usize = 280 * 1000;
@@ -154,13 +154,6 @@ pub(crate) fn add_wasm_target() -> Result<()> {
         run(rustup.args(["target", "add", "wasm32-unknown-unknown"]))?;
     }
     Ok(())
-}
-
-fn fresh(folder: &Path) -> Result<()> {
-    if folder.exists() {
-        fs::remove_dir_all(folder).with_context(|| format!("cannot clear {}", folder.display()))?;
-    }
-    fs::create_dir_all(folder).with_context(|| format!("cannot make {}", folder.display()))
 }
 
 /// The demo plot as one zip file, stored as it is: the server packs it better than zip does.

@@ -9,7 +9,7 @@ use std::process::{Command, ExitCode};
 use anyhow::{Context, Result, ensure};
 use serde_json::Value;
 
-use crate::shell::{cargo, output, run, target_dir, top};
+use crate::shell::{cargo, fresh, output, run, target_dir, top};
 pub(crate) use lines::Covered;
 
 /// The crates that are measured.
@@ -70,10 +70,7 @@ pub(crate) fn measured(wanted: &[String]) -> Result<Vec<Covered>> {
     let crates: Vec<&str> = LIBRARIES.iter().filter(is_wanted).copied().collect();
     let tools = llvm_tools()?;
     let counted = target_dir().join("coverage");
-    if counted.exists() {
-        std::fs::remove_dir_all(&counted)?;
-    }
-    std::fs::create_dir_all(&counted)?;
+    fresh(&counted)?;
     let tests = || {
         let mut tests = cargo();
         tests.args(["test", "--tests"]);

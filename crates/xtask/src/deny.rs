@@ -1,10 +1,12 @@
 //! `cargo xtask deny`: the whole of cargo-deny on the list that `cargo xtask tidy` reads as well. It
 //! takes long to install, so a person runs it, and it is no stage of the tests.
 
+use std::process::Command;
+
 use anyhow::Result;
 use clap::Args;
 
-use crate::shell::{cargo, run, target_dir, top};
+use crate::shell::{run, tool, top};
 
 /// The version that the list was written for.
 const VERSION: &str = "0.20.2";
@@ -23,11 +25,7 @@ pub(crate) struct Denying {
 /// # Errors
 /// It cannot be installed, or finds a fault.
 pub(crate) fn deny(options: &Denying) -> Result<()> {
-    let tools = target_dir().join("tools");
-    let version = format!("={VERSION}");
-    let install = ["install", "cargo-deny", "--locked", "--version", &version, "--root"];
-    run(cargo().args(install).arg(&tools))?;
-    let mut command = std::process::Command::new(tools.join("bin/cargo-deny"));
+    let mut command = Command::new(tool("cargo-deny", VERSION)?);
     command.current_dir(top()).args(["--locked", "check", "--config", ".cargo/deny.toml"]);
     command.args(["licenses", "bans", "sources"]);
     if options.advisories {

@@ -8,7 +8,7 @@ use std::process::Command;
 use anyhow::{Context, Result, ensure};
 use serde_json::{Value, json};
 
-use crate::shell::{cargo, output, run, target_dir, top};
+use crate::shell::{output, target_dir, tool, top};
 
 /// The version that is installed where it is missing.
 const VERSION: &str = "27.1.0";
@@ -38,7 +38,7 @@ pub(crate) struct Mutating {
 /// no error.
 #[expect(clippy::print_stdout, reason = "long work tells where it is")]
 pub(crate) fn mutants(options: &Mutating) -> Result<()> {
-    let tool = installed()?;
+    let tool = tool("cargo-mutants", VERSION)?;
     let all: Vec<String> = CRATES.iter().map(|&name| name.to_owned()).collect();
     for name in if options.crates.is_empty() { &all } else { &options.crates } {
         println!("{name} …");
@@ -77,22 +77,4 @@ fn keep(name: &str, found: &Path, one_in: u32) -> Result<()> {
     let file = account(name);
     fs::create_dir_all(file.parent().unwrap_or(&file))?;
     Ok(fs::write(file, serde_json::to_string_pretty(&kept)? + "\n")?)
-}
-
-/// The tool, built into the target directory where it is not there in this version.
-fn installed() -> Result<PathBuf> {
-    let folder = target_dir().join("tools");
-    let tool = folder.join("bin/cargo-mutants");
-    let version = Command::new(&tool).args(["mutants", "--version"]).output();
-    let is_there = version.is_ok_and(|version| {
-        String::from_utf8_lossy(&version.stdout).trim() == format!("cargo-mutants {VERSION}")
-    });
-    if !is_there {
-        let version = format!("={VERSION}");
-        run(cargo()
-            .args(["install", "cargo-mutants", "--locked", "--debug", "--version", &version])
-            .arg("--root")
-            .arg(&folder))?;
-    }
-    Ok(tool)
 }

@@ -1,5 +1,6 @@
 //! Calling other programs, and where the workspace keeps its things.
 
+use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
@@ -31,6 +32,30 @@ pub(crate) fn host() -> Result<String> {
     let version = output(Command::new("rustc").current_dir(top()).arg("-vV"))?;
     let host = version.lines().find_map(|line| line.strip_prefix("host: "));
     Ok(host.context("rustc does not say what it builds for")?.to_owned())
+}
+
+/// An empty folder in place of whatever was there.
+///
+/// # Errors
+/// It cannot be cleared, or made.
+pub(crate) fn fresh(folder: &Path) -> Result<()> {
+    if folder.exists() {
+        fs::remove_dir_all(folder).with_context(|| format!("cannot clear {}", folder.display()))?;
+    }
+    fs::create_dir_all(folder).with_context(|| format!("cannot make {}", folder.display()))
+}
+
+/// A tool of cargo's registry in this very version, built below the target folder where it is not
+/// there in it.
+///
+/// # Errors
+/// It cannot be had or built.
+pub(crate) fn tool(name: &str, version: &str) -> Result<PathBuf> {
+    let folder = target_dir().join("tools");
+    let version = format!("={version}");
+    let install = ["install", name, "--locked", "--debug", "--version", &version, "--root"];
+    run(cargo().args(install).arg(&folder))?;
+    Ok(folder.join("bin").join(name))
 }
 
 /// Runs to the end; what it prints goes where ours goes.

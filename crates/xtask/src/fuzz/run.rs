@@ -6,7 +6,7 @@ use std::process::Command;
 use anyhow::{Context, Result};
 
 use super::Inputs;
-use crate::shell::{target_dir, top};
+use crate::shell::{fresh, target_dir, top};
 
 /// What a run saw.
 pub(crate) struct Ran {
@@ -36,9 +36,7 @@ pub(super) fn run(programs: &Path, target: &str, inputs: Inputs) -> Result<Ran> 
     match inputs {
         Inputs::Number(number) => {
             program.args([format!("-runs={number}"), "-seed=1".to_owned()]);
-            if found.exists() {
-                std::fs::remove_dir_all(&found)?;
-            }
+            fresh(&found)?;
         }
         Inputs::Seconds(seconds) => _ = program.arg(format!("-max_total_time={seconds}")),
     }

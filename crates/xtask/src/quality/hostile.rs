@@ -10,15 +10,13 @@ use std::time::{Duration, Instant};
 use anyhow::{Context, Result};
 
 use crate::headers::headers;
-use crate::shell::{cargo, run, target_dir};
+use crate::shell::{cargo, fresh, run, target_dir};
 
 /// A table of them, as `leeward inspect` ends on each in a build for tests; what refuses the rest.
 pub(super) fn figures() -> Result<String> {
     run(cargo().args(["build", "-q", "-p", "cli", "-p", "crossing", "--bins"]))?;
     let out = target_dir().join("hostile");
-    if out.exists() {
-        fs::remove_dir_all(&out)?;
-    }
+    fresh(&out)?;
     run(Command::new(target_dir().join("debug/hostile")).arg(&out))?;
     let mut text = "Made up by `tests/src/hostile.rs`, and held to how they must end by a test of the \
          command line and by `hostile.test.js` in the page. Here as `leeward inspect` ends on each, in \
@@ -52,10 +50,10 @@ pub(super) fn figures() -> Result<String> {
     writeln!(
         text,
         "\nThe page is sent with {} ([security.md](security.md#what-a-host-must-send)). \
-         `policy.test.js` writes fifteen things into the page's text that would run, load or be \
-         styled, once with the header alone and once with what the page says of itself alone; tries \
-         seventeen ways from a script to make code of words or to ask somebody else; tries three from \
-         a worker; and lets a proxy see a whole visit. Every journey fails on a request that leaves.",
+         `policy.test.js` writes what would run, load or be styled into the page's text, once with \
+         the header alone and once with what the page says of itself alone; tries from a script, and \
+         from a worker, to make code of words or to ask somebody else; and lets a proxy see a whole \
+         visit. Every journey fails on a request that leaves.",
         names.join(", ")
     )?;
     Ok(text)
