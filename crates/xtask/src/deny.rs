@@ -26,7 +26,7 @@ pub(crate) struct Denying {
 /// It cannot be installed, or finds a fault.
 pub(crate) fn deny(options: &Denying) -> Result<()> {
     let mut command = Command::new(tool("cargo-deny", VERSION)?);
-    command.current_dir(top()).args(["--locked", "check", "--config", ".cargo/deny.toml"]);
+    command.current_dir(top()).args(["--locked", "check"]);
     command.args(["licenses", "bans", "sources"]);
     if options.advisories {
         command.arg("advisories");
