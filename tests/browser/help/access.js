@@ -74,7 +74,12 @@ export function sound(at, where) {
 export function keyboard(page) {
   const stops = [];
   const here = async () => {
-    const at = await stop(page);
+    let at = await stop(page);
+    // What takes the keyboard on has it a frame later.
+    for (let times = 0; times < 50 && at.role === "body"; times += 1) {
+      await page.waitForTimeout(100);
+      at = await stop(page);
+    }
     sound(at, `after ${stops.length} stops`);
     return at;
   };

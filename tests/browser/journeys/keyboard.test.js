@@ -193,8 +193,9 @@ test("the map moves and zooms by single taps, the slider goes where it is tapped
   const scale = () => page.locator(".stage-scale text").textContent();
   const whole = await scale();
   const { x, y } = await page.locator(".stage").boundingBox();
-  // Any spot comes near by a double tap on it, and all of it back by a button.
-  await page.mouse.dblclick(x + 60, y + 120);
+  // Any spot comes near by a double tap on it, and all of it back by a button. Beside the trees: a
+  // tap on one of them opens its card.
+  await page.mouse.dblclick(x + 8, y + 120);
   await page.waitForFunction((words) => document.querySelector(".stage-scale text").textContent !== words, whole);
   await page.getByRole("button", { name: "All: the whole plot" }).click();
   await page.waitForFunction((words) => document.querySelector(".stage-scale text").textContent === words, whole);
