@@ -19,7 +19,7 @@ pub use made::made_once;
 pub use plot_writer::{PlotWriter, file_name};
 pub use problems::{ProblemList, RefusedPlot};
 pub use progress::{Bar, GrowingProgress, JudgeProgress, Progress};
-pub use sight::{go_to, go_to_when, keys_in, keys_to};
+pub use sight::{go_to, go_to_when, keys_in, keys_to, keys_to_element};
 pub use text_size::rem_px;
 pub use turn::Turn;
 pub use windowed::Windowed;

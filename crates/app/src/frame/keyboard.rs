@@ -5,7 +5,9 @@ use std::rc::Rc;
 
 use leptos::prelude::*;
 use wasm_bindgen::prelude::*;
-use web_sys::{Element, EventTarget, HtmlElement};
+use web_sys::{Element, EventTarget};
+
+use crate::parts::keys_to_element;
 
 /// What may take the keyboard from an element: it goes, or is switched off.
 const WATCHED: &str =
@@ -105,14 +107,7 @@ fn is_free() -> bool {
 
 /// Gives the keyboard to something, be it a heading; false where it is not shown.
 fn give(it: &Element, is_seen: bool) -> bool {
-    let Some(it) = it.dyn_ref::<HtmlElement>() else { return false };
-    if it.tab_index() < 0 {
-        let _ = it.set_attribute("tabindex", "-1");
-    }
-    let how = web_sys::FocusOptions::new();
-    how.set_prevent_scroll(!is_seen);
-    let _ = it.focus_with_options(&how);
-    !is_free()
+    keys_to_element(it, is_seen) && !is_free()
 }
 
 #[wasm_bindgen]

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
-use web_sys::HtmlElement;
+use web_sys::{Element, HtmlElement};
 
 /// Brings what stands under a head there.
 pub fn go_to(head: &str) {
@@ -25,17 +25,23 @@ pub fn go_to_when(is_there: impl Fn() -> bool + 'static, head: &'static str) {
     });
 }
 
-/// Gives the keyboard to what stands first of these selectors' elements, without a jump; where it
-/// can have it only so, as a head can, it is no stop of the Tab key.
+/// Gives the keyboard to what stands first of these selectors' elements, without a jump.
 pub fn keys_to(selector: &str) {
     let found = document().query_selector(selector).ok().flatten();
-    let Some(it) = found.and_then(|it| it.dyn_into::<HtmlElement>().ok()) else { return };
+    _ = found.is_some_and(|it| keys_to_element(&it, false));
+}
+
+/// Gives the keyboard to an element, which the page may jump to; where it can have it only so, as a
+/// head can, it is no stop of the Tab key. False where it can never have it.
+pub fn keys_to_element(it: &Element, jumps: bool) -> bool {
+    let Some(it) = it.dyn_ref::<HtmlElement>() else { return false };
     if it.tab_index() < 0 {
         let _ = it.set_attribute("tabindex", "-1");
     }
     let how = web_sys::FocusOptions::new();
-    how.set_prevent_scroll(true);
+    how.set_prevent_scroll(!jumps);
     let _ = it.focus_with_options(&how);
+    true
 }
 
 /// Whether what has the keyboard lies within one of these selectors' elements, or nothing has it.
