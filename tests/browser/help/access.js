@@ -209,11 +209,8 @@ export async function listen(page) {
     /** What was said since this was asked last. */
     said: () => page.evaluate(() => window.leewardHeard.splice(0)),
     /** Waits until something like this is said. */
-    until: async (words) => {
-      const like = (said, pattern) => said.some((one) => new RegExp(pattern).test(one));
-      await page.waitForFunction(([pattern]) => window.leewardHeard.some((one) => new RegExp(pattern).test(one)), [words.source], { timeout: 30_000 });
-      return like;
-    },
+    until: (words) => page.waitForFunction(
+      (pattern) => window.leewardHeard.some((one) => new RegExp(pattern).test(one)), words.source, { timeout: 30_000 }),
   };
 }
 
