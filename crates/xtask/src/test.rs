@@ -135,7 +135,7 @@ pub(crate) fn journeys(names: &[&str]) -> Result<()> {
 /// # Errors
 /// Something cannot be installed.
 pub(crate) fn journeys_ready(command: &mut Command) -> Result<&mut Command> {
-    needs::native_program()?;
+    needs::native_programs()?;
     let (chromium, firefox) = (needs::chromium()?, needs::firefox()?);
     let folder = top().join("tests/browser");
     needs::npm_packages(&folder)?;

@@ -33,9 +33,10 @@ pub(super) fn cxx() -> Result<()> {
     Ok(())
 }
 
-/// The `leeward` program and this one, as the journeys call them.
-pub(super) fn native_program() -> Result<()> {
-    run(cargo().args(["build", "-q", "-p", "cli", "-p", "xtask", "-p", "crossing", "--bins"]))
+/// The programs and examples that journeys and the second opinion call: of the very pieces that the
+/// native tests were made of, since choosing packages here would build all below them once more.
+pub(super) fn native_programs() -> Result<()> {
+    run(cargo().args(["build", "-q", "--bins", "--examples"]))
 }
 
 /// The packages that `package-lock.json` pins.
