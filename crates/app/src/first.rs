@@ -3,6 +3,7 @@
 mod new_plot;
 mod open_folder;
 
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
@@ -32,28 +33,28 @@ pub fn FirstPage() -> impl IntoView {
         <section class="first">
             <h1>"Leeward"</h1>
             <p class="lead">
-                "Where each seedling stands, what was scored on it, and whether a clean one was \
-                 proven or only lucky."
+                {say!("Where each seedling stands, what was scored on it, and whether a clean one was \
+                 proven or only lucky.")}
             </p>
             <Show
                 when=move || !is_starting()
-                fallback=|| view! { <p class="first-starting">"Looking for what this browser keeps …"</p> }
+                fallback=|| view! { <p class="first-starting">{say!("Looking for what this browser keeps …")}</p> }
             >
                 <div class="ways">
                     <button class="way" on:click=move |_| open_demo(app)>
-                        <span class="way-name">"Open the demo plot"</span>
-                        <span class="way-what">"An invented orchard, to try everything on."</span>
+                        <span class="way-name">{say!("Open the demo plot")}</span>
+                        <span class="way-what">{say!("An invented orchard, to try everything on.")}</span>
                     </button>
                     <button class="way" aria-expanded=is(Way::Folder) on:click=toggle(Way::Folder)>
-                        <span class="way-name">"Open a plot folder"</span>
-                        <span class="way-what">"plot.json, trees.csv and scores.csv, or a zip of them."</span>
+                        <span class="way-name">{say!("Open a plot folder")}</span>
+                        <span class="way-what">{say!("plot.json, trees.csv and scores.csv, or a zip of them.")}</span>
                     </button>
                     <Show when=move || way.get() == Some(Way::Folder)>
                         <OpenFolder />
                     </Show>
                     <button class="way" aria-expanded=is(Way::New) on:click=toggle(Way::New)>
-                        <span class="way-name">"Start a new plot"</span>
-                        <span class="way-what">"Rows, places and crosses give a tree for every place."</span>
+                        <span class="way-name">{say!("Start a new plot")}</span>
+                        <span class="way-what">{say!("Rows, places and crosses give a tree for every place.")}</span>
                     </button>
                     <Show when=move || way.get() == Some(Way::New)>
                         <NewPlot />
@@ -63,8 +64,8 @@ pub fn FirstPage() -> impl IntoView {
             <Progress />
             <RefusedPlot />
             <p class="first-note">
-                "Everything stays on this machine. No request leaves it after the page is loaded. "
-                <a href="guide.html">"Guide"</a>
+                {say!("Everything stays on this machine. No request leaves it after the page is loaded. ")}
+                <a href="guide.html">{say!("Guide")}</a>
             </p>
         </section>
     }

@@ -8,6 +8,7 @@ pub mod recovery;
 mod shown;
 mod title;
 
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 
@@ -35,7 +36,7 @@ pub fn Frame(
         _ = main.get_untracked().is_some_and(|main| main.focus().is_ok());
     };
     view! {
-        <a class="skip" href="#main" on:click=skip>"To the content"</a>
+        <a class="skip" href="#main" on:click=skip>{say!("To the content")}</a>
         <Show when=move || app.is_open()>
             <Navigation />
         </Show>
@@ -126,8 +127,8 @@ fn Navigation() -> impl IntoView {
     };
     let guide = move || place_of(&app.route.get(), true).guide();
     view! {
-        <nav class="places" aria-label="Places">
-            <ul>{places.map(link)}<li><a href=guide>"Guide"</a></li></ul>
+        <nav class="places" aria-label=say!("Places")>
+            <ul>{places.map(link)}<li><a href=guide>{say!("Guide")}</a></li></ul>
         </nav>
     }
 }
@@ -139,9 +140,9 @@ fn OnlyHere() -> impl IntoView {
     let lacks = Memo::new(move |_| app.saving.with(|saving| saving.outside.lacks));
     view! {
         <Show when=move || lacks.get() != 0>
-            <span class="only-here" title="Scores that no copy outside of this browser holds">
+            <span class="only-here" title=say!("Scores that no copy outside of this browser holds")>
                 {move || lacks.get()}
-                <span class="hidden-words">" scores that no copy outside of this browser holds"</span>
+                <span class="hidden-words">{say!(" scores that no copy outside of this browser holds")}</span>
             </span>
         </Show>
     }

@@ -1,5 +1,6 @@
 //! Ways to hand in a plot folder: a folder, files, a zip, or a drop.
 
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use wasm_bindgen::JsCast as _;
@@ -42,11 +43,12 @@ pub fn HandIn(
         spawn_local(async move { take.run(pick::of_drop(&transfer).await) });
     };
     let folder = if folders::has_picker() {
-        view! { <button class="button" on:click=by_picker>"Choose the folder"</button> }.into_any()
+        view! { <button class="button" on:click=by_picker>{say!("Choose the folder")}</button> }
+            .into_any()
     } else {
         view! {
             <label class="button">
-                "Choose the folder"
+                {say!("Choose the folder")}
                 <input type="file" prop:webkitdirectory=true multiple class="folder-input" on:change=by_input />
             </label>
         }
@@ -65,10 +67,10 @@ pub fn HandIn(
         >
             {folder}
             <label class="button">
-                "Choose files or a zip"
+                {say!("Choose files or a zip")}
                 <input type="file" multiple class="files-input" on:change=by_input />
             </label>
-            <p class="hand-in-drop">"Or drop a folder, its files or a zip here."</p>
+            <p class="hand-in-drop">{say!("Or drop a folder, its files or a zip here.")}</p>
         </div>
     }
 }

@@ -1,5 +1,6 @@
 //! What a person must know wherever they are: trouble, a tab that only reads, faults in files.
 
+use language::say;
 use leptos::prelude::*;
 use plot::Weight;
 
@@ -23,7 +24,7 @@ pub fn Notices() -> impl IntoView {
                     <p class="notice-bar notice-bad" role="alert">
                         <span>{what}</span>
                         <button class="button button-small" on:click=move |_| app.trouble.set(None)>
-                            "Put away"
+                            {say!("Put away")}
                         </button>
                     </p>
                 })
@@ -42,7 +43,7 @@ pub fn Notices() -> impl IntoView {
                             }}
                         </span>
                         <a class="button button-small" href=Route::Folder.address()
-                            on:click=move |_| seen.set(faults.get_untracked())>"See them"</a>
+                            on:click=move |_| seen.set(faults.get_untracked())>{say!("See them")}</a>
                     </p>
                 </Show>
             </div>
@@ -78,10 +79,10 @@ fn NotKept() -> impl IntoView {
                     <span>{what}</span>
                     <Show when=again>
                         <button class="button button-small" on:click=move |_| app.try_again()>
-                            "Try again"
+                            {say!("Try again")}
                         </button>
                     </Show>
-                    <a class="button button-small" href=Route::Folder.address()>"Folder"</a>
+                    <a class="button button-small" href=Route::Folder.address()>{say!("Folder")}</a>
                 </p>
             }
         })
@@ -107,7 +108,7 @@ fn OtherTab() -> impl IntoView {
                 <span>{who}</span>
                 <Show when=move || !sleeps.get()>
                     <button class="button button-small" on:click=move |_| app.take_over()>
-                        "Score in this tab"
+                        {say!("Score in this tab")}
                     </button>
                 </Show>
             </p>
@@ -127,11 +128,11 @@ fn Outdated() -> impl IntoView {
         <Show when=move || standing.get() == Standing::Outdated>
             <p class="notice-bar notice-bad" role="alert">
                 <span>
-                    "A newer version of Leeward has written what is kept here. This page is older \
-                     and left it as it is, with every score."
+                    {say!("A newer version of Leeward has written what is kept here. This page is older \
+                     and left it as it is, with every score.")}
                 </span>
                 <button class="button button-small" on:click=take_newer_version>
-                    "Take the newer version"
+                    {say!("Take the newer version")}
                 </button>
             </p>
         </Show>
@@ -154,9 +155,9 @@ fn NewerVersion() -> impl IntoView {
     view! {
         <Show when=move || waits.get()>
             <p class="notice-bar">
-                <span>"A newer version of Leeward is here. It opens where you are now."</span>
+                <span>{say!("A newer version of Leeward is here. It opens where you are now.")}</span>
                 <button class="button button-small" disabled=move || !is_kept() on:click=take_newer_version>
-                    "Take it"
+                    {say!("Take it")}
                 </button>
             </p>
         </Show>

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
@@ -40,7 +41,9 @@ pub(super) fn Shown() -> impl IntoView {
             request_animation_frame(keyboard::to_place);
             make()
         }
-        (_, Piece::OnItsWay, _) => view! { <p class="on-its-way">"One moment…"</p> }.into_any(),
+        (_, Piece::OnItsWay, _) => {
+            view! { <p class="on-its-way">{say!("One moment…")}</p> }.into_any()
+        }
         (place, Piece::Missing, _) => missing(move || fetch(place)),
     }
 }
@@ -49,12 +52,12 @@ pub(super) fn Shown() -> impl IntoView {
 fn missing(again: impl Fn() + 'static) -> AnyView {
     view! {
         <section class="recovery">
-            <h1>"A part of Leeward is missing"</h1>
+            <h1>{say!("A part of Leeward is missing")}</h1>
             <p role="alert">
-                "It could not be fetched, and it was not kept on this machine yet. "
-                "Your plot and your scores are safe."
+                {say!("It could not be fetched, and it was not kept on this machine yet. ")}
+                {say!("Your plot and your scores are safe.")}
             </p>
-            <button type="button" class="button button-first" on:click=move |_| again()>"Try again"</button>
+            <button type="button" class="button button-first" on:click=move |_| again()>{say!("Try again")}</button>
         </section>
     }
     .into_any()

@@ -1,5 +1,6 @@
 //! A button that asks before it does something that cannot be taken back.
 
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 
@@ -48,7 +49,7 @@ pub fn Confirm(
                     asking.set(false);
                     then.with_value(|then| then());
                 }>{yes}</button>
-                <button class="button" node_ref=way_out on:click=move |_| turn(false)>"Leave it"</button>
+                <button class="button" node_ref=way_out on:click=move |_| turn(false)>{say!("Leave it")}</button>
             </div>
         </Show>
     }

@@ -1,5 +1,6 @@
 //! What is wrong with files: file, line, column, what was found, what was expected.
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Problem, Weight};
 
@@ -32,16 +33,16 @@ pub fn ProblemList(
         }
     };
     view! {
-        <div class="scroll" tabindex="0" role="region" aria-label="What was found in the files">
+        <div class="scroll" tabindex="0" role="region" aria-label=say!("What was found in the files")>
             <table class="problems">
                 <thead>
                     <tr>
-                        <th scope="col">"Weight"</th>
-                        <th scope="col">"File"</th>
-                        <th scope="col" class="number">"Line"</th>
-                        <th scope="col">"Column"</th>
-                        <th scope="col">"Found"</th>
-                        <th scope="col">"Expected"</th>
+                        <th scope="col">{say!("Weight")}</th>
+                        <th scope="col">{say!("File")}</th>
+                        <th scope="col" class="number">{say!("Line")}</th>
+                        <th scope="col">{say!("Column")}</th>
+                        <th scope="col">{say!("Found")}</th>
+                        <th scope="col">{say!("Expected")}</th>
                     </tr>
                 </thead>
                 <tbody>{problems.into_iter().take(SHOWN).map(line).collect_view()}</tbody>
@@ -64,9 +65,9 @@ pub fn RefusedPlot() -> impl IntoView {
             view! {
                 <section class="refused" role="alert">
                     <h2>{format!("{} could not be opened", refused.name)}</h2>
-                    <p>{kept} " Mend the file in a text editor or a sheet, and open it again."</p>
+                    <p>{kept} {say!(" Mend the file in a text editor or a sheet, and open it again.")}</p>
                     <ProblemList problems=refused.problems />
-                    <button class="button" on:click=move |_| app.refused.set(None)>"Put away"</button>
+                    <button class="button" on:click=move |_| app.refused.set(None)>{say!("Put away")}</button>
                 </section>
             }
         })

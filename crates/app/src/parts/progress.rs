@@ -1,5 +1,6 @@
 //! How far something is that takes longer than a blink, with a way to stop it.
 
+use language::say;
 use leptos::prelude::*;
 use scene::words;
 
@@ -61,7 +62,7 @@ pub fn Bar(
         <div class="progress" role="status">
             <span>{what}</span>
             <progress max="1" value=share.map(|share| format!("{share:.3}"))></progress>
-            <button class="button button-small" on:click=move |_| stop()>"Stop"</button>
+            <button class="button button-small" on:click=move |_| stop()>{say!("Stop")}</button>
         </div>
     }
 }

@@ -1,5 +1,6 @@
 //! A long list of which only the lines in view are made; it scrolls with the page.
 
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use web_sys::KeyboardEvent;
@@ -72,7 +73,7 @@ pub fn Windowed(
             node_ref=list
             role="listbox"
             tabindex="0"
-            aria-label="Trees in order"
+            aria-label=say!("Trees in order")
             aria-activedescendant=active
             style:height=move || format!("{}rem", count.get() as f64 * LINE_REM)
             on:keydown=move |event| {

@@ -4,6 +4,7 @@ mod around;
 mod history;
 mod verdicts;
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Plot, Status, Tree, TreeIx};
 use scene::words;
@@ -46,7 +47,7 @@ fn card(app: App, tree: TreeIx) -> AnyView {
         <aside class="card" aria-labelledby="card-name" on:keydown=key>
             <header class="card-head">
                 <h2 id="card-name">{name}</h2>
-                <button class="tool" aria-label="Put the card away" on:click=move |_| map::put_away(app)>"×"</button>
+                <button class="tool" aria-label=say!("Put the card away") on:click=move |_| map::put_away(app)>"×"</button>
             </header>
             <div class="card-body">
                 {changing(move || identity(app, tree))}
@@ -128,7 +129,7 @@ fn change() -> AnyView {
     view! {
         <section class="change">
             <button class="button change-open" aria-expanded=move || open.get().to_string() on:click=toggle>
-                "Change this tree"
+                {say!("Change this tree")}
             </button>
             {when(move || open.get(), body)}
         </section>

@@ -5,6 +5,7 @@ mod fields;
 mod form;
 mod made;
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Status, TreeId};
 use wasm_bindgen::JsCast;
@@ -114,12 +115,12 @@ fn form_of(
     view! {
         <form class="change-form" novalidate=true on:submit=make>
             {changing(move || fields::fields(app, id.get_value(), form))}
-            <div role="status" aria-label="What will be">{changing(will_be)}</div>
+            <div role="status" aria-label=say!("What will be")>{changing(will_be)}</div>
             {changing(refusal)}
             <div class="change-ways">
-                <button class="button button-first" type="submit">"Do it"</button>
+                <button class="button button-first" type="submit">{say!("Do it")}</button>
                 <button class="button" type="button" on:click=move |_| form.kind.set(None)>
-                    "Leave it"
+                    {say!("Leave it")}
                 </button>
             </div>
         </form>

@@ -1,6 +1,7 @@
 //! What the person decided on a tree: keep, watch or cull it, when and why; shown and made beside
 //! its judgement.
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Decision, Decisions, Fate, TreeIx};
 use scene::words;
@@ -44,10 +45,10 @@ pub fn decided(app: App, tree: TreeIx) -> AnyView {
     let words = element("p", "decided-now", vec![changing_words(standing)]);
     view! {
         <section class="decided" aria-labelledby="decided">
-            <h3 id="decided">"Your decision"</h3>
+            <h3 id="decided">{say!("Your decision")}</h3>
             <div role="status">{words}</div>
             <label class="field">
-                <span>"Why (may stay empty)"</span>
+                <span>{say!("Why (may stay empty)")}</span>
                 <input
                     type="text"
                     prop:value=move || reason.get()
@@ -73,7 +74,7 @@ fn take_back(app: App, tree: TreeIx, choose: impl Fn(Option<Fate>) + Copy + 'sta
     match app.decisions_of(tree, Decisions::fate).flatten() {
         None => nothing(),
         Some(_) => view! {
-            <button class="button button-small" on:click=move |_| choose(None)>"Undecided again"</button>
+            <button class="button button-small" on:click=move |_| choose(None)>{say!("Undecided again")}</button>
         }
         .into_any(),
     }

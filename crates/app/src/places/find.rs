@@ -13,6 +13,7 @@ mod tag_field;
 mod way;
 mod which;
 
+use language::say;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::{HtmlElement, KeyboardEvent};
@@ -64,13 +65,13 @@ pub fn Find() -> impl IntoView {
         Memo::new(move |_| found.with(|it| it.as_ref()?.hits.get(best.get()).map(|hit| hit.tree)));
     view! {
         <section class="find" on:keydown=move |event| step_through(&event)>
-            <h1>"Find"</h1>
+            <h1>{say!("Find")}</h1>
             <SearchBox query ask />
             <p class="find-said" role="status">{move || said(app, &query.get(), found.get().as_ref())}</p>
             <Show when=move || !query.with(|words| words.trim().is_empty()) fallback=move || view! { <Ways /> <Nearest /> <Asked ask /> <Square ask /> <Which /> <RowCheck /> }>
                 <div class="find-found">
                     {move || tree.get().map(|tree| view! { <Answer tree /> })}
-                    <ol class="find-list" aria-label="Trees found">
+                    <ol class="find-list" aria-label=say!("Trees found")>
                         {move || {
                             let hits = found.get().map(|it| it.hits).unwrap_or_default();
                             (hits.len() > 1).then(|| hits
@@ -99,7 +100,7 @@ fn Ways() -> impl IntoView {
         ("Check a row", "row-check-head"),
     ];
     view! {
-        <nav class="find-ways" aria-label="Without a name">{ways.map(way).into_iter().collect::<Vec<_>>()}</nav>
+        <nav class="find-ways" aria-label=say!("Without a name")>{ways.map(way).into_iter().collect::<Vec<_>>()}</nav>
     }
 }
 
@@ -110,7 +111,7 @@ fn SearchBox(
 ) -> impl IntoView {
     view! {
         <label class="find-box">
-            <span class="hidden-words">"A tag, a cross, a number or a place"</span>
+            <span class="hidden-words">{say!("A tag, a cross, a number or a place")}</span>
             <input
                 type="search"
                 id="find-query"
@@ -119,7 +120,7 @@ fn SearchBox(
                 autocapitalize="off"
                 spellcheck="false"
                 autofocus
-                placeholder="Tag, cross, number or place"
+                placeholder=say!("Tag, cross, number or place")
                 prop:value=query
                 on:input=move |event| ask(event_target_value(&event))
             />

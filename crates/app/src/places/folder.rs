@@ -10,6 +10,7 @@ mod save_as;
 mod shelf;
 mod writing;
 
+use language::say;
 use leptos::prelude::*;
 use plot::Weight;
 
@@ -34,7 +35,7 @@ pub fn Folder() -> impl IntoView {
     };
     view! {
         <section class="folder">
-            <h1>"Folder"</h1>
+            <h1>{say!("Folder")}</h1>
             <p class="folder-name">{title}</p>
             <Progress />
             <RefusedPlot />
@@ -43,9 +44,9 @@ pub fn Folder() -> impl IntoView {
                 <Safety />
                 <SaveAs />
                 <section aria-labelledby="folder-print">
-                    <h2 id="folder-print">"Print"</h2>
-                    <p>"Field sheets, tags with a square code, the map, a report; and a copy for a colleague."</p>
-                    <p><a class="button" href=Route::Print.address()>"Print"</a></p>
+                    <h2 id="folder-print">{say!("Print")}</h2>
+                    <p>{say!("Field sheets, tags with a square code, the map, a report; and a copy for a colleague.")}</p>
+                    <p><a class="button" href=Route::Print.address()>{say!("Print")}</a></p>
                 </section>
                 <BringIn />
                 <OtherPhone />
@@ -53,17 +54,17 @@ pub fn Folder() -> impl IntoView {
                 <Faults />
             </Show>
             <section aria-labelledby="folder-other">
-                <h2 id="folder-other">"Another plot"</h2>
-                <p>"The plot that is open now stays in this browser, with every score."</p>
+                <h2 id="folder-other">{say!("Another plot")}</h2>
+                <p>{say!("The plot that is open now stays in this browser, with every score.")}</p>
                 <OpenFolder />
                 <div class="row">
-                    <button class="button" on:click=move |_| open_demo(app)>"Open the demo plot"</button>
+                    <button class="button" on:click=move |_| open_demo(app)>{say!("Open the demo plot")}</button>
                     <Show when=move || app.is_open()>
-                        <button class="button" on:click=move |_| app.close()>"Close this plot"</button>
+                        <button class="button" on:click=move |_| app.close()>{say!("Close this plot")}</button>
                     </Show>
                 </div>
                 <details class="folder-new">
-                    <summary>"Start a new plot"</summary>
+                    <summary>{say!("Start a new plot")}</summary>
                     <NewPlot />
                 </details>
             </section>
@@ -114,7 +115,7 @@ fn Faults() -> impl IntoView {
     };
     view! {
         <section aria-labelledby="folder-faults">
-            <h2 id="folder-faults">"Faults"</h2>
+            <h2 id="folder-faults">{say!("Faults")}</h2>
             <p>{said}</p>
             {move || {
                 let problems = app.problems.get();

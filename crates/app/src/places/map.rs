@@ -22,6 +22,7 @@ mod which;
 
 use std::time::Duration;
 
+use language::say;
 use leptos::prelude::*;
 use plot::TreeIx;
 
@@ -58,7 +59,7 @@ pub fn Map() -> impl IntoView {
     };
     view! {
         <section class="map" class:map-as-table=move || shown.as_table.get()>
-            <h1 class="hidden-words">"Map"</h1>
+            <h1 class="hidden-words">{say!("Map")}</h1>
             <div class="map-head">
                 <LayerChoice />
                 <GroundChoice />

@@ -7,6 +7,7 @@ mod told;
 mod traits;
 
 use files::{PlantingForm, usual_traits};
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use plot::Problem;
@@ -100,10 +101,10 @@ pub fn NewPlotForm() -> impl IntoView {
                 </div>
             </details>
             <details class="field-wide">
-                <summary>"Where on earth it lies"</summary>
+                <summary>{say!("Where on earth it lies")}</summary>
                 <p class="hint">
-                    "Bearing: the way from the first place to the other end of a row, degrees clockwise from \
-                     true north. Longitude and latitude: of the first place of the first row. All three, or none."
+                    {say!("Bearing: the way from the first place to the other end of a row, degrees clockwise from \
+                     true north. Longitude and latitude: of the first place of the first row. All three, or none.")}
                 </p>
                 <div class="new-plot-earth">{part(&EARTH)}</div>
             </details>
@@ -136,7 +137,7 @@ fn from_where(form: RwSignal<PlantingForm>) -> AnyView {
     };
     view! {
         <fieldset class="field-wide">
-            <legend>"What stands where"</legend>
+            <legend>{say!("What stands where")}</legend>
             {choice(false, "I write it here: rows, places and a few lines")}
             {choice(true, "It stands in a list: a sheet or a table, brought in next")}
         </fieldset>

@@ -7,6 +7,7 @@ mod desk;
 mod pages;
 mod report;
 
+use language::say;
 use leptos::prelude::*;
 
 use crate::parts::{Bar, JudgeProgress};
@@ -26,7 +27,7 @@ pub fn Print() -> impl IntoView {
     view! {
         <section class="print">
             <div class="print-head">
-                <h1>"Print"</h1>
+                <h1>{say!("Print")}</h1>
                 <p class="folder-name">{title}</p>
                 <Choice desk />
                 <JudgeProgress />
@@ -70,15 +71,15 @@ fn Toll(desk: desk::Desk) -> impl IntoView {
     view! {
         {cannot}
         <Show when=move || desk.is_busy.get()>
-            <Bar what="Laying it out".to_owned() done=0 of=0 stop=move || desk.stop() />
+            <Bar what=say!("Laying it out").to_owned() done=0 of=0 stop=move || desk.stop() />
         </Show>
         <p class="print-count" role="status">{said}</p>
         <div class="row">
-            <button class="button button-first" disabled=move || !is_ready() on:click=print>"Print"</button>
+            <button class="button button-first" disabled=move || !is_ready() on:click=print>{say!("Print")}</button>
         </div>
         <p class="hint">
-            "Print at 100 %, not fitted to the page, and hold a ruler against the printed one. For \
-             a PDF choose it in the place of a printer."
+            {say!("Print at 100 %, not fitted to the page, and hold a ruler against the printed one. For \
+             a PDF choose it in the place of a printer.")}
         </p>
     }
 }

@@ -12,6 +12,7 @@ mod seasons;
 
 use std::sync::Arc;
 
+use language::say;
 use leptos::prelude::*;
 use plot::Season;
 use proof::{Report, Verdict};
@@ -53,7 +54,7 @@ pub fn Proof() -> impl IntoView {
         <section class="proof">
             <h1>{title}</h1>
             {move || tells_vigour.get().then(|| view! {
-                <p class="row"><a class="button button-small" href=Route::Vigour { trait_id: None }.address()>"How strongly the trees grow"</a></p>
+                <p class="row"><a class="button button-small" href=Route::Vigour { trait_id: None }.address()>{say!("How strongly the trees grow")}</a></p>
             })}
             {move || match disease.get() {
                 Some(disease) => view! { <OfDisease disease /> }.into_any(),
@@ -67,11 +68,11 @@ pub fn Proof() -> impl IntoView {
 fn NoDisease() -> impl IntoView {
     view! {
         <p>
-            "No trait of this plot counts for a disease, so there is nothing to prove. In plot.json \
-             a trait counts for one when it has a " <code>"disease"</code> ", and each class of its \
-             scale a " <code>"severity"</code> " from 0 (looked at, and clean) to 1."
+            {say!("No trait of this plot counts for a disease, so there is nothing to prove. In plot.json \
+             a trait counts for one when it has a ")} <code>{say!("disease")}</code> {say!(", and each class of its \
+             scale a ")} <code>{say!("severity")}</code> {say!(" from 0 (looked at, and clean) to 1.")}
         </p>
-        <p class="row"><a class="button" href=Route::Folder.address()>"To the folder"</a></p>
+        <p class="row"><a class="button" href=Route::Folder.address()>{say!("To the folder")}</a></p>
     }
 }
 
@@ -91,7 +92,7 @@ fn OfDisease(disease: String) -> impl IntoView {
         <Show when=move || app.judging.get().is_none() && (judged.get().is_none() || is_stale())>
             <p class="row">
                 <span>{move || if is_stale() { "Scores came since this was judged." } else { "Not judged yet." }}</span>
-                <button class="button" on:click=move |_| app.ask(&question())>"Judge now"</button>
+                <button class="button" on:click=move |_| app.ask(&question())>{say!("Judge now")}</button>
             </p>
         </Show>
         {move || match judged.get()?.0.report {
@@ -127,7 +128,7 @@ fn Shows(report: Arc<Report>) -> impl IntoView {
         <Limits report=report.clone() />
         <Seasons report=report.clone() />
         <section aria-labelledby="proof-verdicts">
-            <h2 id="proof-verdicts">"Verdicts"</h2>
+            <h2 id="proof-verdicts">{say!("Verdicts")}</h2>
             <VerdictCounts report=report.clone() picked />
             {proven.then(|| view! { <p class="proof-local">{words::PROOF_IS_LOCAL}</p> })}
             <p class="hint">{words::FIELD_SCORES_CANNOT}</p>
@@ -137,7 +138,7 @@ fn Shows(report: Arc<Report>) -> impl IntoView {
         <BusyPlaces report=report.clone() />
         <FitFacts report=report.clone() />
         {(!cautions.is_empty()).then(|| view! {
-            <aside class="proof-cautions" aria-label="Cautions">
+            <aside class="proof-cautions" aria-label=say!("Cautions")>
                 {cautions.into_iter().map(|words| view! { <p>{words}</p> }).collect_view()}
             </aside>
         })}
@@ -153,7 +154,7 @@ fn Limits(report: Arc<Report>) -> impl IntoView {
     let line = |limit| view! { <li>{words::limit(&name, limit)}</li> };
     (!report.limits.is_empty()).then(|| {
         view! {
-            <aside class="proof-limits" aria-label="What these scores cannot carry">
+            <aside class="proof-limits" aria-label=say!("What these scores cannot carry")>
                 <ul>{report.limits.iter().map(line).collect_view()}</ul>
             </aside>
         }

@@ -11,6 +11,7 @@ mod walked;
 mod words;
 
 use files::list::Survey;
+use language::say;
 use leptos::prelude::*;
 
 use super::intake::{HandedIn, Words, in_trouble, source, taken};
@@ -53,7 +54,7 @@ pub fn ReceiverPositions() -> impl IntoView {
             {when(move || receiver.count() > 0, move || walked::walked(receiver))}
             {when(move || receiver.survey.with(Option::is_some), laid)}
             <p class="row">
-                <button class="button" on:click=move |_| receiver.put_away()>"Put them away"</button>
+                <button class="button" on:click=move |_| receiver.put_away()>{say!("Put them away")}</button>
             </p>
         }
         .into_any()

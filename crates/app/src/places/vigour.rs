@@ -10,6 +10,7 @@ mod ranking;
 use std::sync::Arc;
 
 use judge::{Growing, Grown};
+use language::say;
 use leptos::prelude::*;
 use plot::{Kind, Plot, Season, TraitIx};
 use scene::words;
@@ -47,7 +48,7 @@ pub fn VigourOfTrees() -> impl IntoView {
     };
     view! {
         <section class="vigour">
-            <h1>"Vigour"</h1>
+            <h1>{say!("Vigour")}</h1>
             <p class="row">
                 {link("button button-small", Route::Proof { disease: None }.address(), "To Proof".to_owned())}
                 {link("button button-small", Route::Map.address(), "To the map".to_owned())}
@@ -86,7 +87,7 @@ fn of_trait(app: App, trait_ix: TraitIx) -> AnyView {
         view! {
             <p class="row">
                 <span>{words}</span>
-                <button class="button" on:click=move |_| app.ask_grown(growing())>"Fit now"</button>
+                <button class="button" on:click=move |_| app.ask_grown(growing())>{say!("Fit now")}</button>
             </p>
         }
         .into_any()
@@ -145,9 +146,9 @@ fn shows(app: App, grown: Arc<Grown>, season: RwSignal<Option<Season>>, list: Li
     view! {
         <SeasonPick grown=grown.clone() season />
         <p class="row">
-            <button class="button button-small" on:click=move |_| go_to("vigour-ranking")>"To the trees"</button>
+            <button class="button button-small" on:click=move |_| go_to("vigour-ranking")>{say!("To the trees")}</button>
         </p>
-        <aside class="vigour-caution" aria-label="Caution"><p>{words::TREND_CAUTION}</p></aside>
+        <aside class="vigour-caution" aria-label=say!("Caution")><p>{words::TREND_CAUTION}</p></aside>
         {changing(in_season)}
     }
     .into_any()

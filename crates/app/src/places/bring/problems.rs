@@ -1,5 +1,6 @@
 //! Every fault of the list by line, and what asks for a look.
 
+use language::say;
 use leptos::prelude::*;
 
 use super::state::Bring;
@@ -16,7 +17,7 @@ pub(super) fn problems(bring: Bring) -> AnyView {
             let unlisted = (seen.unlisted > 0)
                 .then(|| said("p", "hint", format!("{} more are counted only.", seen.unlisted)));
             view! {
-                <section aria-label="Faults of the list">
+                <section aria-label=say!("Faults of the list")>
                     {problem_lines(&seen.problems, "The list", shown)}
                     {unlisted}
                 </section>

@@ -1,6 +1,7 @@
 //! How the list is written: what was told from it, for a person to say otherwise.
 
 use files::list::{DateOrder, Decimal, Encoding, Heading, MatchBy, Separator, Wishes};
+use language::say;
 use leptos::prelude::*;
 
 use super::select::{Options, select};
@@ -159,11 +160,11 @@ fn days(bring: Bring) -> AnyView {
     changing(move || {
         match open.get() {
         Some((Some(column), _)) => view! {
-            <div class="bring-question" role="group" aria-label="Day or month first">
+            <div class="bring-question" role="group" aria-label=say!("Day or month first")>
                 <p>{format!("{column}: in days such as 4/6/2031, which comes first? No line says.")}</p>
                 <p class="row">
-                    <button class="button" on:click=press(DateOrder::DayMonth)>"The day: 4 June"</button>
-                    <button class="button" on:click=press(DateOrder::MonthDay)>"The month: 6 April"</button>
+                    <button class="button" on:click=press(DateOrder::DayMonth)>{say!("The day: 4 June")}</button>
+                    <button class="button" on:click=press(DateOrder::MonthDay)>{say!("The month: 6 April")}</button>
                 </p>
             </div>
         }
@@ -176,7 +177,7 @@ fn days(bring: Bring) -> AnyView {
             view! {
                 <p class="row">
                     {says}
-                    <button class="button button-small" on:click=press(other)>"The other way"</button>
+                    <button class="button button-small" on:click=press(other)>{say!("The other way")}</button>
                 </p>
             }
             .into_any()

@@ -1,5 +1,6 @@
 //! Taking the list.
 
+use language::say;
 use leptos::prelude::*;
 
 use super::state::Bring;
@@ -45,7 +46,7 @@ pub(super) fn take(bring: Bring) -> AnyView {
                         trees => format!("Take these {trees} trees"),
                     }}
                 </button>
-                <button class="button" on:click=move |_| bring.put_away()>"Leave it"</button>
+                <button class="button" on:click=move |_| bring.put_away()>{say!("Leave it")}</button>
             </p>
         </section>
     }

@@ -1,6 +1,7 @@
 //! The neighbours of the tree, as the lines on the map say them, with the slider through the
 //! rounds where the card hides the map's own.
 
+use language::say;
 use leptos::prelude::*;
 use plot::TreeIx;
 use scene::{Link, NeighbourView, Stroke, Tells, words};
@@ -33,7 +34,7 @@ pub fn around(app: App, tree: TreeIx) -> AnyView {
     view! {
         <details class="around" prop:open=move || is_open.get() on:toggle=toggled>
             <summary>
-                <span>"Neighbours"</span>
+                <span>{say!("Neighbours")}</span>
                 <span class="hint">{words(|view| view.summary.clone())}</span>
             </summary>
             <div class="around-rounds">{RoundSlider()}</div>

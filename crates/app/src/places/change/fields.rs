@@ -1,5 +1,6 @@
 //! The fields of what is to be done.
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Act, Role, Stand, TreeField, TreeId};
 use scene::words;
@@ -165,7 +166,7 @@ fn scions(form: Form) -> AnyView {
     let all = changing(move || (1..=form.scions.get()).map(one).collect::<Vec<_>>().into_any());
     let more = view! {
         <button class="button" type="button" on:click=move |_| form.scions.update(|count| *count += 1)>
-            "One more graft"
+            {say!("One more graft")}
         </button>
     };
     element("div", "", vec![all, more.into_any()])

@@ -1,5 +1,6 @@
 //! The answer: where the tree stands, said as a person says it, and what confirms it.
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Code, Plot, TreeIx};
 use walk::{Whereabouts, way_between};
@@ -35,13 +36,13 @@ pub fn Answer(tree: TreeIx) -> impl IntoView {
             <p class="answer-place">{told.sentence}</p>
             <RowStrip tree />
             {(!beside.is_empty()).then(|| view! {
-                <p class="answer-confirm">"To be sure, read the tags of " {beside} "."</p>
+                <p class="answer-confirm">{say!("To be sure, read the tags of ")} {beside} "."</p>
             })}
             <Way tree />
             {told.from_last.map(|words| view! { <p class="hint">{words}</p> })}
-            {told.note.map(|note| view! { <p class="answer-note">"Note: " {note}</p> })}
-            {told.code.map(|code| view! { <p class="hint">"Short code, to write on its tag: " <span class="answer-code">{code}</span></p> })}
-            <p class="row"><a class="button button-first" href=on_map>"Show on the map"</a></p>
+            {told.note.map(|note| view! { <p class="answer-note">{say!("Note: ")} {note}</p> })}
+            {told.code.map(|code| view! { <p class="hint">{say!("Short code, to write on its tag: ")} <span class="answer-code">{code}</span></p> })}
+            <p class="row"><a class="button button-first" href=on_map>{say!("Show on the map")}</a></p>
         </article>
     }
     .into_any()

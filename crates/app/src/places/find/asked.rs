@@ -1,5 +1,6 @@
 //! What one can ask for, shown by example from the open plot.
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Plot, Role, Status};
 
@@ -20,10 +21,11 @@ pub fn Asked(ask: impl Fn(String) + Copy + Send + Sync + 'static) -> impl IntoVi
         }
     };
     if examples.is_empty() {
-        return view! { <p>"This plot has no trees yet: there is nobody to find."</p> }.into_any();
+        return view! { <p>{say!("This plot has no trees yet: there is nobody to find.")}</p> }
+            .into_any();
     }
     view! {
-        <p>"Type as you would say it. Typing slips, spaces and accents do not matter."</p>
+        <p>{say!("Type as you would say it. Typing slips, spaces and accents do not matter.")}</p>
         <ul class="find-asked">{examples.into_iter().map(one).collect_view()}</ul>
     }
     .into_any()

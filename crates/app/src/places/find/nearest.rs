@@ -1,5 +1,6 @@
 //! Nearest to me: which trees the position leaves, and the row and tag that settle it.
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Plot, TreeIx};
 use walk::{Fix, Here, Stretch, compass_point};
@@ -39,7 +40,7 @@ pub fn Nearest() -> impl IntoView {
     };
     view! {
         <section class="nearest" aria-labelledby="nearest-head">
-            <h2 id="nearest-head">"Nearest to me"</h2>
+            <h2 id="nearest-head">{say!("Nearest to me")}</h2>
             <div role="status">{changing(body)}</div>
         </section>
     }

@@ -4,6 +4,7 @@
 mod differences;
 mod walked;
 
+use language::say;
 use leptos::prelude::*;
 use walk::{End, Seen};
 
@@ -23,14 +24,14 @@ pub fn RowCheck() -> impl IntoView {
     let walked = Walked::new(app);
     view! {
         <section class="row-check" aria-labelledby="row-check-head">
-            <h2 id="row-check-head">"Check a row"</h2>
+            <h2 id="row-check-head">{say!("Check a row")}</h2>
             <p>
-                "Walk a row from one end and read each tree that stands. What differs from the list "
-                "is told, and nothing is changed until you say so."
+                {say!("Walk a row from one end and read each tree that stands. What differs from the list ")}
+                {say!("is told, and nothing is changed until you say so.")}
             </p>
             <div class="which-where">
-                <label class="field"><span>"Row"</span>{row_choice(app, walked)}</label>
-                <label class="field"><span>"Begin at the"</span>{end_choice(app, walked)}</label>
+                <label class="field"><span>{say!("Row")}</span>{row_choice(app, walked)}</label>
+                <label class="field"><span>{say!("Begin at the")}</span>{end_choice(app, walked)}</label>
             </div>
             {when(move || walked.walk.with(|walk| walk.row.is_some()), move || walking(app, walked))}
         </section>
@@ -50,7 +51,7 @@ fn row_choice(app: App, walked: Walked) -> AnyView {
     };
     view! {
         <select id="row-check-row" on:change=choose>
-            <option value="">"choose"</option>
+            <option value="">{say!("choose")}</option>
             {rows.into_iter().map(option).collect::<Vec<_>>()}
         </select>
     }
@@ -103,7 +104,9 @@ fn read_so_far(walked: Walked) -> AnyView {
     };
     let step = |seen: Seen| match seen {
         Seen::Tag(tag) => view! { <li>{tag}</li> }.into_any(),
-        Seen::NoTag | Seen::This => view! { <li class="which-bare">"no tag"</li> }.into_any(),
+        Seen::NoTag | Seen::This => {
+            view! { <li class="which-bare">{say!("no tag")}</li> }.into_any()
+        }
     };
     let steps = last.into_iter().map(step).collect();
     element(
@@ -125,7 +128,7 @@ fn keys(walked: Walked) -> AnyView {
     };
     let offered = move || {
         let tags = walked.offered().into_iter().map(offer).collect();
-        view! { <div class="row-check-next" role="group" aria-label="Tags that may come next">{element("div", "row-check-tags", tags)}</div> }
+        view! { <div class="row-check-next" role="group" aria-label=say!("Tags that may come next")>{element("div", "row-check-tags", tags)}</div> }
             .into_any()
     };
     let add_typed = move |event: leptos::ev::SubmitEvent| {
@@ -150,10 +153,10 @@ fn keys(walked: Walked) -> AnyView {
             {changing(offered)}
             {tag_field("row-check-tag", "Another tag", walked.typed)}
             <div class="which-keys">
-                <button class="button" type="button" on:click=move |_| walked.add(Seen::NoTag)>"No tag here"</button>
-                <button class="button button-first" type="button" disabled=is_empty on:click=move |_| walked.change(|walk| walk.ended = true)>"The row ends here"</button>
-                <button class="button" type="button" disabled=is_empty on:click=take_back>"Take back"</button>
-                <button class="button" type="button" disabled=is_empty on:click=start_over>"Start over"</button>
+                <button class="button" type="button" on:click=move |_| walked.add(Seen::NoTag)>{say!("No tag here")}</button>
+                <button class="button button-first" type="button" disabled=is_empty on:click=move |_| walked.change(|walk| walk.ended = true)>{say!("The row ends here")}</button>
+                <button class="button" type="button" disabled=is_empty on:click=take_back>{say!("Take back")}</button>
+                <button class="button" type="button" disabled=is_empty on:click=start_over>{say!("Start over")}</button>
             </div>
         </form>
     }

@@ -1,5 +1,6 @@
 //! A piece of the row as one sees it standing before it: who is left and right of the tree.
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Plot, Status, TreeIx};
 use walk::{Ends, Row};
@@ -24,21 +25,21 @@ pub fn RowStrip(tree: TreeIx) -> impl IntoView {
         match cell {
         Cell::End(name) => view! { <li class="strip-end">{name}</li> }.into_any(),
         Cell::Empty { place, is_far } => view! {
-            <li class="strip-empty" class:strip-far=is_far><span class="strip-place">{place}</span><span>"empty"</span></li>
+            <li class="strip-empty" class:strip-far=is_far><span class="strip-place">{place}</span><span>{say!("empty")}</span></li>
         }
         .into_any(),
         Cell::Tree { place, name, id, is_here, is_gone, is_far } => view! {
             <li class:strip-far=is_far class:strip-here=is_here class:strip-gone=is_gone aria-current=is_here.then_some("location")>
                 <span class="strip-place">{place}</span>
                 <a href=Route::Tree { id }.address() title=name.clone()>{name.clone()}</a>
-                {is_gone.then_some(view! { <span class="hidden-words">" (gone)"</span> })}
+                {is_gone.then_some(view! { <span class="hidden-words">{say!(" (gone)")}</span> })}
             </li>
         }
         .into_any(),
     }
     };
     (!cells.is_empty()).then(|| view! {
-        <ol class="strip" aria-label="The row around it">{cells.into_iter().map(one).collect_view()}</ol>
+        <ol class="strip" aria-label=say!("The row around it")>{cells.into_iter().map(one).collect_view()}</ol>
     })
 }
 

@@ -1,5 +1,6 @@
 //! A tag's square code read by the camera; where the browser cannot, its short code is typed.
 
+use language::say;
 use leptos::html::Video;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -45,8 +46,8 @@ pub fn Square(ask: impl Fn(String) + Copy + Send + Sync + 'static) -> impl IntoV
                 move || is_on.get(),
                 move || view! {
                     <div class="square-sight">
-                        <video node_ref=video muted playsinline aria-label="What the camera sees"></video>
-                        <button class="button" on:click=move |_| is_on.set(false)>"Stop"</button>
+                        <video node_ref=video muted playsinline aria-label=say!("What the camera sees")></video>
+                        <button class="button" on:click=move |_| is_on.set(false)>{say!("Stop")}</button>
                     </div>
                 }
                 .into_any(),
@@ -64,7 +65,7 @@ pub fn Square(ask: impl Fn(String) + Copy + Send + Sync + 'static) -> impl IntoV
     };
     view! {
         <section class="square" aria-labelledby="square-head">
-            <h2 id="square-head">"From its tag"</h2>
+            <h2 id="square-head">{say!("From its tag")}</h2>
             {body}
         </section>
     }

@@ -1,5 +1,6 @@
 //! The field for a tag that is typed, with the button that adds it.
 
+use language::say;
 use leptos::prelude::*;
 
 /// The field, named by `label`; Enter and the button submit the form around it.
@@ -18,7 +19,7 @@ pub fn tag_field(id: &'static str, label: &'static str, typed: RwSignal<String>)
                 on:input=move |event| typed.set(event_target_value(&event))
             />
         </label>
-        <button class="button which-add">"Add"</button>
+        <button class="button which-add">{say!("Add")}</button>
     }
     .into_any()
 }

@@ -4,6 +4,7 @@ mod adding;
 mod reads;
 mod told;
 
+use language::say;
 use leptos::prelude::*;
 use walk::{CannotTell, Seen, Side};
 
@@ -35,12 +36,12 @@ pub fn Which() -> impl IntoView {
     };
     view! {
         <section class="which-tree" aria-labelledby="which-head">
-            <h2 id="which-head">"Which tree is this?"</h2>
+            <h2 id="which-head">{say!("Which tree is this?")}</h2>
             <p>
-                "Before a tree without a tag: say what you see along the row, tree by tree as you "
-                "walk. A few tags around it are mostly enough; gaps and wrong tags are allowed for."
+                {say!("Before a tree without a tag: say what you see along the row, tree by tree as you ")}
+                {say!("walk. A few tags around it are mostly enough; gaps and wrong tags are allowed for.")}
             </p>
-            <ol class="which-steps" aria-label="Read so far, in walking order">{steps}</ol>
+            <ol class="which-steps" aria-label=say!("Read so far, in walking order")>{steps}</ol>
             <Adding reads />
             <div class="which-outcome" role="status">{outcome}</div>
         </section>

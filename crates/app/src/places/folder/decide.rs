@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use files::{Choice, Conflict};
+use language::say;
 use leptos::prelude::*;
 
 /// What a person decided, by the conflict's place in the list.
@@ -38,16 +39,16 @@ pub fn Decide(conflicts: Vec<Conflict>, decided: RwSignal<Decisions>) -> impl In
             {move || conflicts.with_value(|all| view! { <Sides conflict=all[at.get()].clone() /> })}
             <div class="row">
                 <button class="button" aria-pressed=move || is(Choice::Kept) on:click=move |_| choose(Choice::Kept)>
-                    "Keep the first"
+                    {say!("Keep the first")}
                 </button>
                 <button class="button" aria-pressed=move || is(Choice::Other) on:click=move |_| choose(Choice::Other)>
-                    "Take the second"
+                    {say!("Take the second")}
                 </button>
             </div>
             <div class="row">
-                <button class="button button-small" disabled=move || at.get() == 0 on:click=move |_| turn(-1)>"Back"</button>
-                <button class="button button-small" disabled=move || at.get() + 1 == all on:click=move |_| turn(1)>"Later"</button>
-                <button class="button button-small" on:click=keep_all>"Keep the first of all"</button>
+                <button class="button button-small" disabled=move || at.get() == 0 on:click=move |_| turn(-1)>{say!("Back")}</button>
+                <button class="button button-small" disabled=move || at.get() + 1 == all on:click=move |_| turn(1)>{say!("Later")}</button>
+                <button class="button button-small" on:click=keep_all>{say!("Keep the first of all")}</button>
                 <span class="hint" role="status">
                     {move || format!("{} of {all} decided; the others stay open.", decided.with(BTreeMap::len))}
                 </span>
@@ -65,7 +66,7 @@ fn Sides(conflict: Conflict) -> impl IntoView {
     let line = |column: String| {
         let cell = |row: &BTreeMap<String, String>| match row.get(&column) {
             Some(cell) => view! { <td>{cell.clone()}</td> }.into_any(),
-            None => view! { <td class="decide-empty">"empty"</td> }.into_any(),
+            None => view! { <td class="decide-empty">{say!("empty")}</td> }.into_any(),
         };
         let differs = conflict.kept.get(&column) != conflict.other.get(&column);
         let (kept, other) = (cell(&conflict.kept), cell(&conflict.other));
@@ -78,10 +79,10 @@ fn Sides(conflict: Conflict) -> impl IntoView {
         }
     };
     view! {
-        <div class="scroll" tabindex="0" role="region" aria-label="Both versions">
+        <div class="scroll" tabindex="0" role="region" aria-label=say!("Both versions")>
             <table class="decide-sides">
                 <thead>
-                    <tr><th scope="col">"Column"</th><th scope="col">"First"</th><th scope="col">"Second"</th></tr>
+                    <tr><th scope="col">{say!("Column")}</th><th scope="col">{say!("First")}</th><th scope="col">{say!("Second")}</th></tr>
                 </thead>
                 <tbody>{columns.into_iter().map(line).collect_view()}</tbody>
             </table>

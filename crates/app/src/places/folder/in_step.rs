@@ -1,5 +1,6 @@
 //! A folder on this machine that every score is written into as well.
 
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
@@ -43,17 +44,17 @@ pub fn InStep() -> impl IntoView {
     let stands = Memo::new(move |_| app.in_step.get());
     folders::has_picker().then(|| view! {
         <section aria-labelledby="folder-step">
-            <h2 id="folder-step">"A folder kept in step"</h2>
+            <h2 id="folder-step">{say!("A folder kept in step")}</h2>
             <p class="in-step" role="status">{said}</p>
             <div class="row">
                 <Show when=move || matches!(stands.get(), Stands::Nothing | Stands::Trouble(_))>
-                    <button class="button" on:click=choose>"Keep a folder in step"</button>
+                    <button class="button" on:click=choose>{say!("Keep a folder in step")}</button>
                 </Show>
                 <Show when=move || matches!(stands.get(), Stands::Asleep | Stands::Trouble(_))>
-                    <button class="button" on:click=move |_| app.wake_step()>"Go on with it"</button>
+                    <button class="button" on:click=move |_| app.wake_step()>{say!("Go on with it")}</button>
                 </Show>
                 <Show when=move || stands.get() != Stands::Nothing>
-                    <button class="button" on:click=move |_| app.leave_step()>"Stop keeping it in step"</button>
+                    <button class="button" on:click=move |_| app.leave_step()>{say!("Stop keeping it in step")}</button>
                 </Show>
             </div>
         </section>

@@ -1,5 +1,6 @@
 //! Light or dark.
 
+use language::say;
 use leptos::prelude::*;
 
 use crate::state::{Theme, app};
@@ -28,7 +29,7 @@ pub fn Look() -> impl IntoView {
     };
     view! {
         <fieldset class="look">
-            <legend>"Colours"</legend>
+            <legend>{say!("Colours")}</legend>
             {Theme::ALL.map(choice).collect_view()}
         </fieldset>
     }

@@ -1,5 +1,6 @@
 //! The other phone: its folder of this plot brought in, looked at, decided on, taken.
 
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use plot::Problem;
@@ -38,11 +39,11 @@ pub fn OtherPhone() -> impl IntoView {
     };
     view! {
         <section aria-labelledby="folder-other-phone">
-            <h2 id="folder-other-phone">"Another phone's walk"</h2>
+            <h2 id="folder-other-phone">{say!("Another phone's walk")}</h2>
             <p>
-                "Bring in the folder of another phone that walked this plot, or a zip of it: its \
+                {say!("Bring in the folder of another phone that walked this plot, or a zip of it: its \
                  scores come to yours, line by line. Nothing is dropped, and nothing is taken \
-                 before you say so."
+                 before you say so.")}
             </p>
             {move || match shown.get() {
                 None => view! { <HandIn take=Callback::new(handed) /> }.into_any(),
@@ -58,10 +59,10 @@ pub fn OtherPhone() -> impl IntoView {
                             {move || if together.with(Option::is_some) { "Take it in" } else { "Take the decisions" }}
                         </button>
                         <Show when=move || together.with(Option::is_some)>
-                            <button class="button" on:click=move |_| together.set(None)>"Leave it"</button>
+                            <button class="button" on:click=move |_| together.set(None)>{say!("Leave it")}</button>
                         </Show>
                     </p>
-                    <p class="hint">"The plot as it is now stays in this browser, under \"Also kept in this browser\"."</p>
+                    <p class="hint">{say!("The plot as it is now stays in this browser, under \"Also kept in this browser\".")}</p>
                 }
                 .into_any(),
             }}
@@ -101,12 +102,12 @@ fn NewsTable(news: NewsSaid) -> impl IntoView {
     view! {
         <div class="news">
             {(!news.walks.is_empty()).then(|| view! {
-                <div class="scroll" tabindex="0" role="region" aria-label="New scores">
+                <div class="scroll" tabindex="0" role="region" aria-label=say!("New scores")>
                     <table>
                         <thead>
                             <tr>
-                                <th scope="col">"Round"</th><th scope="col">"Trait"</th>
-                                <th scope="col">"Scored by"</th><th scope="col">"Scores"</th>
+                                <th scope="col">{say!("Round")}</th><th scope="col">{say!("Trait")}</th>
+                                <th scope="col">{say!("Scored by")}</th><th scope="col">{say!("Scores")}</th>
                             </tr>
                         </thead>
                         <tbody>{news.walks.into_iter().take(LISTED).map(line).collect_view()}</tbody>

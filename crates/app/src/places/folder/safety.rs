@@ -1,5 +1,6 @@
 //! What is saved, and how safely: this browser's storage, its promise, the last copy outside.
 
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
@@ -22,26 +23,26 @@ pub fn Safety() -> impl IntoView {
     };
     view! {
         <section aria-labelledby="folder-safety">
-            <h2 id="folder-safety">"What is saved"</h2>
+            <h2 id="folder-safety">{say!("What is saved")}</h2>
             <p class="saved">{move || app.saving.with(said)}</p>
             <p>{move || app.saving.with(outside_said)}</p>
             {move || {
                 room.get().map(|room| view! {
                     <p>{room.said()}</p>
                     <Show when=move || !room.persistent>
-                        <button class="button" on:click=ask>"Ask the browser to keep it"</button>
+                        <button class="button" on:click=ask>{say!("Ask the browser to keep it")}</button>
                     </Show>
                     <Show when=move || was_refused.get() && !room.persistent>
                         <p role="status">
-                            "The browser said no. It may say yes once Leeward is installed or \
-                             bookmarked; until then a copy outside is what counts."
+                            {say!("The browser said no. It may say yes once Leeward is installed or \
+                             bookmarked; until then a copy outside is what counts.")}
                         </p>
                     </Show>
                 })
             }}
             <p class="hint">
-                "A browser may clear its storage, and an installed app may not see what a tab \
-                 keeps: save a copy after each walk."
+                {say!("A browser may clear its storage, and an installed app may not see what a tab \
+                 keeps: save a copy after each walk.")}
             </p>
         </section>
     }

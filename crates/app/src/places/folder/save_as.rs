@@ -1,5 +1,6 @@
 //! Copies of the open plot: as a zip or files, and in the formats of other programs.
 
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use scene::words;
@@ -64,17 +65,17 @@ pub fn SaveAs() -> impl IntoView {
     };
     view! {
         <section aria-labelledby="folder-save">
-            <h2 id="folder-save">"Save a copy"</h2>
-            <p>"The whole plot folder as plain files, old lines byte for byte, new scores at the end."</p>
+            <h2 id="folder-save">{say!("Save a copy")}</h2>
+            <p>{say!("The whole plot folder as plain files, old lines byte for byte, new scores at the end.")}</p>
             <div class="row">
                 <button class="button button-first" disabled=is_busy on:click=move |_| writing.begin(Format::Zip)>
-                    "Save as a zip"
+                    {say!("Save as a zip")}
                 </button>
                 {folders::has_picker().then(|| view! {
-                    <button class="button" on:click=move |_| save_files(app)>"Save as files"</button>
+                    <button class="button" on:click=move |_| save_files(app)>{say!("Save as files")}</button>
                 })}
             </div>
-            <h3>"For other programs"</h3>
+            <h3>{say!("For other programs")}</h3>
             <ul class="formats">{FORMATS.into_iter().map(line).collect_view()}</ul>
             <Outcome writing />
         </section>
@@ -101,8 +102,8 @@ fn Outcome(writing: Writing) -> impl IntoView {
             Some(Told::Refused(problems)) => view! {
                 <div class="refused" role="status">
                     <p>
-                        "This format cannot hold the plot as it is; nothing was saved. The zip holds \
-                         everything, faults too."
+                        {say!("This format cannot hold the plot as it is; nothing was saved. The zip holds \
+                         everything, faults too.")}
                     </p>
                     <ProblemList problems />
                 </div>

@@ -1,5 +1,6 @@
 //! Plots that this browser keeps beside the open one.
 
+use language::say;
 use leptos::prelude::*;
 
 use crate::parts::Confirm;
@@ -29,15 +30,15 @@ pub fn Shelf() -> impl IntoView {
                 <button class="button" on:click=move |_| {
                     app.bring(&bring);
                     Route::Map.go();
-                }>"Open"</button>
-                <Confirm what="Forget" warning yes="Forget it for good" then=move || app.forget(&forget) />
+                }>{say!("Open")}</button>
+                <Confirm what=say!("Forget") warning yes=say!("Forget it for good") then=move || app.forget(&forget) />
             </li>
         }
     };
     view! {
         <Show when=move || app.shelf.with(|shelf| !shelf.is_empty())>
             <section aria-labelledby="folder-shelf">
-                <h2 id="folder-shelf">"Also kept in this browser"</h2>
+                <h2 id="folder-shelf">{say!("Also kept in this browser")}</h2>
                 <ul class="shelf">{move || app.shelf.get().into_iter().map(line).collect_view()}</ul>
             </section>
         </Show>

@@ -1,6 +1,7 @@
 //! Where it comes from: a file, or a paste.
 
 use js_sys::Uint8Array;
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -69,7 +70,7 @@ pub(in crate::places) fn source(
         <div class="bring-source" on:dragover=move |event: DragEvent| event.prevent_default() on:drop=by_drop>
             <p class="row">
                 <label class="button">
-                    "Choose a file"
+                    {say!("Choose a file")}
                     <input type="file" class="list-input" accept=words.accept on:change=by_input />
                 </label>
                 <span class="hint">{words.files}</span>

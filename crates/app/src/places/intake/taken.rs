@@ -1,5 +1,6 @@
 //! What was taken last, with the way back.
 
+use language::say;
 use leptos::prelude::*;
 use plot::EditId;
 
@@ -49,7 +50,7 @@ pub(in crate::places) fn taken(
                 {said("p", "", says)}
                 <p class="row">
                     <button class="button" on:click=move |_| turn_over()>{press}</button>
-                    <a class="button" href="#/map">"See the map"</a>
+                    <a class="button" href="#/map">{say!("See the map")}</a>
                 </p>
             </div>
         }

@@ -1,5 +1,6 @@
 //! The question that a tap on several trees at one place asks: which of them?
 
+use language::say;
 use leptos::prelude::*;
 use plot::TreeIx;
 use scene::words;
@@ -34,8 +35,8 @@ pub fn Chooser() -> impl IntoView {
             };
             view! {
                 <section class="chooser" aria-labelledby="chooser-title" on:keydown=key>
-                    <h2 id="chooser-title">"Which one?"</h2>
-                    <p class="hint">"Several stand at this place."</p>
+                    <h2 id="chooser-title">{say!("Which one?")}</h2>
+                    <p class="hint">{say!("Several stand at this place.")}</p>
                     <ul>{changing(lines)}</ul>
                     {button("button", "None of them", none)}
                 </section>

@@ -1,5 +1,6 @@
 //! The choice of the layer.
 
+use language::say;
 use leptos::prelude::*;
 use plot::Plot;
 use scene::Layer;
@@ -20,7 +21,7 @@ pub fn LayerChoice() -> impl IntoView {
     };
     view! {
         <label class="map-layer">
-            <span class="hidden-words">"Layer"</span>
+            <span class="hidden-words">{say!("Layer")}</span>
             <select on:change=choose>{changing(move || groups(app, shown))}</select>
         </label>
     }

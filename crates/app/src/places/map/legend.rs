@@ -1,5 +1,6 @@
 //! The legend: every class with its mark, its words and how many there are.
 
+use language::say;
 use leptos::prelude::*;
 use scene::{Class, Layer, Look, Moment, Shade, Theme, Underlay, pieces};
 
@@ -18,7 +19,7 @@ pub fn Legend() -> impl IntoView {
     };
     let judging = move || waits() && app.judging.get().is_some();
     view! {
-        <section class="legend" aria-label="Legend">
+        <section class="legend" aria-label=say!("Legend")>
             <h2>{changing_words(move || title(app, shown))}</h2>
             {when(judging, || view! { <JudgeProgress /> }.into_any())}
             <ul>{changing(move || lines(shown))}</ul>

@@ -5,6 +5,7 @@ use std::cell::RefCell;
 use std::rc::Rc;
 use std::time::Duration;
 
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use scene::{ScaleBar, Viewport, words};
@@ -46,9 +47,9 @@ pub fn Stages() -> impl IntoView {
     view! {
         <div class="stages" class:stages-two=move || has_two.get()>
             <p id="map-keys" class="hidden-words">
-                "Arrow keys move from tree to tree, or move the map while no tree is chosen. Plus \
+                {say!("Arrow keys move from tree to tree, or move the map while no tree is chosen. Plus \
                  and minus zoom, 0 shows the whole plot, Enter chooses the tree in the middle and \
-                 then goes to its card, Escape puts the card away. Everything on the map is also in the table."
+                 then goes to its card, Escape puts the card away. Everything on the map is also in the table.")}
             </p>
             {stage(shown, shown.pane, has_two)}
             {when(move || has_two.get(), move || stage(shown, shown.beside, has_two))}

@@ -7,6 +7,7 @@ mod line;
 
 use std::sync::Arc;
 
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use plot::TreeIx;
@@ -75,7 +76,7 @@ pub fn Table() -> impl IntoView {
             class="twin"
             role="grid"
             tabindex="0"
-            aria-label="All trees"
+            aria-label=say!("All trees")
             aria-rowcount=move || (count() + 1).to_string()
             aria-activedescendant=active
             on:scroll=move |_| look()

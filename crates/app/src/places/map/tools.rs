@@ -1,5 +1,6 @@
 //! Buttons for what fingers and keys do too: zoom, the whole plot, north, the table.
 
+use language::say;
 use leptos::prelude::*;
 use scene::Facing;
 
@@ -15,7 +16,7 @@ pub fn CameraTools() -> impl IntoView {
     let shown = shown();
     let has_north = move || shown.ground.get().is_some_and(|ground| ground.origin().is_some());
     view! {
-        <div class="map-tools" role="group" aria-label="Map">
+        <div class="map-tools" role="group" aria-label=say!("Map")>
             {tool("+", "Zoom in", move || shown.zoom(None, ZOOM))}
             {tool("−", "Zoom out", move || shown.zoom(None, 1.0 / ZOOM))}
             {tool("All", "All: the whole plot", move || shown.fit_whole())}

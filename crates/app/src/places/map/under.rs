@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Round, Season};
 use proof::Report;
@@ -103,7 +104,7 @@ pub fn GroundChoice() -> impl IntoView {
     let options: Vec<AnyView> = Underlay::ALL.into_iter().map(option).collect();
     view! {
         <label class="map-layer map-ground">
-            <span class="hidden-words">"Ground"</span>
+            <span class="hidden-words">{say!("Ground")}</span>
             <select on:change=choose>{options}</select>
         </label>
     }

@@ -1,6 +1,7 @@
 //! The planting list: lines of text, a way to begin one, and what is wrong with each.
 
 use files::PlantingForm;
+use language::say;
 use leptos::html::Textarea;
 use leptos::prelude::*;
 use plot::Problem;
@@ -38,18 +39,18 @@ pub(super) fn PlantingList(
     view! {
         <div class="field-wide">
             <label class="field">
-                <span>"What stands where, a line for each"</span>
+                <span>{say!("What stands where, a line for each")}</span>
                 <textarea class="planting-list" rows="6" spellcheck="false" autocapitalize="off"
                     node_ref=area prop:value=start on:input=move |event| keep(event_target_value(&event))></textarea>
             </label>
             {of_lines(faults, go_to)}
             <p class="hint">
-                "Begin a line, then change its words. Places that no line names get a seedling of \
-                 unknown parents."
+                {say!("Begin a line, then change its words. Places that no line names get a seedling of \
+                 unknown parents.")}
             </p>
             <div class="row">{starts.collect_view()}</div>
             <details>
-                <summary>"How lines are written"</summary>
+                <summary>{say!("How lines are written")}</summary>
                 <Grammar />
             </details>
         </div>
@@ -98,10 +99,10 @@ fn Grammar() -> impl IntoView {
     view! {
         <dl class="planting-grammar">{LINES.map(line).collect_view()}</dl>
         <p class="hint">
-            "The order of lines does not matter: checks at intervals stand between the seedlings of a \
+            {say!("The order of lines does not matter: checks at intervals stand between the seedlings of a \
              cross, and what is said of single places stands before both. Seedlings are numbered \
              within cross and year, line after line. Each tree gets an id of its own that says \
-             nothing of its place, so that it stays true when trees are put in between."
+             nothing of its place, so that it stays true when trees are put in between.")}
         </p>
     }
 }

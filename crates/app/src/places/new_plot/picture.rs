@@ -1,5 +1,6 @@
 //! The picture of a plan: its places as they will lie on the map, and how many there are of each.
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Plot, Problem};
 use scene::{
@@ -69,7 +70,7 @@ pub(super) fn Picture(
         let nth = usize::from(theme == Theme::Evening);
         let picture = match drawn.by_day_and_evening {
             Some(pictures) => {
-                view! { <img src=pictures[nth].clone() alt="The plan as the map will show it" /> }
+                view! { <img src=pictures[nth].clone() alt=say!("The plan as the map will show it") /> }
                     .into_any()
             }
             None => {

@@ -1,5 +1,6 @@
 //! What is wrong with a new plot: fields by their label, lines by number and place in the line.
 
+use language::say;
 use leptos::prelude::*;
 use plot::Problem;
 
@@ -38,7 +39,7 @@ pub(super) fn of_lines(faults: RwSignal<Vec<Problem>>, go_to: Callback<u64>) -> 
             .into_any()
         })
     });
-    view! { <div role="status" aria-label="Faults in the lines">{list}</div> }.into_any()
+    view! { <div role="status" aria-label=say!("Faults in the lines")>{list}</div> }.into_any()
 }
 
 /// Faults of fields, and that nothing was planted.

@@ -1,5 +1,6 @@
 //! What a person chooses: what is printed, of which trees, on which paper.
 
+use language::say;
 use leptos::prelude::*;
 use paper::LabelSize;
 use writer::{MapLayer, PrintWish, What};
@@ -44,22 +45,22 @@ pub(super) fn Choice(desk: Desk) -> impl IntoView {
         desk.wish.with(|wish| matches!(wish.what, What::Tags { .. } | What::FieldSheets { .. }))
     };
     view! {
-        <fieldset class="print-what"><legend>"What"</legend>{firsts.map(radio)}</fieldset>
+        <fieldset class="print-what"><legend>{say!("What")}</legend>{firsts.map(radio)}</fieldset>
         {move || { kind.track(); of_kind(desk) }}
         <Show when=has_rows>
             <label class="field">
-                <span>"Rows"</span>
+                <span>{say!("Rows")}</span>
                 <input
                     type="text"
                     inputmode="text"
-                    placeholder="all, or 3-7, 9"
+                    placeholder=say!("all, or 3-7, 9")
                     prop:value=move || desk.wish.with(|wish| wish.rows.clone())
                     on:input=move |event| desk.wish.update(|wish| wish.rows = event_target_value(&event))
                 />
             </label>
         </Show>
         <fieldset class="print-what">
-            <legend>"Paper"</legend>
+            <legend>{say!("Paper")}</legend>
             {[("A4", false), ("Letter", true)].map(|(name, is_letter)| view! {
                 <label class="check">
                     <input
@@ -78,7 +79,7 @@ pub(super) fn Choice(desk: Desk) -> impl IntoView {
                         prop:checked=move || desk.wish.with(|wish| wish.is_landscape)
                         on:change=move |event| desk.wish.update(|wish| wish.is_landscape = event_target_checked(&event))
                     />
-                    "On its long side"
+                    {say!("On its long side")}
                 </label>
             </Show>
         </fieldset>
@@ -140,12 +141,12 @@ fn sheets(desk: Desk, chosen: Vec<String>, sick_last: bool) -> AnyView {
     };
     view! {
         <fieldset class="print-what">
-            <legend>"A box for each score of"</legend>
+            <legend>{say!("A box for each score of")}</legend>
             {all.unwrap_or_default().into_iter().map(line).collect_view()}
         </fieldset>
         <label class="check">
             <input type="checkbox" prop:checked=sick_last on:change=change />
-            "Trees seen with symptoms last"
+            {say!("Trees seen with symptoms last")}
         </label>
     }
     .into_any()
@@ -189,14 +190,14 @@ fn tags(desk: Desk, size: LabelSize, start: usize, no_tag: bool) -> AnyView {
         });
     };
     view! {
-        <fieldset class="print-what"><legend>"Size"</legend>{sizes.map(radio)}</fieldset>
+        <fieldset class="print-what"><legend>{say!("Size")}</legend>{sizes.map(radio)}</fieldset>
         <label class="field">
-            <span>"First label that is left on the sheet"</span>
+            <span>{say!("First label that is left on the sheet")}</span>
             <input type="number" min="1" prop:value=start.to_string() on:input=begin />
         </label>
         <label class="check">
             <input type="checkbox" prop:checked=no_tag on:change=spare />
-            "Only trees without a tag"
+            {say!("Only trees without a tag")}
         </label>
     }
     .into_any()
@@ -227,7 +228,7 @@ fn map(desk: Desk, chosen: MapLayer) -> AnyView {
         }
     };
     view! {
-        <label class="field"><span>"What it shows"</span><select on:change=choose>{options}</select></label>
+        <label class="field"><span>{say!("What it shows")}</span><select on:change=choose>{options}</select></label>
     }
     .into_any()
 }

@@ -1,5 +1,6 @@
 //! A copy for a colleague: one file to be looked at without Leeward.
 
+use language::say;
 use leptos::prelude::*;
 
 use super::desk::{Desk, ForColleague};
@@ -15,15 +16,15 @@ pub(super) fn Colleague(desk: Desk) -> impl IntoView {
     };
     view! {
         <section aria-labelledby="print-copy">
-            <h2 id="print-copy">"A copy for a colleague"</h2>
+            <h2 id="print-copy">{say!("A copy for a colleague")}</h2>
             <p>
-                "One HTML file that opens in any browser, without Leeward and without a network: the \
+                {say!("One HTML file that opens in any browser, without Leeward and without a network: the \
                  map, the verdicts, a card for each tree, and the plot folder in it. It can only be \
-                 read."
+                 read.")}
             </p>
             <div class="row">
                 <button class="button" disabled=is_wanted on:click=move |_| desk.copy.set(ForColleague::Wanted)>
-                    "Save a copy for a colleague"
+                    {say!("Save a copy for a colleague")}
                 </button>
             </div>
             <p class="saved" role="status">{said}</p>

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use js_sys::Array;
+use language::say;
 use leptos::prelude::*;
 use wasm_bindgen::prelude::*;
 use web_sys::{Blob, BlobPropertyBag, Url};
@@ -59,7 +60,7 @@ pub(super) fn Pages(pages: Vec<Sheet>, desk: Desk) -> impl IntoView {
         view! { <li class="paper-page"><img src=address alt=alt on:load=move |_| loaded() on:error=move |_| loaded() /></li> }
     };
     view! {
-        <ol class=format!("paper-pages {class}") aria-label="Pages">
+        <ol class=format!("paper-pages {class}") aria-label=say!("Pages")>
             {pages.into_iter().enumerate().map(page).collect_view()}
         </ol>
     }

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use language::say;
 use leptos::prelude::*;
 use proof::{BusyPlace, Report};
 use scene::words;
@@ -33,11 +34,11 @@ pub fn BusyPlaces(report: Arc<Report>) -> impl IntoView {
     places.filter(|places| !places.is_empty()).map(|places| {
         view! {
             <section aria-labelledby="proof-busy">
-                <h2 id="proof-busy">"Where a copy would be tested soonest"</h2>
+                <h2 id="proof-busy">{say!("Where a copy would be tested soonest")}</h2>
                 <p class="hint">
-                    "The places where disease presses hardest, by the infections expected of a \
+                    {say!("The places where disease presses hardest, by the infections expected of a \
                      typical susceptible seedling in an ordinary season. A graft of a clean tree \
-                     that stays clean there tells more than one in a quiet corner."
+                     that stays clean there tells more than one in a quiet corner.")}
                 </p>
                 <ul class="busy-places">{places.into_iter().map(line).collect_view()}</ul>
             </section>

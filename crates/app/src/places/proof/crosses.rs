@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use language::say;
 use leptos::prelude::*;
 use proof::{CrossReport, Report, Verdict};
 use scene::words;
@@ -71,26 +72,26 @@ pub fn Crosses(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView {
         .map(|verdict| view! { <th scope="col" class="number">{verdict.as_str()}</th> });
     view! {
         <section aria-labelledby="proof-crosses">
-            <h2 id="proof-crosses">"By cross"</h2>
-            <div class="scroll" tabindex="0" role="region" aria-label="Table of the crosses">
+            <h2 id="proof-crosses">{say!("By cross")}</h2>
+            <div class="scroll" tabindex="0" role="region" aria-label=say!("Table of the crosses")>
                 <table class="proof-crosses">
                     <thead>
                         <tr>
-                            <th scope="col">"Cross"</th>
-                            <th scope="col" class="number">"scored"</th>
+                            <th scope="col">{say!("Cross")}</th>
+                            <th scope="col" class="number">{say!("scored")}</th>
                             {heads}
-                            <th scope="col">"resistant, corrected for escapes"</th>
-                            {any_expected.then(|| view! { <th scope="col">"clean ones against those expected"</th> })}
-                            <th scope="col">"cleanliness and position"</th>
+                            <th scope="col">{say!("resistant, corrected for escapes")}</th>
+                            {any_expected.then(|| view! { <th scope="col">{say!("clean ones against those expected")}</th> })}
+                            <th scope="col">{say!("cleanliness and position")}</th>
                         </tr>
                     </thead>
                     <tbody>{report.crosses.iter().map(line).collect_view()}</tbody>
                 </table>
             </div>
             <p class="hint">
-                "Cleanliness that follows position in a cross is luck more than blood: the clean ones \
+                {say!("Cleanliness that follows position in a cross is luck more than blood: the clean ones \
                  stand where fewer neighbours took the disease. More clean seedlings than a cross can \
-                 have is the fingerprint of escapes."
+                 have is the fingerprint of escapes.")}
             </p>
         </section>
     }

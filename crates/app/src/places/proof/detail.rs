@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Plot, TreeIx};
 use proof::{Judgement, Report, Verdict};
@@ -29,26 +30,26 @@ pub fn Detail(report: Arc<Report>, who: Who, close: impl Fn() + 'static) -> impl
         <article class="proof-detail" aria-labelledby="proof-detail">
             <header>
                 <h2 id="proof-detail">{told.name}</h2>
-                <button class="button button-small proof-close" on:click=move |_| close()>"Close"</button>
+                <button class="button button-small proof-close" on:click=move |_| close()>{say!("Close")}</button>
             </header>
             {told.about.map(|about| view! { <p class="hint">{about}</p> })}
             <p class="proof-sentence">{told.sentence}</p>
             {told.luck.map(|(luck, words)| view! {
-                <p class="proof-luck">"Luck " <strong>{words}</strong></p>
+                <p class="proof-luck">{say!("Luck ")} <strong>{words}</strong></p>
                 <LuckBar luck />
             })}
             {told.gap.map(|words| view! { <p>{words}</p> })}
             {told.local.then(|| view! { <p class="proof-local">{words::PROOF_IS_LOCAL}</p> })}
-            <h3>"Why"</h3>
+            <h3>{say!("Why")}</h3>
             <ul>{told.reasons.into_iter().map(line).collect_view()}</ul>
             {(!told.settle.is_empty()).then(|| view! {
-                <h3>"What would settle it"</h3>
+                <h3>{say!("What would settle it")}</h3>
                 <ul>{told.settle.into_iter().map(line).collect_view()}</ul>
             })}
             {decision}
             {told.cautions.into_iter().map(|words| view! { <p class="proof-caution">{words}</p> }).collect_view()}
             {address.map(|address| view! {
-                <p class="row"><a class="button button-first" href=address>"See its neighbours on the map"</a></p>
+                <p class="row"><a class="button button-first" href=address>{say!("See its neighbours on the map")}</a></p>
             })}
         </article>
     }

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use language::say;
 use leptos::prelude::*;
 use proof::{CalibrationBin, Fit, Report};
 use scene::words;
@@ -34,18 +35,18 @@ pub fn FitFacts(report: Arc<Report>) -> impl IntoView {
     let has_bins = !report.calibration.is_empty();
     (numbers.is_some() || has_bins).then(|| view! {
         <details class="proof-fit">
-            <summary>"How well it fits this plot"</summary>
+            <summary>{say!("How well it fits this plot")}</summary>
             {numbers.map(|words| view! { <p>{words}</p> })}
             {learned}
             {leftover.map(|words| view! { <p>{words}</p> })}
             {has_bins.then(|| view! {
                 <table>
-                    <caption>"Trees and seasons by their predicted chance of infection, as far as they may be susceptible"</caption>
+                    <caption>{say!("Trees and seasons by their predicted chance of infection, as far as they may be susceptible")}</caption>
                     <thead>
                         <tr>
-                            <th scope="col" class="number">"trees and seasons"</th>
-                            <th scope="col" class="number">"predicted"</th>
-                            <th scope="col" class="number">"seen"</th>
+                            <th scope="col" class="number">{say!("trees and seasons")}</th>
+                            <th scope="col" class="number">{say!("predicted")}</th>
+                            <th scope="col" class="number">{say!("seen")}</th>
                         </tr>
                     </thead>
                     <tbody>{report.calibration.iter().map(line).collect_view()}</tbody>

@@ -3,6 +3,7 @@
 
 use std::sync::Arc;
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Plot, TreeIx};
 use proof::{MOST_PROMISING, Plan, Report};
@@ -41,7 +42,7 @@ fn parts(app: App, plot: &Plot, look: &Lookup, disease: &str, plan: &Plan) -> Ve
         let words = format!(": {place} {words}").into_any();
         element("li", "", vec![link("", address, words::tree(plot, tree)), words])
     };
-    let heading = view! { <h2 id="proof-next">"What to do next"</h2> }.into_any();
+    let heading = view! { <h2 id="proof-next">{say!("What to do next")}</h2> }.into_any();
     let mut parts = vec![
         heading,
         said(

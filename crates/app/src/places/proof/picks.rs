@@ -1,5 +1,6 @@
 //! What the proof is about: the disease, and the seasons that count.
 
+use language::say;
 use leptos::prelude::*;
 use plot::Season;
 use scene::words;
@@ -22,7 +23,7 @@ pub fn DiseasePick(disease: String) -> impl IntoView {
         view! { <li><a href=address aria-current=here>{name}</a></li> }.into_any()
     };
     view! {
-        <nav class="proof-diseases" aria-label="Diseases">
+        <nav class="proof-diseases" aria-label=say!("Diseases")>
             <ul>{diseases.into_iter().map(one).collect_view()}</ul>
         </nav>
     }
@@ -78,7 +79,7 @@ pub fn SeasonPick(disease: String, seasons: RwSignal<Vec<Season>>) -> impl IntoV
     (known.len() > 1).then(|| {
         view! {
             <fieldset class="proof-seasons">
-                <legend>"Seasons that count"</legend>
+                <legend>{say!("Seasons that count")}</legend>
                 {known.into_iter().map(one).collect_view()}
             </fieldset>
         }

@@ -3,6 +3,7 @@
 
 use std::sync::Arc;
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Plot, TreeIx};
 use proof::{Judgement, Report, Verdict};
@@ -116,8 +117,8 @@ pub fn Rankings(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView 
     };
     view! {
         <section class="rankings" aria-labelledby="proof-ranking">
-            <h2 id="proof-ranking">"Tree by tree"</h2>
-            <div class="row" role="group" aria-label="Which list">
+            <h2 id="proof-ranking">{say!("Tree by tree")}</h2>
+            <div class="row" role="group" aria-label=say!("Which list")>
                 {tab(List::Clean, "Clean, by luck")}
                 {tab(List::Infected, "Infected, by gap")}
                 {has_copies.then(|| tab(List::Copies, "Copies together"))}

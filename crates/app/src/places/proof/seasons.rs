@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use language::say;
 use leptos::prelude::*;
 use proof::{Report, SeasonStrength};
 use scene::words;
@@ -36,7 +37,7 @@ pub fn Seasons(report: Arc<Report>) -> impl IntoView {
     };
     view! {
         <section aria-labelledby="proof-seasons">
-            <h2 id="proof-seasons">"How hard the seasons tested"</h2>
+            <h2 id="proof-seasons">{say!("How hard the seasons tested")}</h2>
             <ul class="season-list">{lines.unwrap_or_default().into_iter().map(line).collect_view()}</ul>
         </section>
     }

@@ -1,6 +1,7 @@
 //! Where the plan lies by the positions: bearing, spacing, what is left over, and whether it tells
 //! trees apart.
 
+use language::say;
 use leptos::prelude::*;
 
 use super::state::Receiver;
@@ -21,7 +22,7 @@ pub(super) fn fit(receiver: Receiver) -> AnyView {
                 .then(|| view! { <div class="receiver-warned" role="status">{warned}</div> });
             view! {
                 <section>
-                    <h4>"How the positions fit the plan"</h4>
+                    <h4>{say!("How the positions fit the plan")}</h4>
                     <dl class="facts">{facts}</dl>
                     {warned}
                 </section>

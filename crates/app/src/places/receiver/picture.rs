@@ -1,6 +1,7 @@
 //! The picture of the fit: a line from each place to where it was measured.
 
 use files::list::Survey;
+use language::say;
 use leptos::prelude::*;
 use scene::{MeasuredPlace, Theme, svg_measured};
 
@@ -42,9 +43,9 @@ fn drawn(receiver: Receiver, survey: &Survey, theme: Theme) -> Option<AnyView> {
     Some(
         view! {
             <figure class="receiver-picture">
-                <div class="scroll" tabindex="0" role="region" aria-label="Picture of the fit">
+                <div class="scroll" tabindex="0" role="region" aria-label=say!("Picture of the fit")>
                     <img src=format!("data:image/svg+xml,{text}")
-                        alt="Each place with a line to where it was measured; the table below says the same in words" />
+                        alt=say!("Each place with a line to where it was measured; the table below says the same in words") />
                 </div>
                 <figcaption class="hint">{words}</figcaption>
             </figure>

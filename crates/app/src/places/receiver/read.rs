@@ -1,5 +1,6 @@
 //! What was read: how many positions, how they were found, how good they are, and what is broken.
 
+use language::say;
 use leptos::prelude::*;
 
 use super::state::Receiver;
@@ -17,7 +18,7 @@ pub(super) fn read(receiver: Receiver) -> AnyView {
             words::held(&read.positions).into_iter().map(|line| said("p", "", line)).collect();
         let problems = (!found.problems.is_empty()).then(|| {
             view! {
-                <section aria-label="Lines that give no position">
+                <section aria-label=say!("Lines that give no position")>
                     {problem_lines(&found.problems, "The file", shown)}
                 </section>
             }

@@ -1,6 +1,7 @@
 //! Every position in words, what is far off first.
 
 use files::list::{Point, Stands};
+use language::say;
 use leptos::prelude::*;
 
 use super::of_survey;
@@ -23,15 +24,15 @@ pub(super) fn table(receiver: Receiver) -> AnyView {
         });
         let of = of_survey(receiver, |survey| survey.points.len()).unwrap_or(0);
         view! {
-            <div class="scroll" tabindex="0" role="region" aria-label="Positions, what is far off first">
+            <div class="scroll" tabindex="0" role="region" aria-label=say!("Positions, what is far off first")>
                 <table class="receiver-table">
                     <thead>
                         <tr>
-                            <th scope="col">"Place"</th>
-                            <th scope="col">"Along the row"</th>
-                            <th scope="col">"Across"</th>
-                            <th scope="col">"Tree"</th>
-                            <th scope="col" class="number">"Line"</th>
+                            <th scope="col">{say!("Place")}</th>
+                            <th scope="col">{say!("Along the row")}</th>
+                            <th scope="col">{say!("Across")}</th>
+                            <th scope="col">{say!("Tree")}</th>
+                            <th scope="col" class="number">{say!("Line")}</th>
                         </tr>
                     </thead>
                     {element("tbody", "", lines.unwrap_or_default())}
@@ -54,7 +55,7 @@ fn line(receiver: Receiver, point: &Point) -> AnyView {
         Stands::Several => "several trees: nobody can say which".to_owned(),
     };
     let [along, across] = words::off(point.off);
-    let far = point.is_suspicious.then(|| view! { <span class="notice">"far off"</span> });
+    let far = point.is_suspicious.then(|| view! { <span class="notice">{say!("far off")}</span> });
     view! {
         <tr>
             <th scope="row">{format!("Row {}, place {} ", point.row, point.place)}{far}</th>

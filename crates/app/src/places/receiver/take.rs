@@ -1,6 +1,7 @@
 //! Taking them: only where the plot lies, or where each tree stands.
 
 use files::list::Survey;
+use language::say;
 use leptos::prelude::*;
 use scene::words::count;
 
@@ -41,16 +42,16 @@ pub(super) fn take(receiver: Receiver) -> AnyView {
     };
     view! {
         <section class="bring-take">
-            <h4>"What to take"</h4>
+            <h4>{say!("What to take")}</h4>
             <p class="row">
                 <button class="button" class:button-first=move || !tells.get() prop:disabled=move || !can_lie.get() on:click=lie>
-                    "Take where the plot lies"
+                    {say!("Take where the plot lies")}
                 </button>
             </p>
             <p class="hint">
-                "The plot's place on earth and the bearing of its rows. Trees stay in their rows and \
+                {say!("The plot's place on earth and the bearing of its rows. Trees stay in their rows and \
                  places. How far all positions are off together, no fit can tell. One step, which \
-                 Undo takes back."
+                 Undo takes back.")}
             </p>
             {when(move || { far_off.get() > 0 }, move || changing(move || {
                 tick(far_off_too, format!("Take the {} far off, too", far_off.get()))
@@ -66,8 +67,8 @@ pub(super) fn take(receiver: Receiver) -> AnyView {
                 </button>
             </p>
             <p class="hint">
-                "Each measured tree then stands where it was measured, in metres of the plot; how good \
-                 its position is goes to its note. One step, which Undo takes back."
+                {say!("Each measured tree then stands where it was measured, in metres of the plot; how good \
+                 its position is goes to its note. One step, which Undo takes back.")}
             </p>
         </section>
     }

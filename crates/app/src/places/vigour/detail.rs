@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use judge::Grown;
+use language::say;
 use leptos::prelude::*;
 use plot::{Plot, TreeIx};
 use scene::words;
@@ -43,11 +44,11 @@ pub fn Detail(
                 <table class="vigour-history">
                     <caption>{caption}</caption>
                     <thead><tr>
-                        <th scope="col">"season"</th>
-                        <th scope="col" class="number">"measured"</th>
-                        <th scope="col" class="number">"growth"</th>
-                        <th scope="col" class="number">"place"</th>
-                        <th scope="col" class="number">"adjusted"</th>
+                        <th scope="col">{say!("season")}</th>
+                        <th scope="col" class="number">{say!("measured")}</th>
+                        <th scope="col" class="number">{say!("growth")}</th>
+                        <th scope="col" class="number">{say!("place")}</th>
+                        <th scope="col" class="number">{say!("adjusted")}</th>
                     </tr></thead>
                     <tbody>{rows}</tbody>
                 </table>
@@ -59,12 +60,12 @@ pub fn Detail(
         <article class="proof-detail" aria-labelledby="vigour-detail">
             <header>
                 <h2 id="vigour-detail">{name}</h2>
-                <button class="button button-small proof-close" on:click=move |_| close()>"Close"</button>
+                <button class="button button-small proof-close" on:click=move |_| close()>{say!("Close")}</button>
             </header>
             {parents.map(|parents| said("p", "hint", parents))}
             <p>{place}</p>
             {rows}
-            <p class="row"><a class="button button-first" href=address>"See it on the map"</a></p>
+            <p class="row"><a class="button button-first" href=address>{say!("See it on the map")}</a></p>
         </article>
     }
     .into_any()

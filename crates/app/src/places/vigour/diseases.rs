@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use judge::Grown;
+use language::say;
 use leptos::prelude::*;
 use scene::words;
 use vigour::{Link, Third};
@@ -20,10 +21,10 @@ pub(super) fn diseases(app: App, grown: Arc<Grown>) -> AnyView {
         grown.links.iter().map(|(disease, link)| of_disease(app, disease, link)).collect();
     view! {
         <section class="vigour-diseases" aria-labelledby="vigour-diseases">
-            <h2 id="vigour-diseases">"Do strong trees take more disease?"</h2>
+            <h2 id="vigour-diseases">{say!("Do strong trees take more disease?")}</h2>
             <p class="hint">
-                "Both are associations: vigour and disease may follow the same good soil, and a \
-                 disease weakens a tree that is measured after it."
+                {say!("Both are associations: vigour and disease may follow the same good soil, and a \
+                 disease weakens a tree that is measured after it.")}
             </p>
             {parts}
             <JudgeProgress />
@@ -68,7 +69,7 @@ fn thirds(name: &str, thirds: &[Third; 3]) -> AnyView {
         view! {
             <tr>
                 <th scope="row">{what}</th>
-                <td class="number">{third.infected} " of " {third.trees}</td>
+                <td class="number">{third.infected} {say!(" of ")} {third.trees}</td>
                 <td class="number">{percent}</td>
                 <td class="vigour-bar" aria-hidden="true">
                     <svg viewBox="0 0 100 10" preserveAspectRatio="none">
@@ -86,9 +87,9 @@ fn thirds(name: &str, thirds: &[Third; 3]) -> AnyView {
     view! {
         <table class="vigour-thirds">
             <thead><tr>
-                <th scope="col">"of its group"</th>
+                <th scope="col">{say!("of its group")}</th>
                 <th scope="col" class="number">{infected}</th>
-                <th scope="col" class="number">"share"</th>
+                <th scope="col" class="number">{say!("share")}</th>
                 <th scope="col" aria-hidden="true"></th>
             </tr></thead>
             <tbody>{rows}</tbody>

@@ -1,6 +1,7 @@
 //! Crosses and repeated genotypes of one season: as measured, and predicted in the middle of the
 //! field.
 
+use language::say;
 use leptos::prelude::*;
 use vigour::{Ranked, SeasonFit};
 
@@ -52,10 +53,10 @@ fn table(
                     <caption>{caption}</caption>
                     <thead><tr>
                         <th scope="col">{what}</th>
-                        <th scope="col" class="number">"trees"</th>
-                        <th scope="col" class="number">"as measured"</th>
-                        <th scope="col" class="number">"adjusted"</th>
-                        <th scope="col" class="number">"interval"</th>
+                        <th scope="col" class="number">{say!("trees")}</th>
+                        <th scope="col" class="number">{say!("as measured")}</th>
+                        <th scope="col" class="number">{say!("adjusted")}</th>
+                        <th scope="col" class="number">{say!("interval")}</th>
                     </tr></thead>
                     <tbody>{rows}</tbody>
                 </table>

@@ -1,5 +1,6 @@
 //! What the model made of one season: which trend was taken and why, variances, correlations.
 
+use language::say;
 use leptos::prelude::*;
 use scene::words;
 use vigour::{SeasonFit, Tried, Variances};
@@ -17,10 +18,10 @@ pub(super) fn model(app: App, fit: &SeasonFit, unit: &str) -> AnyView {
     let tried = tried(&fit.tried);
     view! {
         <section aria-labelledby="vigour-model">
-            <h2 id="vigour-model">"What the place gives"</h2>
+            <h2 id="vigour-model">{say!("What the place gives")}</h2>
             {told}
             <details class="vigour-facts">
-                <summary>"The numbers of the model"</summary>
+                <summary>{say!("The numbers of the model")}</summary>
                 {numbers}
                 {tried}
             </details>
@@ -45,8 +46,8 @@ fn numbers(variances: &Variances, unit: &str) -> AnyView {
     let correlations = (!correlations.is_empty()).then(|| {
         view! {
             <table class="vigour-correlations">
-                <caption>"How alike neighbours are: 1 quite, 0 not at all"</caption>
-                <thead><tr><th scope="col">"neighbours"</th><th scope="col" class="number">"correlation"</th></tr></thead>
+                <caption>{say!("How alike neighbours are: 1 quite, 0 not at all")}</caption>
+                <thead><tr><th scope="col">{say!("neighbours")}</th><th scope="col" class="number">{say!("correlation")}</th></tr></thead>
                 <tbody>{correlations}</tbody>
             </table>
         }
@@ -54,11 +55,11 @@ fn numbers(variances: &Variances, unit: &str) -> AnyView {
     view! {
         <div class="scroll">
             <table class="vigour-variances">
-                <caption>"Where differences between trees come from"</caption>
+                <caption>{say!("Where differences between trees come from")}</caption>
                 <thead><tr>
-                    <th scope="col">"part"</th>
-                    <th scope="col" class="number">"variance"</th>
-                    <th scope="col" class="number">"standard deviation"</th>
+                    <th scope="col">{say!("part")}</th>
+                    <th scope="col" class="number">{say!("variance")}</th>
+                    <th scope="col" class="number">{say!("standard deviation")}</th>
                 </tr></thead>
                 <tbody>{rows}</tbody>
             </table>
@@ -84,11 +85,11 @@ fn tried(tried: &[Tried]) -> AnyView {
     view! {
         <div class="scroll">
             <table class="vigour-tried">
-                <caption>"What was tried; the lowest AIC describes best"</caption>
+                <caption>{say!("What was tried; the lowest AIC describes best")}</caption>
                 <thead><tr>
-                    <th scope="col">"trend"</th>
-                    <th scope="col" class="number">"parameters"</th>
-                    <th scope="col" class="number">"AIC"</th>
+                    <th scope="col">{say!("trend")}</th>
+                    <th scope="col" class="number">{say!("parameters")}</th>
+                    <th scope="col" class="number">{say!("AIC")}</th>
                 </tr></thead>
                 <tbody>{rows}</tbody>
             </table>

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use judge::Grown;
+use language::say;
 use leptos::prelude::*;
 use plot::{Season, TraitIx};
 use scene::words;
@@ -30,7 +31,7 @@ pub fn TraitPick(trait_ix: TraitIx) -> impl IntoView {
     };
     traits.filter(|traits| traits.len() > 1).map(|traits| {
         view! {
-            <nav class="proof-diseases" aria-label="Traits">
+            <nav class="proof-diseases" aria-label=say!("Traits")>
                 <ul>{traits.into_iter().map(one).collect_view()}</ul>
             </nav>
         }
@@ -60,7 +61,7 @@ pub fn TrendPick(trend: RwSignal<Option<Trend>>) -> impl IntoView {
     view! {
         <div class="vigour-trend">
             <label class="field">
-                <span>"Trend of the field"</span>
+                <span>{say!("Trend of the field")}</span>
                 <select aria-describedby="trend-does" on:change=choose>
                     {OFFERED.map(option).into_iter().collect_view()}
                 </select>
@@ -98,8 +99,8 @@ pub fn SeasonPick(grown: Arc<Grown>, season: RwSignal<Option<Season>>) -> impl I
         .into_any()
     };
     view! {
-        <div class="row vigour-seasons" role="group" aria-label="Season">
-            <span>"Season"</span>
+        <div class="row vigour-seasons" role="group" aria-label=say!("Season")>
+            <span>{say!("Season")}</span>
             {seasons.unwrap_or_default().into_iter().map(one).collect_view()}
         </div>
     }

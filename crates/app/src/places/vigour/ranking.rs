@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use judge::Grown;
+use language::say;
 use leptos::prelude::*;
 use plot::{Plot, Season, Status, TreeIx};
 use scene::words;
@@ -113,8 +114,8 @@ pub fn Ranking(grown: Arc<Grown>, season: Season, unit: String, list: List) -> i
     };
     view! {
         <section class="rankings" aria-labelledby="vigour-ranking">
-            <h2 id="vigour-ranking">"Tree by tree"</h2>
-            <div class="row" role="group" aria-label="In which order">
+            <h2 id="vigour-ranking">{say!("Tree by tree")}</h2>
+            <div class="row" role="group" aria-label=say!("In which order")>
                 {Order::ALL.map(tab).into_iter().collect_view()}
             </div>
             <p class="hint">{about}</p>

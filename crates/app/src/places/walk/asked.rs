@@ -1,5 +1,6 @@
 //! The traits of a walk at one tree: what each of them says so far, and which one is asked for.
 
+use language::say;
 use leptos::prelude::*;
 use walk::{Command, Content, Cursor};
 
@@ -11,7 +12,7 @@ pub fn TraitKeys(walker: Walker) -> impl IntoView {
     let count = walker.read(|walk| walk.setup().traits.len()).unwrap_or_default();
     let keys = (0..count).map(|slot| trait_key(walker, slot)).collect_view();
     (count > 1)
-        .then(|| view! { <div class="walk-traits" role="group" aria-label="Traits of this tree">{keys}</div> })
+        .then(|| view! { <div class="walk-traits" role="group" aria-label=say!("Traits of this tree")>{keys}</div> })
 }
 
 fn trait_key(walker: Walker, slot: usize) -> AnyView {

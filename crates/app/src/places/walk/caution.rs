@@ -1,5 +1,6 @@
 //! What to mind before one sets out: diseases that travel on hands and tools.
 
+use language::say;
 use leptos::prelude::*;
 use scene::words::cautions;
 
@@ -17,7 +18,7 @@ pub fn ToolsCaution() -> impl IntoView {
             <aside class="walk-caution">
                 <p><strong>{lines.trim_end().to_owned()}</strong> " " {cautions::CLEAN_FIRST}</p>
                 <details>
-                    <summary>"What else to mind"</summary>
+                    <summary>{say!("What else to mind")}</summary>
                     {cautions.into_iter().map(|words| view! { <p>{words}</p> }).collect_view()}
                 </details>
             </aside>

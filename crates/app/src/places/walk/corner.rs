@@ -1,5 +1,6 @@
 //! Where to begin: the plot as a small picture with its four corners to tap, and the way drawn in.
 
+use language::say;
 use leptos::prelude::*;
 use walk::{End, Way, Wish};
 
@@ -41,16 +42,16 @@ pub fn CornerChoice(wish: RwSignal<Wish>) -> impl IntoView {
                         (wish.first_row, wish.first_place) = (first_row, first_place);
                     })
                 />
-                <span>"Row " {row} <br/> {end}</span>
+                <span>{say!("Row ")} {row} <br/> {end}</span>
             </label>
         }
     };
     view! {
         <fieldset class="corners">
-            <legend>"Begin at"</legend>
+            <legend>{say!("Begin at")}</legend>
             {corner.clone()(End::High, End::Low)}
             {corner.clone()(End::High, End::High)}
-            <svg class="corner-way" viewBox="0 0 320 84" role="img" aria-label="How the walk goes">
+            <svg class="corner-way" viewBox="0 0 320 84" role="img" aria-label=say!("How the walk goes")>
                 <polyline points=move || wish.with(way_drawn) />
                 <polygon points=move || wish.with(arrow_drawn) />
                 <circle r="6" cx=move || wish.with(|wish| end_x(wish.first_place)) cy=move || wish.with(|wish| row_y(wish, 0)) />

@@ -1,6 +1,7 @@
 //! Facts of the tree itself: it is dead, it has no tag. They are no scores and cannot be mistaken
 //! for one; a note goes with the next score.
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Status, TreeCell};
 use walk::{Command, Fact};
@@ -36,11 +37,11 @@ pub fn Facts(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl IntoV
         unfolded.set(None);
     };
     view! {
-        <div class="walk-unfolded" role="group" aria-label="Facts of the tree">
-            <p>"Facts of the tree, no score:"</p>
+        <div class="walk-unfolded" role="group" aria-label=say!("Facts of the tree")>
+            <p>{say!("Facts of the tree, no score:")}</p>
             <div class="walk-reasons">{FACTS.map(fact)}</div>
             <PhotoKey walker unfolded />
-            {move || noted().map(|note| view! { <p class="walk-noted">"Noted at the tree: " {note}</p> })}
+            {move || noted().map(|note| view! { <p class="walk-noted">{say!("Noted at the tree: ")} {note}</p> })}
             <form
                 class="walk-typed"
                 on:submit=move |event| {
@@ -49,10 +50,10 @@ pub fn Facts(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl IntoV
                 }
             >
                 <label class="field">
-                    <span>"Note, kept with this tree’s score"</span>
+                    <span>{say!("Note, kept with this tree’s score")}</span>
                     <input type="text" prop:value=words on:input=move |event| words.set(event_target_value(&event)) />
                 </label>
-                <button class="side-key" type="submit">"Keep the note"</button>
+                <button class="side-key" type="submit">{say!("Keep the note")}</button>
             </form>
         </div>
     }
@@ -70,11 +71,11 @@ pub fn Gone(walker: Walker) -> impl IntoView {
     };
     let stands = move |_| walker.say_of_tree(Command::Tell(Fact::Stands), "it stands after all");
     view! {
-        <div class="walk-unfolded" role="group" aria-label="Facts of the tree">
+        <div class="walk-unfolded" role="group" aria-label=say!("Facts of the tree")>
             <p>{said}</p>
             <div class="walk-reasons">
-                <button class="side-key" on:click=stands>"It stands after all"</button>
-                <button class="side-key" on:click=move |_| { walker.say(Command::Skip); }>"On to the next"</button>
+                <button class="side-key" on:click=stands>{say!("It stands after all")}</button>
+                <button class="side-key" on:click=move |_| { walker.say(Command::Skip); }>{say!("On to the next")}</button>
             </div>
         </div>
     }

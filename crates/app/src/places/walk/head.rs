@@ -1,5 +1,6 @@
 //! The tree that is asked for: its name in large letters, where it stands, what was said of it.
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Kind, Plot, Score, TreeCell};
 use walk::{Content, Whereabouts};
@@ -19,11 +20,11 @@ pub fn TreeHead(walker: Walker) -> impl IntoView {
                 <p class="walk-place">{told.place}</p>
                 <p class="walk-about">
                     {told.cross.map(|cross| view! { <span>{cross}</span> })}
-                    {told.next.map(|name| view! { <span>"then " {name}</span> })}
+                    {told.next.map(|name| view! { <span>{say!("then ")} {name}</span> })}
                 </p>
                 {told.earlier.map(|earlier| view! { <p class="walk-before">{earlier}</p> })}
                 {told.noted.map(|note| view! { <p class="walk-note">{note}</p> })}
-                {told.note.map(|note| view! { <p class="walk-note">"Note: " {note}</p> })}
+                {told.note.map(|note| view! { <p class="walk-note">{say!("Note: ")} {note}</p> })}
             </div>
         })
     }

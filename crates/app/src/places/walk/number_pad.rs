@@ -1,5 +1,6 @@
 //! A pad for a measured number: digits, a point, and one key that takes it.
 
+use language::say;
 use leptos::prelude::*;
 use walk::Command;
 
@@ -55,7 +56,7 @@ pub fn NumberPad(
                 class="pad-shown"
                 type="text"
                 inputmode="none"
-                aria-label="The number"
+                aria-label=say!("The number")
                 prop:value=typed
                 on:input=move |event| typed.set(event_target_value(&event).replace(',', "."))
                 on:keydown=move |event| {

@@ -1,5 +1,6 @@
 //! The end of a walk: what was done, in which time, who was left behind, what to look at again.
 
+use language::say;
 use leptos::prelude::*;
 use plot::Plot;
 use walk::{Command, Jump, Odd, Summary};
@@ -38,10 +39,10 @@ pub fn WalkOver(walker: Walker) -> impl IntoView {
                     disabled=move || walker.read(|walk| walk.undo_takes_back().is_none()) == Some(true)
                     on:click=move |_| walker.undo()
                 >
-                    "Undo the last"
+                    {say!("Undo the last")}
                 </button>
-                <button class="button" on:click=move |_| walker.leave()>"End this walk"</button>
-                <a class="button" href=Route::Proof { disease: None }.address()>"See what it proves"</a>
+                <button class="button" on:click=move |_| walker.leave()>{say!("End this walk")}</button>
+                <a class="button" href=Route::Proof { disease: None }.address()>{say!("See what it proves")}</a>
             </div>
         </section>
     }
@@ -101,8 +102,8 @@ fn jumps(walker: Walker, jumps: &[Jump]) -> Option<AnyView> {
         .collect();
     Some(
         view! {
-            <h3>"Odd against earlier this season"</h3>
-            <p>"A slip, a wrong tree, or true: look again. A tap leads there."</p>
+            <h3>{say!("Odd against earlier this season")}</h3>
+            <p>{say!("A slip, a wrong tree, or true: look again. A tap leads there.")}</p>
             <ul class="walk-jumps">{lines}</ul>
             {(more > 0).then(|| view! { <p>{format!("and {more} more")}</p> })}
         }

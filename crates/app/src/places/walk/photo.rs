@@ -1,5 +1,6 @@
 //! A picture of the tree, kept in the plot folder with the score it goes with.
 
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use wasm_bindgen::prelude::*;
@@ -24,7 +25,7 @@ pub fn PhotoKey(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl In
     };
     view! {
         <label class="side-key walk-photo">
-            <span>"Take a photo"</span>
+            <span>{say!("Take a photo")}</span>
             <input type="file" accept="image/*" capture="environment" on:change=take />
         </label>
     }

@@ -1,5 +1,6 @@
 //! Why a trait cannot be scored at this tree: neither clean nor sick, and never a number.
 
+use language::say;
 use leptos::prelude::*;
 use walk::Command;
 
@@ -29,8 +30,8 @@ pub fn Reasons(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl Int
     };
     let typed = RwSignal::new(String::new());
     view! {
-        <div class="walk-unfolded" role="group" aria-label="Why it cannot be scored">
-            <p>{move || walker.read_on(asked).flatten()} ": neither clean nor sick, it stays without a score. Why?"</p>
+        <div class="walk-unfolded" role="group" aria-label=say!("Why it cannot be scored")>
+            <p>{move || walker.read_on(asked).flatten()} {say!(": neither clean nor sick, it stays without a score. Why?")}</p>
             <div class="walk-reasons">{REASONS.map(one)}</div>
             <form
                 class="walk-typed"
@@ -41,12 +42,12 @@ pub fn Reasons(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl Int
             >
                 <input
                     type="text"
-                    aria-label="In your own words"
-                    placeholder="In your own words"
+                    aria-label=say!("In your own words")
+                    placeholder=say!("In your own words")
                     prop:value=typed
                     on:input=move |event| typed.set(event_target_value(&event))
                 />
-                <button class="side-key" type="submit">"Write it"</button>
+                <button class="side-key" type="submit">{say!("Write it")}</button>
             </form>
         </div>
     }

@@ -1,5 +1,6 @@
 //! Which round the scores belong to: one that was begun, or a new one.
 
+use language::say;
 use leptos::prelude::*;
 use plot::TraitIx;
 use walk::{RoundChoices, round_choices};
@@ -26,7 +27,7 @@ pub fn RoundChoice(traits: Signal<Vec<TraitIx>>, round: RwSignal<String>) -> imp
     };
     view! {
         <fieldset>
-            <legend>"Round"</legend>
+            <legend>{say!("Round")}</legend>
             {move || traits.with(|traits| choices(traits)).map(|choices| {
                 let begun = choices.rounds.iter().take(OFFERED).map(|it| {
                     let words = format!("Go on with round {} (last on {}, {} scores of these)", it.name, it.last_day, it.scores);

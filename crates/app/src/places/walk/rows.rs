@@ -1,5 +1,6 @@
 //! How far the walk is: the present row tree by tree, all rows on demand, and who was left behind.
 
+use language::say;
 use leptos::prelude::*;
 use walk::{Command, LegProgress, Looked};
 
@@ -52,7 +53,7 @@ fn all_rows(walker: Walker) -> AnyView {
                 hidden=no_one_left
                 on:click=move |_| { walker.say(Command::GoToLeftBehind); }
             >
-                "To the first tree left behind"
+                {say!("To the first tree left behind")}
             </button>
             <ul>
                 {move || legs()
@@ -60,7 +61,7 @@ fn all_rows(walker: Walker) -> AnyView {
                     .map(|leg| view! { <LegLine walker leg /> }.into_any())
                     .collect_view()}
             </ul>
-            <button class="side-key" on:click=move |_| walker.leave()>"End this walk"</button>
+            <button class="side-key" on:click=move |_| walker.leave()>{say!("End this walk")}</button>
         </div>
     }
     .into_any()

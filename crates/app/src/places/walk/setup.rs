@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Plot, TraitIx};
 use scene::words;
@@ -87,15 +88,15 @@ pub fn WalkSetup(walker: Walker) -> impl IntoView {
     };
     view! {
         <div class="walk-setup">
-            <h1>"Walk"</h1>
+            <h1>{say!("Walk")}</h1>
             <ToolsCaution />
             <TraitChoice traits />
             <RoundChoice traits=traits.into() round />
             <CornerChoice wish />
             <WayChoice wish />
             <label class="field">
-                <span>"Rows"</span>
-                <input type="text" inputmode="text" placeholder="all rows, or 3-7, 9" prop:value=rows on:input=move |event| rows.set(event_target_value(&event)) />
+                <span>{say!("Rows")}</span>
+                <input type="text" inputmode="text" placeholder=say!("all rows, or 3-7, 9") prop:value=rows on:input=move |event| rows.set(event_target_value(&event)) />
             </label>
             <label class="check">
                 <input
@@ -103,7 +104,7 @@ pub fn WalkSetup(walker: Walker) -> impl IntoView {
                     prop:checked=move || wish.with(|wish| wish.sick_last)
                     on:change=move |event| wish.update(|wish| wish.sick_last = event_target_checked(&event))
                 />
-                <span>"Trees seen sick before come last"</span>
+                <span>{say!("Trees seen sick before come last")}</span>
             </label>
             <WhichTrees traits only is_planned />
             <ScorerChoice scorer blind />
@@ -140,11 +141,11 @@ fn TraitChoice(traits: RwSignal<Vec<TraitIx>>) -> impl IntoView {
     };
     view! {
         <fieldset>
-            <legend>"What to score at each tree"</legend>
+            <legend>{say!("What to score at each tree")}</legend>
             {all.as_ref().is_none_or(Vec::is_empty).then(|| view! {
                 <p>
-                    "This plot has no traits yet. A trait says what is scored and on which scale; \
-                     it stands in plot.json. The demo plot shows how."
+                    {say!("This plot has no traits yet. A trait says what is scored and on which scale; \
+                     it stands in plot.json. The demo plot shows how.")}
                 </p>
             })}
             {all.unwrap_or_default().into_iter().map(one).collect_view()}
@@ -173,7 +174,7 @@ fn WayChoice(wish: RwSignal<Wish>) -> impl IntoView {
     };
     view! {
         <fieldset>
-            <legend>"From row to row"</legend>
+            <legend>{say!("From row to row")}</legend>
             {one(Way::Serpentine, "up one row and down the next")}
             {one(Way::OneWay, "each row from the same end")}
         </fieldset>

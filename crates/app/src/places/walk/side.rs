@@ -1,5 +1,6 @@
 //! What the hand reaches beside scoring: take back, again, skip, could not be scored, the tree.
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Plot, TreeCell};
 use walk::{Command, TakenBack};
@@ -40,7 +41,7 @@ pub fn Hand(walker: Walker) -> impl IntoView {
                 (false, Some(Unfolded::Facts)) => view! { <Facts walker unfolded /> }.into_any(),
             }}
             <p class="walk-hint">
-                "On a keyboard: digits score, S skips, Backspace or Ctrl Z takes back, Ctrl Y brings again."
+                {say!("On a keyboard: digits score, S skips, Backspace or Ctrl Z takes back, Ctrl Y brings again.")}
             </p>
         </div>
     }
@@ -70,21 +71,21 @@ fn SideKeys(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl IntoVi
                 aria-keyshortcuts="Backspace"
                 on:click=undo
             >
-                "Undo"
+                {say!("Undo")}
             </button>
             <button
                 class="side-key"
                 disabled=move || walker.read(|walk| !walk.can_redo()) == Some(true)
                 on:click=redo
             >
-                "Redo"
+                {say!("Redo")}
             </button>
-            <button class="side-key" aria-keyshortcuts="s" on:click=move |_| say(Command::Skip)>"Skip"</button>
+            <button class="side-key" aria-keyshortcuts="s" on:click=move |_| say(Command::Skip)>{say!("Skip")}</button>
             <button class="side-key" aria-expanded=is(Unfolded::Reasons) on:click=toggle(Unfolded::Reasons)>
-                "Can’t score"
+                {say!("Can’t score")}
             </button>
             <button class="side-key" aria-expanded=is(Unfolded::Facts) on:click=toggle(Unfolded::Facts)>
-                "Tree, note"
+                {say!("Tree, note")}
             </button>
         </div>
     }

@@ -1,5 +1,6 @@
 //! A walk on its way: the tree above, the keys under the thumb.
 
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use walk::Command;
@@ -42,11 +43,11 @@ pub fn Walking(walker: Walker) -> impl IntoView {
             node_ref=here
             tabindex="-1"
             role="group"
-            aria-label="The walk"
+            aria-label=say!("The walk")
             on:keydown=move |event| press(walker, &event)
         >
             <div class="walk-bar">
-                <h1 class="hidden-words">"Walk"</h1>
+                <h1 class="hidden-words">{say!("Walk")}</h1>
                 <RowProgress walker />
                 <Saved />
             </div>

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use language::say;
 use leptos::prelude::*;
 use plot::{TraitIx, TreeId};
 use proof::{MOST_PROMISING, Plan};
@@ -65,7 +66,7 @@ pub fn WhichTrees(
         move || {
             view! {
                 <fieldset>
-                    <legend>"Which trees"</legend>
+                    <legend>{say!("Which trees")}</legend>
                     {one(false, "every standing tree")}
                     {one(true, "only those where a score tells most")}
                     {changing(move || few.get().then(|| view! {

@@ -1,5 +1,6 @@
 //! What differs, each with what may be done about it.
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Act, Plot};
 use walk::{Difference, Differs};
@@ -82,7 +83,7 @@ fn line(
         .collect();
     let label = format!("Leave it: {sentence}");
     ways.push(
-        view! { <button class="button button-small" aria-label=label on:click=move |_| settle()>"Leave it"</button> }
+        view! { <button class="button button-small" aria-label=label on:click=move |_| settle()>{say!("Leave it")}</button> }
             .into_any(),
     );
     let mut parts = vec![said("p", "", sentence)];

@@ -1,5 +1,6 @@
 //! The next tree along the row: its tag typed or tapped, no tag, or the one in question.
 
+use language::say;
 use leptos::prelude::*;
 use walk::{Seen, Side};
 
@@ -21,16 +22,16 @@ pub fn Adding(reads: Reads) -> impl IntoView {
     view! {
         <form class="which-adding" on:submit=move |event| { event.prevent_default(); reads.add_typed(); }>
             {tag_field("which-tag", "Tag of the next tree", reads.typed)}
-            <div class="which-offered" role="group" aria-label="Tags that may come next">{offered}</div>
+            <div class="which-offered" role="group" aria-label=say!("Tags that may come next")>{offered}</div>
             <div class="which-keys">
-                <button class="button" type="button" on:click=move |_| reads.add(Seen::NoTag)>"No tag here"</button>
-                <button class="button button-first" type="button" disabled=has_this on:click=move |_| reads.add(Seen::This)>"This one"</button>
-                <button class="button" type="button" disabled=is_empty on:click=move |_| reads.take_back()>"Take back"</button>
-                <button class="button" type="button" disabled=is_empty on:click=move |_| reads.start_over()>"Start over"</button>
+                <button class="button" type="button" on:click=move |_| reads.add(Seen::NoTag)>{say!("No tag here")}</button>
+                <button class="button button-first" type="button" disabled=has_this on:click=move |_| reads.add(Seen::This)>{say!("This one")}</button>
+                <button class="button" type="button" disabled=is_empty on:click=move |_| reads.take_back()>{say!("Take back")}</button>
+                <button class="button" type="button" disabled=is_empty on:click=move |_| reads.start_over()>{say!("Start over")}</button>
             </div>
             <div class="which-where">
-                <label class="field"><span>"Add it at the"</span><EndChoice reads /></label>
-                <label class="field"><span>"Row"</span><RowChoice reads /></label>
+                <label class="field"><span>{say!("Add it at the")}</span><EndChoice reads /></label>
+                <label class="field"><span>{say!("Row")}</span><RowChoice reads /></label>
             </div>
         </form>
     }
@@ -58,7 +59,7 @@ fn RowChoice(reads: Reads) -> impl IntoView {
     let options = rows.unwrap_or_default().into_iter().map(option).collect_view();
     view! {
         <select on:change=move |event| reads.row.set(event_target_value(&event).parse().ok())>
-            <option value="">"not known"</option>
+            <option value="">{say!("not known")}</option>
             {options}
         </select>
     }

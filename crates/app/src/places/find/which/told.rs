@@ -1,5 +1,6 @@
 //! The answer, said as a person says it: who it is, how sure, who else, and what would settle it.
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Plot, TreeIx};
 use walk::{Guess, Sure, Whereabouts, WhichTree, Who, percent};
@@ -38,13 +39,13 @@ pub fn Told(answer: WhichTree, reads: Reads) -> impl IntoView {
             Some(address) => view! { <a href=address>{name}</a> }.into_any(),
             None => name.into_any(),
         };
-        view! { <p class="which-next">"Else " {name} ", " {percent} ". " {place}</p> }
+        view! { <p class="which-next">{say!("Else ")} {name} ", " {percent} ". " {place}</p> }
     });
     let settle = (sure < Sure::NearlyCertain).then(|| {
         view! {
             <p class="which-settle">
                 <strong>{format!("Read one more tag at the {}.", side_words(side))}</strong>
-                " That tells most."
+                {say!(" That tells most.")}
             </p>
             <p class="row">
                 <button class="button" on:click=move |_| reads.go_on_at(side)>
@@ -63,7 +64,7 @@ pub fn Told(answer: WhichTree, reads: Reads) -> impl IntoView {
             {next}
             {settle}
             {address.map(|address| view! {
-                <p class="row"><a class="button button-first" href=address>"Show on the map"</a></p>
+                <p class="row"><a class="button button-first" href=address>{say!("Show on the map")}</a></p>
             })}
         </article>
     })

@@ -1,0 +1,83 @@
+//! The language a person reads: texts looked up, numbers and days by its locale.
+//!
+//! English stands in the code, in [`say!`] and [`count!`], and is what is said as long as nobody
+//! called [`speak`]. That happens once, before the first text: another language is another start of
+//! the page. Texts that go into files are no texts of a screen, and stay as they are.
+//!
+//! ```
+//! use language::{count, say};
+//!
+//! let (row, trees) = (7, 1);
+//! assert_eq!(say!("Row {row}"), "Row 7");
+//! assert_eq!(count!(trees, "1 tree", "{trees} trees"), "1 tree");
+//! assert_eq!(say!("{share:.1} of all", share = 0.25), "0.2 of all");
+//! ```
+
+mod fill;
+mod locale;
+mod spoken;
+
+use std::fmt::Arguments;
+use std::sync::OnceLock;
+
+pub use say::{count, say};
+
+use spoken::Spoken;
+
+/// What parts the records of what [`speak`] is given (ASCII's record separator).
+pub const RECORD: char = '\u{1e}';
+/// What parts the fields of a record (ASCII's unit separator).
+pub const FIELD: char = '\u{1f}';
+
+static SPOKEN: OnceLock<Spoken> = OnceLock::new();
+
+fn spoken() -> &'static Spoken {
+    SPOKEN.get_or_init(Spoken::default)
+}
+
+/// Takes up a language: a record of its locale (the sign before decimals; a day as
+/// `{day} {month} {year}`; the names of the twelve months), then one for each text: English, the
+/// translation, and where it counts the translation for many. False where a language is spoken
+/// already, or the locale is not whole.
+pub fn speak(words: String) -> bool {
+    Spoken::read(words.leak()).is_some_and(|spoken| SPOKEN.set(spoken).is_ok())
+}
+
+/// A text without anything put in.
+#[doc(hidden)]
+pub fn said(english: &'static str) -> &'static str {
+    spoken().said(english)
+}
+
+/// A text with its values put in.
+#[doc(hidden)]
+pub fn filled(english: &'static str, values: &[(&str, Arguments)]) -> String {
+    spoken().filled(english, values)
+}
+
+/// The text for one or for many, with its values put in.
+#[doc(hidden)]
+pub fn counted(number: u64, english: [&'static str; 2], values: &[(&str, Arguments)]) -> String {
+    spoken().counted(number, english, values)
+}
+
+/// A number that Rust wrote (`12.5`), with the sign that the locale has before decimals.
+pub fn decimal(written: String) -> String {
+    spoken().locale.decimal(written)
+}
+
+/// A number that a person typed with the locale's sign or with a dot, as Rust reads it: `12,5` is
+/// `12.5` where the locale has a comma.
+pub fn typed(number: &str) -> String {
+    spoken().locale.typed(number)
+}
+
+/// A day of the Gregorian calendar (month 1 to 12) in full: `14 June 2031`.
+pub fn day(year: i32, month: u8, day: u8) -> String {
+    spoken().locale.day(year, month, day)
+}
+
+/// The name of a month, 1 to 12: `June`.
+pub fn month(month: u8) -> &'static str {
+    spoken().locale.month(month)
+}
