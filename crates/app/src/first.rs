@@ -7,7 +7,7 @@ use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
-use crate::parts::{Progress, RefusedPlot};
+use crate::parts::{Languages, Progress, RefusedPlot};
 use crate::state::{App, Origin, Standing, app};
 use crate::work::pick;
 pub use new_plot::NewPlot;
@@ -67,6 +67,7 @@ pub fn FirstPage() -> impl IntoView {
                 {say!("Everything stays on this machine. No request leaves it after the page is loaded. ")}
                 <a href="guide.html">{say!("Guide")}</a>
             </p>
+            <Languages />
         </section>
     }
 }

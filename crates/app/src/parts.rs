@@ -2,6 +2,7 @@
 
 mod confirm;
 mod done;
+mod languages;
 pub mod lean;
 mod made;
 pub mod piece;
@@ -15,6 +16,7 @@ mod windowed;
 
 pub use confirm::Confirm;
 pub use done::done_line;
+pub use languages::Languages;
 pub use made::made_once;
 pub use plot_writer::{PlotWriter, file_name};
 pub use problems::{ProblemList, RefusedPlot};

@@ -16,6 +16,7 @@ mod lookup;
 mod open;
 pub mod reading;
 mod saving;
+pub mod spoken;
 mod theme;
 mod together;
 

@@ -32,6 +32,13 @@ pub fn start<M: DeserializeOwned + 'static>(
     Ok(worker)
 }
 
+/// Takes up the language that page and workers speak, as [`language::speak`] is given it; the script
+/// that starts each calls this before anything is said.
+#[wasm_bindgen]
+pub fn speak(words: String) {
+    language::speak(words);
+}
+
 /// Says something to a worker.
 pub fn tell(worker: &Worker, message: &impl Serialize) {
     let (bytes, buffers) = encoded(message);

@@ -37,7 +37,7 @@ fn spoken() -> &'static Spoken {
 
 /// Takes up a language: a record of its locale (the sign before decimals; a day as
 /// `{day} {month} {year}`; the names of the twelve months), then one for each text: English, the
-/// translation, and where it counts the translation for many. False where a language is spoken
+/// translation. Of a text that counts: English for many, the translation for one and for many. False where a language is spoken
 /// already, or the locale is not whole.
 pub fn speak(words: String) -> bool {
     Spoken::read(words.leak()).is_some_and(|spoken| SPOKEN.set(spoken).is_ok())

@@ -16,7 +16,7 @@ pub(crate) struct Spoken {
     texts: Vec<Text>,
 }
 
-/// A text and its translation; where it does not count, that for many is empty.
+/// A text and its translation; one that counts goes by the English for many.
 struct Text {
     english: &'static str,
     one: &'static str,
@@ -61,7 +61,7 @@ impl Spoken {
         [one, many]: [&'static str; 2],
         values: &[(&str, Arguments)],
     ) -> String {
-        let text = match (self.text(one), number) {
+        let text = match (self.text(many), number) {
             (Some(text), 1) => text.one,
             (Some(text), _) => text.many,
             (None, 1) => one,
@@ -82,7 +82,7 @@ mod tests {
         let texts = [
             "Row {row}\u{1f}{row}. Row",
             "of a list\u{4}Print\u{1f}Pront",
-            "1 tree\u{1f}1 troo\u{1f}{trees} troos",
+            "{trees} trees\u{1f}1 troo\u{1f}{trees} troos",
         ];
         let words = [&[locale], &texts[..]].concat().join("\u{1e}");
         Spoken::read(words.leak()).expect("a whole locale")

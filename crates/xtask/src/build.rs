@@ -10,6 +10,7 @@ use crate::bundle::{Bundle, files_under, pack_beside, worth_packing};
 use crate::headers::POLICY;
 use crate::help::{self, Lacking};
 use crate::shell::{cargo, fresh, output, run, target_dir, top};
+use crate::words;
 
 /// What a first visit may cost on the wire.
 const FIRST_LOAD_LIMIT_BYTES: usize = 280 * 1000;
@@ -60,6 +61,7 @@ pub(crate) fn build(options: &Building) -> Result<PathBuf> {
     let mut bundle = Bundle::default();
     bundle.add_folder(&top().join("www"))?;
     help::add_to(&mut bundle, &top().join("docs"), options.lacking)?;
+    words::add_to(&mut bundle)?;
     bundle.put("index.html", "__POLICY__", POLICY)?;
     for worker in ["judge", "sheets", "writer"] {
         bundle.add_group(worker, bound(worker, &compiled(worker), options)?);
@@ -125,6 +127,7 @@ fn check_first_load(dist: &Path, placed: &BTreeMap<String, String>) -> Result<()
         let name = name.as_str();
         let waits = LATER.contains(&name)
             || help::is_of_help(name)
+            || words::is_translation(name)
             || GROUPS.iter().any(|group| name.starts_with(group)) && !FIRST.contains(&name);
         *(if waits { &mut later } else { &mut first }) += size;
     }

@@ -19,6 +19,7 @@ mod shell;
 mod test;
 mod tidy;
 mod validate;
+mod words;
 
 use std::process::ExitCode;
 
@@ -54,6 +55,8 @@ enum Task {
     Deny(deny::Denying),
     /// Measures how far the code can be trusted and writes docs/quality.md.
     Quality(quality::Measuring),
+    /// Gathers the words of the screens, and has the translations hold these and no others.
+    Words(words::Wording),
     /// Judges made-up plots and writes docs/validation.md with its figures.
     Validate(validate::Validating),
 }
@@ -74,6 +77,7 @@ fn main() -> ExitCode {
         Task::Guide(options) => guide::guide(&options),
         Task::Deny(options) => deny::deny(&options),
         Task::Quality(options) => quality::quality(&options),
+        Task::Words(options) => words::words(&options),
         Task::Validate(options) => validate::validate(&options),
     };
     match done {

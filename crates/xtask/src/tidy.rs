@@ -1,6 +1,6 @@
 //! Tidiness that a compiler does not see: walls between crates, a sentence at the head of each
 //! module, the top level as listed, diseases as data, links that lead somewhere, dependencies as
-//! listed and pinned. What cannot be told counts as a fault.
+//! listed and pinned, no text without its translations. What cannot be told counts as a fault.
 
 mod dependencies;
 mod diseases;
@@ -26,6 +26,7 @@ pub(crate) fn tidy() -> Result<()> {
     faults.extend(diseases::faults(&top())?);
     faults.extend(links::faults(&top())?);
     faults.extend(top_level::faults(&top())?);
+    faults.extend(crate::words::faults()?);
     for fault in &faults {
         eprintln!("tidy: {fault}");
     }

@@ -41,6 +41,7 @@ export async function open(options = {}) {
     args: FLAGS,
     viewport: phone,
     acceptDownloads: true,
+    locale: "en-GB",
     ...options.context,
   });
   const page = await context.newPage();

@@ -15,7 +15,7 @@ use leptos::prelude::*;
 use plot::Weight;
 
 use crate::first::{NewPlot, OpenFolder, open_demo};
-use crate::parts::{ProblemList, Progress, RefusedPlot};
+use crate::parts::{Languages, ProblemList, Progress, RefusedPlot};
 use crate::route::Route;
 use crate::state::app;
 use bring_in::BringIn;
@@ -70,6 +70,7 @@ pub fn Folder() -> impl IntoView {
             </section>
             <Shelf />
             <Look />
+            <Languages />
         </section>
     }
 }
