@@ -16,26 +16,28 @@ const fn wall(name: &'static str, may_use: &'static [&'static str]) -> Wall {
 }
 
 const WALLS: &[Wall] = &[
-    wall("plot", &[]),
-    wall("files", &["plot"]),
+    wall("say", &[]),
+    wall("language", &["say"]),
+    wall("plot", &["language"]),
+    wall("files", &["plot", "language"]),
     wall("spatial", &[]),
     Wall { tests_may_use: &["epidemic", "files"], ..wall("proof", &["plot", "spatial"]) },
     wall("epidemic", &["plot", "spatial"]),
-    Wall { tests_may_use: &["files"], ..wall("walk", &["plot"]) },
+    Wall { tests_may_use: &["files"], ..wall("walk", &["plot", "language"]) },
     Wall { tests_may_use: &["files"], ..wall("season", &["plot"]) },
     wall("vigour", &["plot", "spatial"]),
     Wall {
         tests_may_use: &["files"],
-        ..wall("scene", &["plot", "proof", "season", "spatial", "vigour", "walk"])
+        ..wall("scene", &["plot", "proof", "season", "spatial", "vigour", "walk", "language"])
     },
     wall("export", &["plot", "files"]),
     wall("databases", &["plot", "files", "export"]),
-    Wall { tests_may_use: &["files"], ..wall("paper", &["plot", "proof", "scene", "walk"]) },
-    Wall { is_browser: true, ..wall("judge", &["plot", "files", "proof", "vigour"]) },
-    Wall { is_browser: true, ..wall("sheets", &["files", "judge"]) },
+    Wall { tests_may_use: &["files"], ..wall("paper", &["plot", "proof", "scene", "walk", "language"]) },
+    Wall { is_browser: true, ..wall("judge", &["plot", "files", "proof", "vigour", "language"]) },
+    Wall { is_browser: true, ..wall("sheets", &["files", "judge", "language"]) },
     Wall {
         is_browser: true,
-        ..wall("writer", &["plot", "files", "export", "paper", "proof", "scene", "walk", "judge"])
+        ..wall("writer", &["plot", "files", "export", "paper", "proof", "scene", "walk", "judge", "language"])
     },
     Wall {
         is_browser: true,
@@ -43,7 +45,7 @@ const WALLS: &[Wall] = &[
             "app",
             &[
                 "plot", "files", "spatial", "proof", "walk", "season", "vigour", "scene", "judge",
-                "export", "paper", "sheets", "writer",
+                "export", "paper", "sheets", "writer", "language",
             ],
         )
     },
