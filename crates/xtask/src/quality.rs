@@ -5,6 +5,7 @@ mod dependencies;
 mod faults;
 mod hostile;
 mod house;
+mod languages;
 mod page;
 
 use std::fs;
@@ -29,6 +30,7 @@ type Section = (&'static str, fn() -> Result<String>);
 const SECTIONS: &[Section] = &[
     ("The house", house::figures),
     ("Accessibility", access::figures),
+    ("Languages", languages::figures),
     ("Hostile input and policy", hostile::figures),
     ("Dependencies", dependencies::figures),
     ("Fuzz targets", faults::fuzz_targets),

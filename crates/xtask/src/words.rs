@@ -56,6 +56,26 @@ pub(crate) fn faults() -> Result<Vec<String>> {
     Ok(faults)
 }
 
+/// The first file that says each text.
+///
+/// # Errors
+/// Code that cannot be read.
+pub(crate) fn sayers() -> Result<Vec<String>> {
+    let texts = found::texts(&top())?;
+    Ok(texts.into_iter().filter_map(|text| text.files.into_iter().next()).collect())
+}
+
+/// How many texts each language has.
+///
+/// # Errors
+/// A translation that cannot be read.
+pub(crate) fn translated() -> Result<Vec<(String, usize)>> {
+    let count = |(language, file): (String, PathBuf)| {
+        Ok((language, parsed(&file)?.messages().filter(|one| one.is_translated()).count()))
+    };
+    languages()?.into_iter().map(count).collect()
+}
+
 /// Adds what the page fetches where another language than English is chosen: `words/de.txt`.
 ///
 /// # Errors

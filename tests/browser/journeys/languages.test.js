@@ -30,3 +30,136 @@ async function visited(journey, context) {
     await visit.close();
   }
 }
+
+/** Fails on each text of this state that was not said. */
+async function said(page, state) {
+  const texts = await unmarked(page);
+  figures.states.push(state);
+  left.push(...texts.map((text) => `${state}: ${text}`));
+}
+const left = [];
+
+test("every text of the page is said in its language", () => visited(async (page) => {
+  assert.equal(await spoken(page), "de");
+  await said(page, "first page");
+  await page.getByText("Open a plot folder").click();
+  await said(page, "a folder to hand in");
+  await page.getByText("Start a new plot").click();
+  await page.locator(".new-plot").waitFor();
+  await said(page, "a new plot");
+  await go(page, "#/folder");
+  await page.locator(".folder").waitFor();
+  await said(page, "folder without a plot");
+
+  await go(page, "#/");
+  await page.getByText("Open the demo plot").click();
+  await page.locator(".stage-scale").waitFor();
+  const layers = page.getByLabel("Layer");
+  for (const layer of await layers.locator("option").evaluateAll((all) => all.map((one) => one.value))) {
+    await layers.selectOption(layer);
+    if (layer.startsWith("luck")) await page.locator(".legend").waitFor();
+    await said(page, `map, ${layer}`);
+  }
+  await go(page, "#/tree/T0557");
+  await page.locator(".card .verdict-waits").first().waitFor({ state: "detached", timeout: 120_000 });
+  for (const summary of await page.locator(".card summary").all()) {
+    await summary.evaluate((it) => { it.parentElement.open = true; });
+  }
+  await said(page, "card");
+  await go(page, "#/tree/nobody");
+  await page.getByText("This plot has no tree with the id").waitFor();
+  await said(page, "trouble told");
+  await page.getByText("Put away").first().click();
+
+  await go(page, "#/find");
+  for (const query of ["zzzzzz", "row 99", "T0001-1", "row 7 place 3", "scab", ""]) {
+    await page.locator("#find-query").fill(query);
+    await page.waitForTimeout(300);
+    await said(page, `find, ${query}`);
+  }
+  await go(page, "#/walk");
+  await page.locator(".walk-start").waitFor();
+  await said(page, "before a walk");
+  await page.getByLabel("Rows").fill("7");
+  await page.getByLabel("Trunk diameter").check();
+  await page.locator(".walk-start").click();
+  await page.locator(".walk-corner, .pad-keys, .classes").first().waitFor();
+  await said(page, "walk");
+  await page.locator(".walk-rows summary").click();
+  await said(page, "walk, its rows");
+  await page.locator(".walk-rows summary").click();
+  await page.getByText("Tree, note").click();
+  await said(page, "walk, the other things");
+
+  await go(page, "#/proof/scab");
+  await page.locator(".verdict-counts").waitFor({ timeout: 120_000 });
+  await page.locator("#rank-0").click();
+  for (const summary of await page.locator(".proof summary").all()) {
+    await summary.evaluate((it) => { it.parentElement.open = true; });
+  }
+  await said(page, "proof");
+  await go(page, "#/vigour");
+  await page.locator("#vigour-ranking").waitFor({ timeout: 120_000 });
+  await page.locator("#rank-0").click();
+  await said(page, "vigour");
+  await go(page, "#/folder");
+  await page.locator(".folder .facts").waitFor();
+  for (const summary of await page.locator(".folder summary").all()) {
+    await summary.evaluate((it) => { it.parentElement.open = true; });
+  }
+  await said(page, "folder");
+  await go(page, "#/print");
+  for (const what of ["Field sheets", "Tags", "Map", "Report"]) {
+    await page.getByLabel(what).first().check();
+    await said(page, `print, ${what}`);
+  }
+  assert.deepEqual([...new Set(left)], []);
+}, { locale: "de-DE", altering: speakMarked, serviceWorkers: "block", viewport: { width: 1440, height: 900 } }));
+
+test("a browser set to German is spoken to in German, and English is a choice that stays", () =>
+  visited(async (page) => {
+    assert.equal(await spoken(page), "de");
+    await page.getByText("Demoparzelle öffnen").click();
+    await page.locator(".stage-scale").waitFor();
+    await go(page, "#/folder");
+    await page.getByLabel("Sprache").selectOption("en");
+    await page.getByRole("heading", { name: "What is saved" }).waitFor();
+    assert.equal(await spoken(page), "en");
+    await page.reload();
+    await page.getByRole("heading", { name: "What is saved" }).waitFor();
+  }, { locale: "de-AT" }));
+
+test("German is there without a network, on every place, and nothing of it is amiss", () =>
+  visited(async (page, visit) => {
+    await page.getByText("Demoparzelle öffnen").click();
+    await page.locator(".stage-scale").waitFor();
+    await page.evaluate(() => navigator.serviceWorker.ready);
+    await visit.context.setOffline(true);
+    await page.reload();
+    await page.locator(".stage-scale").waitFor();
+    for (const [place, shows] of Object.entries({
+      map: ".stage-scale", find: "#find-query", walk: ".walk-start", "proof/scab": ".verdict-counts",
+      vigour: "#vigour-ranking", folder: ".folder .facts", print: ".print-what", "tree/T0557": ".card h2",
+    })) {
+      await go(page, `#/${place}`);
+      await page.locator(shows).first().waitFor({ timeout: 120_000 });
+      const part = place.split("/")[0];
+      await pictured(page, "body", `german-${part}`);
+      assert.deepEqual(await violations(page), [], place);
+      const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+      assert.ok(wide <= 0, `${place} is ${wide} px too wide`);
+    }
+  }, { locale: "de-DE" }));
+
+test("days and numbers are those of the browser's place", async () => {
+  const reads = async (locale, texts) => visited(async (page) => {
+    await page.locator(".way").first().click();
+    await page.locator(".stage-scale").waitFor();
+    await go(page, "#/proof/scab");
+    await page.locator(".verdict-counts").waitFor({ timeout: 120_000 });
+    for (const text of texts) await page.getByText(text).first().waitFor();
+  }, { locale });
+  await reads("en-GB", [/\d{1,2} [A-Z][a-z]+ \d{4}/]);
+  await reads("en-US", [/[A-Z][a-z]+ \d{1,2}, \d{4}/]);
+  await reads("de-DE", [/\d{1,2}\. (Mai|Juni|Juli|August|September) \d{4}/]);
+});

@@ -75,7 +75,7 @@ pub(super) fn figures() -> Result<String> {
 }
 
 /// What a journey counted.
-fn counted(journey: &str) -> Result<Value> {
+pub(super) fn counted(journey: &str) -> Result<Value> {
     let file = top().join(format!("tests/artefacts/counted-{journey}.json"));
     let text = fs::read(&file).with_context(|| format!("no {}", file.display()))?;
     Ok(serde_json::from_slice(&text)?)

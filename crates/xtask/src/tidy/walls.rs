@@ -32,12 +32,18 @@ const WALLS: &[Wall] = &[
     },
     wall("export", &["plot", "files"]),
     wall("databases", &["plot", "files", "export"]),
-    Wall { tests_may_use: &["files"], ..wall("paper", &["plot", "proof", "scene", "walk", "language"]) },
+    Wall {
+        tests_may_use: &["files"],
+        ..wall("paper", &["plot", "proof", "scene", "walk", "language"])
+    },
     Wall { is_browser: true, ..wall("judge", &["plot", "files", "proof", "vigour", "language"]) },
     Wall { is_browser: true, ..wall("sheets", &["files", "judge", "language"]) },
     Wall {
         is_browser: true,
-        ..wall("writer", &["plot", "files", "export", "paper", "proof", "scene", "walk", "judge", "language"])
+        ..wall(
+            "writer",
+            &["plot", "files", "export", "paper", "proof", "scene", "walk", "judge", "language"],
+        )
     },
     Wall {
         is_browser: true,
