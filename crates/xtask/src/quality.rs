@@ -1,6 +1,7 @@
 //! `cargo xtask quality`: writes docs/quality.md, each of its sections by what measures it.
 
 mod access;
+mod compiling;
 mod dependencies;
 mod faults;
 mod hostile;
@@ -32,6 +33,7 @@ const SECTIONS: &[Section] = &[
     ("Accessibility", access::figures),
     ("Languages", languages::figures),
     ("Hostile input and policy", hostile::figures),
+    ("Compile times", compiling::figures),
     ("Dependencies", dependencies::figures),
     ("Fuzz targets", faults::fuzz_targets),
     ("Mutants", faults::mutants),

@@ -1,20 +1,23 @@
-//! How big the house is: lines of each crate, its modules, and the longest of them.
+//! How big the house is: lines of each crate, its modules, the longest of them, and how much of it
+//! others can call.
 
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
 use anyhow::Result;
 
-use crate::shell::top;
+use crate::shell::{cargo, run, target_dir, top};
 
 /// A module longer than this is looked at: may it be two ideas?
 const LONG: usize = 300;
 
 /// Crates with their lines, modules and longest module; and which modules are long.
 pub(super) fn figures() -> Result<String> {
-    let mut text =
-        "| crate | modules | lines | of them tests | longest module |\n| --- | --- | --- | --- | --- |\n"
-            .to_owned();
+    // Only what is public: `cargo xtask test docs` lays out all of it in the same place.
+    run(cargo().args(["doc", "-q", "--no-deps"]))?;
+    let mut text = "| crate | modules | lines | of them tests | public items | longest module |\n\
+                    | --- | --- | --- | --- | --- | --- |\n"
+        .to_owned();
     let mut long = Vec::new();
     let mut crates: Vec<PathBuf> = std::fs::read_dir(top().join("crates"))?
         .map(|entry| Ok(entry?.path()))
@@ -28,7 +31,12 @@ pub(super) fn figures() -> Result<String> {
         let longest =
             longest.map_or_else(String::new, |module| format!("{} {}", module.name, module.code));
         let name = folder.file_name().unwrap_or_default().to_string_lossy();
-        writeln!(text, "| {name} | {} | {lines} | {tests} | {longest} |", modules.len())?;
+        let public = public_items(&name).map_or_else(|| "–".to_owned(), |count| count.to_string());
+        writeln!(
+            text,
+            "| {name} | {} | {lines} | {tests} | {public} | {longest} |",
+            modules.len()
+        )?;
         long.extend(
             modules
                 .iter()
@@ -39,6 +47,14 @@ pub(super) fn figures() -> Result<String> {
     let long = if long.is_empty() { "none".to_owned() } else { long.join(", ") };
     writeln!(text, "\nModules of more than {LONG} lines without their tests: {long}.")?;
     Ok(text)
+}
+
+/// Types, functions and the like that a crate offers to others, methods not counted; none of what
+/// is built for a browser alone or is no library.
+fn public_items(name: &str) -> Option<usize> {
+    let list = target_dir().join("doc").join(name).join("all.html");
+    let items = std::fs::read_to_string(list).ok()?;
+    Some(items.matches("<li><a href=").count())
 }
 
 /// A file of code.
@@ -58,7 +74,7 @@ impl Module {
 }
 
 fn modules(source: &Path) -> Result<Vec<Module>> {
-    let mut found = Vec::new();
+    let mut texts = Vec::new();
     let mut folders = vec![source.to_owned()];
     while let Some(folder) = folders.pop() {
         for entry in std::fs::read_dir(folder)? {
@@ -67,21 +83,40 @@ fn modules(source: &Path) -> Result<Vec<Module>> {
                 folders.push(path);
             } else if path.extension().is_some_and(|extension| extension == "rs") {
                 let name = path.strip_prefix(source)?.to_string_lossy().into_owned();
-                found.push(module(name, &std::fs::read_to_string(&path)?));
+                texts.push((name, std::fs::read_to_string(&path)?));
             }
         }
     }
+    let of_tests: Vec<String> =
+        texts.iter().flat_map(|(name, text)| test_modules(name, text)).collect();
+    let is_of_tests = |name: &str| {
+        let path = name.trim_end_matches(".rs");
+        of_tests.iter().any(|one| path == one || path.starts_with(&format!("{one}/")))
+    };
+    let mut found: Vec<Module> =
+        texts.iter().map(|(name, text)| module(name.clone(), text, is_of_tests(name))).collect();
     found.sort_by(|a, b| a.name.cmp(&b.name));
     Ok(found)
 }
 
-/// Lines of a module before its tests; none where it is all tests. `name` is its path below `src`.
-pub(crate) fn lines_of_code(name: &str, text: &str) -> usize {
-    module(name.to_owned(), text).code
+/// The modules that a module has for its tests alone, by their paths below `src` without an ending.
+fn test_modules(name: &str, text: &str) -> Vec<String> {
+    let stem = name.trim_end_matches(".rs");
+    let folder = if matches!(stem, "lib" | "main") { String::new() } else { format!("{stem}/") };
+    let lines: Vec<&str> = text.lines().map(str::trim).collect();
+    let marked = lines.windows(2).filter(|pair| pair[0] == "#[cfg(test)]");
+    let named = marked.filter_map(|pair| pair[1].strip_suffix(';')?.rsplit_once("mod "));
+    named.map(|(_, module)| format!("{folder}{module}")).collect()
 }
 
-fn module(name: String, text: &str) -> Module {
-    let is_tests = name.split(['/', '.']).any(|part| part == "tests" || part.ends_with("_tests"));
+/// Lines of a module before its tests; none where it is all tests. `name` is its path below `src`.
+pub(crate) fn lines_of_code(name: &str, text: &str) -> usize {
+    module(name.to_owned(), text, false).code
+}
+
+fn module(name: String, text: &str, is_of_tests: bool) -> Module {
+    let is_tests = is_of_tests
+        || name.split(['/', '.']).any(|part| part == "tests" || part.ends_with("_tests"));
     let of_tests = |line: &str| line.trim_start().starts_with("#[cfg(test)]");
     let lines = text.lines().count();
     let code = match text.lines().position(of_tests) {
@@ -100,12 +135,20 @@ mod tests {
     #[test]
     fn tests_are_told_from_code() {
         let check = |name: &str, text: &str, code, tests| {
-            let module = module(name.to_owned(), text);
+            let module = module(name.to_owned(), text, false);
             assert_eq!((module.code, module.tests), (code, tests), "{name}");
         };
         check("a.rs", "fn a() {}\n\n#[cfg(test)]\nmod tests {\n}\n", 2, 3);
         check("a.rs", "#[cfg(test)]\nmod tests;\nfn a() {}\n", 3, 0);
         check("a/tests.rs", "fn a() {}\n", 0, 1);
         check("tests/b.rs", "fn a() {}\n", 0, 1);
+        assert_eq!(module("laws.rs".to_owned(), "fn a() {}\n", true).code, 0);
+    }
+
+    #[test]
+    fn modules_of_tests_are_told_by_who_has_them() {
+        let text = "mod a;\n#[cfg(test)]\nmod laws;\n    #[cfg(test)]\n    pub(crate) mod testing;\n#[cfg(test)]\nmod tests {\n";
+        assert_eq!(test_modules("lib.rs", text), ["laws", "testing"]);
+        assert_eq!(test_modules("a/b.rs", text), ["a/b/laws", "a/b/testing"]);
     }
 }
