@@ -234,9 +234,10 @@ fn pictures() -> FileSet {
 }
 
 fn packed_at(path: &str) -> Vec<u8> {
-    let mut files = sound();
-    files.insert(path.to_owned(), b"{}".to_vec());
-    files::pack(&files, "")
+    let mut said: Vec<Said> =
+        sound().iter().map(|(name, bytes)| Said::deflated(name, bytes)).collect();
+    said.push(Said::deflated(path, b"{}"));
+    written(&said)
 }
 
 fn twice() -> Vec<Said> {

@@ -9,6 +9,8 @@ use plot::{Problem, Weight};
 pub type FileSet = BTreeMap<String, Vec<u8>>;
 
 const HEAD: &str = "plot.json";
+/// Letters of four bytes leave room for a date and an ending within the 255 bytes of a name.
+const LONGEST_NAME: usize = 60;
 
 /// Where the plot folder lies within a set of file names: `""`, or one level down such as
 /// `hollow-bank/`.
@@ -45,12 +47,14 @@ pub fn is_hidden(path: &str) -> bool {
 }
 
 /// A plot's name as the name of a file or folder on any system: lower-case letters and digits, a
-/// dash between words; `plot` where it has none.
+/// dash between words, cut after 60 letters; `plot` where it has none.
 pub fn plain_name(name: &str) -> String {
     let lower = name.to_lowercase();
     let words = lower.split(|letter: char| !letter.is_alphanumeric());
     let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
-    if words.is_empty() { "plot".to_owned() } else { words.join("-") }
+    let whole: String = words.join("-").chars().take(LONGEST_NAME).collect();
+    let name = whole.trim_end_matches('-');
+    if name.is_empty() { "plot".to_owned() } else { name.to_owned() }
 }
 
 /// The files below `base`, named from there.
@@ -75,6 +79,8 @@ mod tests {
         check("../c:\\nul", "c-nul");
         check(" … ", "plot");
         check("hollow-bank-2031-06-14", "hollow-bank-2031-06-14");
+        check(&"𐓷".repeat(400), &"𐓷".repeat(60));
+        check(&format!("{} b", "a".repeat(59)), &"a".repeat(59));
     }
 
     #[test]

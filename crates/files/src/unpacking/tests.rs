@@ -19,7 +19,7 @@ fn folder() -> FileSet {
 
 /// An archive with one file.
 fn archive(path: &str, content: &[u8]) -> Vec<u8> {
-    pack(&FileSet::from([(path.to_owned(), content.to_vec())]), "")
+    written(&[Said::deflated(path, content)])
 }
 
 fn check(bytes: &[u8], expected: &str) {
@@ -38,6 +38,25 @@ fn what_is_packed_unpacks_to_the_same() {
     );
     assert!(pack(&folder(), "").len() < 2000, "text is deflated");
     assert_eq!(pack(&folder(), ""), pack(&folder(), ""), "no clock");
+}
+
+#[test]
+fn names_that_not_every_system_takes_are_packed_as_others() {
+    let names = ["a:b", "a\\b", "a_b", "photos/c\td", "photos/_a:b", "photos/e.jpg"];
+    let files: FileSet =
+        names.iter().map(|name| (name.to_string(), name.as_bytes().to_vec())).collect();
+    let unpacked = unpack("copy.zip", &pack(&files, "")).expect("an archive");
+    let found: Vec<(&str, &[u8])> =
+        unpacked.iter().map(|(name, bytes)| (name.as_str(), bytes.as_slice())).collect();
+    let expected: [(&str, &[u8]); 6] = [
+        ("__a_b", b"a\\b"),
+        ("_a_b", b"a:b"),
+        ("a_b", b"a_b"),
+        ("photos/_a_b", b"photos/_a:b"),
+        ("photos/c_d", b"photos/c\td"),
+        ("photos/e.jpg", b"photos/e.jpg"),
+    ];
+    assert_eq!(found, expected);
 }
 
 #[test]
