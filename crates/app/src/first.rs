@@ -77,7 +77,7 @@ pub fn open_demo(app: App) {
     spawn_local(async move {
         match pick::fetched("demo-plot.zip", &app.demo_address()).await {
             Ok(picked) => app.open(picked, Origin::Demo).await,
-            Err(why) => app.not_picked("the demo plot", why),
+            Err(why) => app.not_picked(say!("the demo plot"), why),
         }
     });
 }

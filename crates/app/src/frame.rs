@@ -65,13 +65,13 @@ impl Place {
     fn name(self) -> &'static str {
         match self {
             Self::First => "Leeward",
-            Self::Map => "Map",
-            Self::Find => "Find",
-            Self::Walk => "Walk",
-            Self::Proof => "Proof",
-            Self::Vigour => "Vigour",
-            Self::Folder => "Folder",
-            Self::Print => "Print",
+            Self::Map => say!("Map"),
+            Self::Find => say!("Find"),
+            Self::Walk => say!("Walk"),
+            Self::Proof => say!("Proof"),
+            Self::Vigour => say!("Vigour"),
+            Self::Folder => say!("Folder"),
+            Self::Print => say!("Print"),
         }
     }
 

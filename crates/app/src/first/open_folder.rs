@@ -81,7 +81,7 @@ async fn open(app: App, picked: Result<Picked, NotPicked>) {
             let origin = Origin::Chosen(picked.name.clone());
             app.open(picked, origin).await;
         }
-        Err(why) => app.not_picked("what you chose", why),
+        Err(why) => app.not_picked(say!("what you chose"), why),
     }
 }
 

@@ -3,6 +3,7 @@
 
 use std::time::Duration;
 
+use language::say;
 use leptos::prelude::*;
 use scene::words;
 
@@ -35,7 +36,7 @@ fn follow_work(app: App, heard: RwSignal<String>) {
             heard.set(String::new());
             let say = move || {
                 if turn.is_of(nth) {
-                    heard.set("All saved".to_owned());
+                    heard.set(say!("All saved").to_owned());
                 }
             };
             if kept.is_some_and(|taken| taken != 0) {
@@ -46,7 +47,7 @@ fn follow_work(app: App, heard: RwSignal<String>) {
             && app.reports.with_untracked(|reports| reports.contains_key(&was))
         {
             let name = app.plot_now(|plot| words::disease(plot, &was.disease));
-            heard.set(format!("Judged: {}", name.unwrap_or_default()));
+            heard.set(say!("Judged: {name}", name = name.unwrap_or_default()));
         }
         (kept, judged)
     });
@@ -57,6 +58,6 @@ fn follow_network(heard: RwSignal<String>) {
         let listener = window_event_listener_untyped(event, move |_| heard.set(words.to_owned()));
         on_cleanup(move || listener.remove());
     };
-    say("offline", "Offline. Plot and scores are on this machine; go on.");
-    say("online", "Online again.");
+    say("offline", say!("Offline. Plot and scores are on this machine; go on."));
+    say("online", say!("Online again."));
 }

@@ -38,8 +38,8 @@ pub fn Notices() -> impl IntoView {
                     <p class="notice-bar notice-faults">
                         <span>
                             {move || match faults.get() {
-                                1 => "One line or field of the files breaks a rule; the rest is open.".to_owned(),
-                                more => format!("{more} lines or fields of the files break a rule; the rest is open."),
+                                1 => say!("One line or field of the files breaks a rule; the rest is open.").to_owned(),
+                                more => say!("{more} lines or fields of the files break a rule; the rest is open."),
                             }}
                         </span>
                         <a class="button button-small" href=Route::Folder.address()
@@ -96,10 +96,12 @@ fn OtherTab() -> impl IntoView {
     let standing = standing(app);
     let sleeps = Memo::new(move |_| app.saving.with(|saving| saving.writer_sleeps));
     let who = move || match sleeps.get() {
-        false => "Open in another tab. This one only reads, so that no score is lost.",
+        false => say!("Open in another tab. This one only reads, so that no score is lost."),
         true => {
-            "Open in another tab that does not answer: it may be asleep. Go to that tab, or close \
+            say!(
+                "Open in another tab that does not answer: it may be asleep. Go to that tab, or close \
              it; this one then goes on by itself. Until then it only reads."
+            )
         }
     };
     view! {

@@ -1,5 +1,6 @@
 //! What the person sees when the program breaks: the scores are safe, and how to go on.
 
+use language::say;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 
@@ -24,13 +25,15 @@ fn show(what: &str) {
         main.append_child(&element).ok()?;
         Some(element)
     };
-    let head = add("h1", "Something broke. Your scores are safe.");
+    let head = add("h1", say!("Something broke. Your scores are safe."));
     add(
         "p",
-        "Every score shown as saved was written to this browser's storage before anything else. \
-         Load the page again to go on where you were.",
+        say!(
+            "Every score shown as saved was written to this browser's storage before anything else. \
+         Load the page again to go on where you were."
+        ),
     );
-    if let Some(link) = add("a", "Load again") {
+    if let Some(link) = add("a", say!("Load again")) {
         let _ = link.set_attribute("href", "#/folder");
         let reload = wasm_bindgen::closure::Closure::<dyn FnMut()>::new(|| {
             let _ = window().location().reload();
@@ -41,7 +44,7 @@ fn show(what: &str) {
     if let Some(details) = add("pre", what) {
         details.set_class_name("recovery-details");
         // It may be wider than the screen, and keys must be able to move it.
-        let named = [("tabindex", "0"), ("role", "region"), ("aria-label", "What broke")];
+        let named = [("tabindex", "0"), ("role", "region"), ("aria-label", say!("What broke"))];
         for (name, value) in named {
             let _ = details.set_attribute(name, value);
         }

@@ -1,5 +1,6 @@
 //! What was just done to the trees, with the way back.
 
+use language::say;
 use leptos::prelude::*;
 
 use super::lean::button;
@@ -8,7 +9,7 @@ use crate::state::App;
 /// What was just done, with the way back.
 pub fn done_line(app: App, done: RwSignal<Option<String>>) -> AnyView {
     let Some(words) = done.get() else { return ().into_any() };
-    let undo = button("button button-small", "Undo", move || {
+    let undo = button("button button-small", say!("Undo"), move || {
         app.turn_over_last(false);
         done.set(None);
     });

@@ -2,6 +2,7 @@
 
 use std::pin::Pin;
 
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
@@ -22,10 +23,11 @@ pub fn fetched(fetch: Fetch) -> AnyView {
     changing(move || match piece.get() {
         Some(Some(make)) => make(),
         Some(None) => {
-            let why = "The form could not be fetched, and it was not kept on this machine yet.";
-            let again = button("button", "Try again", again);
+            let why =
+                say!("The form could not be fetched, and it was not kept on this machine yet.");
+            let again = button("button", say!("Try again"), again);
             element("div", "", vec![said("p", "fault", why), again])
         }
-        None => said("p", "on-its-way", "One moment…"),
+        None => said("p", "on-its-way", say!("One moment…")),
     })
 }

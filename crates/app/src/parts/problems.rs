@@ -48,7 +48,7 @@ pub fn ProblemList(
                 <tbody>{problems.into_iter().take(SHOWN).map(line).collect_view()}</tbody>
             </table>
         </div>
-        {(more > 0).then(|| view! { <p>{format!("and {more} more")}</p> })}
+        {(more > 0).then(|| view! { <p>{say!("and {more} more")}</p> })}
     }
 }
 
@@ -59,12 +59,12 @@ pub fn RefusedPlot() -> impl IntoView {
     move || {
         app.refused.get().map(|refused| {
             let kept = match app.is_open() {
-                true => "Nothing was changed: the plot that was open is still open.",
-                false => "Nothing was changed.",
+                true => say!("Nothing was changed: the plot that was open is still open."),
+                false => say!("Nothing was changed."),
             };
             view! {
                 <section class="refused" role="alert">
-                    <h2>{format!("{} could not be opened", refused.name)}</h2>
+                    <h2>{say!("{name} could not be opened", name = refused.name)}</h2>
                     <p>{kept} {say!(" Mend the file in a text editor or a sheet, and open it again.")}</p>
                     <ProblemList problems=refused.problems />
                     <button class="button" on:click=move |_| app.refused.set(None)>{say!("Put away")}</button>

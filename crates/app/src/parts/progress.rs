@@ -26,7 +26,7 @@ pub fn JudgeProgress() -> impl IntoView {
         app.judging.get().map(|judging| {
             let disease = &judging.question.disease;
             let name = app.plot_now(|plot| words::disease(plot, disease)).unwrap_or_default();
-            let what = format!("Judging {name}");
+            let what = say!("Judging {name}");
             let (done, of) = (judging.done, judging.of);
             view! { <Bar what done of stop=move || app.stop_judging() /> }
         })
@@ -39,7 +39,7 @@ pub fn GrowingProgress() -> impl IntoView {
     let app = app();
     move || {
         app.growing_now.get().map(|now| {
-            let what = "Fitting the trend of the field".to_owned();
+            let what = say!("Fitting the trend of the field").to_owned();
             view! { <Bar what done=now.done of=now.of stop=move || app.stop_growing() /> }
         })
     }

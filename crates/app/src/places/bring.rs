@@ -11,6 +11,7 @@ mod words;
 mod workbook;
 
 use files::list::Source;
+use language::say;
 use leptos::prelude::*;
 
 use crate::parts::lean::{changing, when};
@@ -87,7 +88,7 @@ fn hand_in(bring: Bring, handed: HandedIn) {
         }
         HandedIn::Paste(text) => {
             bring.forget_workbook();
-            bring.read("pasted list", Source::Pasted(text));
+            bring.read(say!("pasted list"), Source::Pasted(text));
         }
     }
 }

@@ -88,19 +88,21 @@ fn identity(app: App, tree: TreeIx) -> AnyView {
 fn facts(one: &Tree) -> Vec<(&'static str, String)> {
     let draft = one.draft();
     let mut facts = Vec::new();
-    facts.extend(words::parentage(one).map(|cross| ("Cross", cross)));
-    facts.push(("Kind", words::role(one.role()).to_owned()));
-    facts.extend(draft.genotype.as_ref().map(|genotype| ("Copy of", genotype.to_string())));
+    facts.extend(words::parentage(one).map(|cross| (say!("Cross"), cross)));
+    facts.push((say!("Kind"), words::role(one.role()).to_owned()));
+    facts.extend(draft.genotype.as_ref().map(|genotype| (say!("Copy of"), genotype.to_string())));
     if one.status() != Status::Alive {
-        let since = draft.removed_on.map(|day| format!(" since {}", words::day(day)));
-        facts
-            .push(("State", words::standing(one.status()).to_owned() + &since.unwrap_or_default()));
+        let since = draft.removed_on.map(|day| say!(" since {day}", day = words::day(day)));
+        facts.push((
+            say!("State"),
+            words::standing(one.status()).to_owned() + &since.unwrap_or_default(),
+        ));
     }
-    facts.extend(draft.planted_on.map(|day| ("Planted", words::day(day))));
+    facts.extend(draft.planted_on.map(|day| (say!("Planted"), words::day(day))));
     if one.tag().is_some() {
-        facts.push(("Id", one.id().to_string()));
+        facts.push((say!("Id"), one.id().to_string()));
     }
-    facts.extend(draft.note.as_ref().map(|note| ("Note", note.to_string())));
+    facts.extend(draft.note.as_ref().map(|note| (say!("Note"), note.to_string())));
     facts
 }
 
@@ -111,9 +113,9 @@ fn others(plot: &Plot, tree: TreeIx) -> Vec<(String, String, &'static str)> {
     for (ix, other) in plot.trees_ix() {
         if ix != tree && other.spot() == here {
             let what = match (other.carrier(), other.status()) {
-                (_, Status::Dead | Status::Removed) => " stood here before",
-                (Some(_), _) => " graft here",
-                _ => " stands here too",
+                (_, Status::Dead | Status::Removed) => say!(" stood here before"),
+                (Some(_), _) => say!(" graft here"),
+                _ => say!(" stands here too"),
             };
             others.push((other.id().to_string(), words::tree(plot, ix), what));
         }
@@ -147,11 +149,11 @@ fn ways(app: App, tree: TreeIx) -> AnyView {
     });
     let Some((query, disease, tells_vigour)) = words else { return ().into_any() };
     let ways = [
-        (Route::Find { query }, "Find it"),
-        (Route::Walk, "Walk"),
-        (Route::Proof { disease }, "Proof"),
+        (Route::Find { query }, say!("Find it")),
+        (Route::Walk, say!("Walk")),
+        (Route::Proof { disease }, say!("Proof")),
     ];
-    let vigour = tells_vigour.then_some((Route::Vigour { trait_id: None }, "Vigour"));
+    let vigour = tells_vigour.then_some((Route::Vigour { trait_id: None }, say!("Vigour")));
     let way = |(route, words): (Route, &str)| {
         link("button button-small", route.address(), words.to_owned())
     };

@@ -91,7 +91,7 @@ fn earlier(app: App, tree: TreeIx) -> AnyView {
         Some(lines) if !lines.is_empty() => element(
             "details",
             "",
-            vec![said("summary", "", "Decided before"), element("ul", "", lines)],
+            vec![said("summary", "", say!("Decided before")), element("ul", "", lines)],
         ),
         _ => nothing(),
     }

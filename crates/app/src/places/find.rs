@@ -94,10 +94,10 @@ fn Ways() -> impl IntoView {
         lean::button("button button-small", words, move || go_to(head))
     };
     let ways = [
-        ("Nearest to me", "nearest-head"),
-        ("From its tag", "square-head"),
-        ("Which tree is this?", "which-head"),
-        ("Check a row", "row-check-head"),
+        (say!("Nearest to me"), "nearest-head"),
+        (say!("From its tag"), "square-head"),
+        (say!("Which tree is this?"), "which-head"),
+        (say!("Check a row"), "row-check-head"),
     ];
     view! {
         <nav class="find-ways" aria-label=say!("Without a name")>{ways.map(way).into_iter().collect::<Vec<_>>()}</nav>
@@ -141,28 +141,30 @@ fn said(app: App, query: &str, found: Option<&walk::Found>) -> String {
     if query.trim().is_empty() {
         return String::new();
     }
-    let Some(found) = found else { return "Reading the names of the trees …".to_owned() };
+    let Some(found) = found else { return say!("Reading the names of the trees …").to_owned() };
     if found.is_slip {
-        return "That reads like a tree's short code with a slip: its last character does not fit. \
+        return say!(
+            "That reads like a tree's short code with a slip: its last character does not fit. \
                 Read it on the tag once more. No tree is shown, since it could be the wrong one."
-            .to_owned();
+        )
+        .to_owned();
     }
     match (found.place, found.total) {
         (Some(NoSuchRow { row, first, last }), _) => {
-            format!("There is no row {row}: the rows go from {first} to {last}.")
+            say!("There is no row {row}: the rows go from {first} to {last}.")
         }
         (Some(NoSuchPlace { row, place, first, last }), _) => {
-            format!("Row {row} has no place {place}: its places go from {first} to {last}.")
+            say!("Row {row} has no place {place}: its places go from {first} to {last}.")
         }
         (None, 0) => {
             let trees = app.plot_now(|plot| plot.trees().len()).unwrap_or_default();
-            format!("None of {trees} trees answers to “{}”.", query.trim())
+            say!("None of {trees} trees answers to “{query}”.", query = query.trim())
         }
-        (None, 1) => "One tree.".to_owned(),
+        (None, 1) => say!("One tree.").to_owned(),
         (None, total) if total > LISTED => {
-            format!("{total} trees; the first {LISTED} are listed. Another word narrows them down.")
+            say!("{total} trees; the first {LISTED} are listed. Another word narrows them down.")
         }
-        (None, total) => format!("{total} trees."),
+        (None, total) => say!("{total} trees."),
     }
 }
 

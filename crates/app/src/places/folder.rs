@@ -82,10 +82,10 @@ fn Holds() -> impl IntoView {
     let facts = move || {
         app.plot(|plot| {
             [
-                ("Trees and grafts", plot.trees().len().to_string()),
-                ("Scores", plot.standing_scores().count().to_string()),
-                ("Rounds", plot.rounds(|_| true).len().to_string()),
-                ("Traits", traits_said(plot)),
+                (say!("Trees and grafts"), plot.trees().len().to_string()),
+                (say!("Scores"), plot.standing_scores().count().to_string()),
+                (say!("Rounds"), plot.rounds(|_| true).len().to_string()),
+                (say!("Traits"), traits_said(plot)),
             ]
         })
     };
@@ -105,9 +105,9 @@ fn Faults() -> impl IntoView {
         app.problems.with(|problems| {
             let faults = problems.iter().filter(|one| one.weight == Weight::Fault).count();
             match (faults, problems.len() - faults) {
-                (0, 0) => "No fault was found in the files.".to_owned(),
-                (0, notices) => format!("No fault; {notices} worth a look."),
-                (faults, _) => format!(
+                (0, 0) => say!("No fault was found in the files.").to_owned(),
+                (0, notices) => say!("No fault; {notices} worth a look."),
+                (faults, _) => say!(
                     "{faults} lines or fields break a rule. They are not part of the plot, but \
                      stay in their files byte for byte, also in every copy."
                 ),

@@ -132,7 +132,7 @@ fn follow_address(app: App, shown: Shown) {
                 app.chosen.set(Some(tree));
                 shown.go_to.set(Some(tree));
             }
-            None => app.trouble.set(Some(format!("This plot has no tree with the id “{id}”."))),
+            None => app.trouble.set(Some(say!("This plot has no tree with the id “{id}”."))),
         }
     });
 }

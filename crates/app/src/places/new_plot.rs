@@ -91,8 +91,8 @@ pub fn NewPlotForm() -> impl IntoView {
             <details class="field-wide">
                 <summary>
                     {move || match is_for_list.get() {
-                        true => "Other first numbers",
-                        false => "Other first numbers, day of planting",
+                        true => say!("Other first numbers"),
+                        false => say!("Other first numbers, day of planting"),
                     }}
                 </summary>
                 <div class="new-plot-earth">
@@ -114,8 +114,8 @@ pub fn NewPlotForm() -> impl IntoView {
             </div>
             <button class="button button-first field-wide" type="submit">
                 {move || match is_for_list.get() {
-                    true => "Begin it, then bring in the list",
-                    false => "Plant it",
+                    true => say!("Begin it, then bring in the list"),
+                    false => say!("Plant it"),
                 }}
             </button>
         </form>
@@ -138,8 +138,8 @@ fn from_where(form: RwSignal<PlantingForm>) -> AnyView {
     view! {
         <fieldset class="field-wide">
             <legend>{say!("What stands where")}</legend>
-            {choice(false, "I write it here: rows, places and a few lines")}
-            {choice(true, "It stands in a list: a sheet or a table, brought in next")}
+            {choice(false, say!("I write it here: rows, places and a few lines"))}
+            {choice(true, say!("It stands in a list: a sheet or a table, brought in next"))}
         </fieldset>
     }
     .into_any()

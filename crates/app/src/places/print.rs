@@ -48,12 +48,14 @@ pub fn Print() -> impl IntoView {
 fn Toll(desk: desk::Desk) -> impl IntoView {
     let said = move || match desk.shown.get() {
         None => None,
-        Some(Shown::Pages { pages, of }) if pages.len() < of => Some(format!(
-            "The first {} of {of} pages are shown. Choose rows to print the others.",
-            pages.len()
+        Some(Shown::Pages { pages, of }) if pages.len() < of => Some(say!(
+            "The first {pages} of {of} pages are shown. Choose rows to print the others.",
+            pages = pages.len()
         )),
         Some(Shown::Pages { of, .. }) => Some(scene::words::count(of, "page")),
-        Some(Shown::Report(_)) => Some("The report, on as many sheets as it needs.".to_owned()),
+        Some(Shown::Report(_)) => {
+            Some(say!("The report, on as many sheets as it needs.").to_owned())
+        }
         Some(Shown::Cannot(_)) => None,
     };
     let cannot = move || match desk.shown.get() {

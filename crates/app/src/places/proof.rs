@@ -46,9 +46,9 @@ pub fn Proof() -> impl IntoView {
     let title = move || match disease.get() {
         Some(disease) => {
             let name = app.plot_now(|plot| words::disease(plot, &disease)).unwrap_or(disease);
-            format!("Proof: {name}")
+            say!("Proof: {name}")
         }
-        None => "Proof".to_owned(),
+        None => say!("Proof").to_owned(),
     };
     view! {
         <section class="proof">
@@ -91,7 +91,7 @@ fn OfDisease(disease: String) -> impl IntoView {
         <JudgeProgress />
         <Show when=move || app.judging.get().is_none() && (judged.get().is_none() || is_stale())>
             <p class="row">
-                <span>{move || if is_stale() { "Scores came since this was judged." } else { "Not judged yet." }}</span>
+                <span>{move || if is_stale() { say!("Scores came since this was judged.") } else { say!("Not judged yet.") }}</span>
                 <button class="button" on:click=move |_| app.ask(&question())>{say!("Judge now")}</button>
             </p>
         </Show>

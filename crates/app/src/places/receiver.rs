@@ -36,7 +36,9 @@ pub fn ReceiverPositions() -> impl IntoView {
     go_to_when(is_read, "receiver-head");
     let hand_in = Callback::new(move |handed| match handed {
         HandedIn::File(name, bytes) => receiver.take_in(name, bytes),
-        HandedIn::Paste(text) => receiver.take_in("pasted positions".to_owned(), text.into_bytes()),
+        HandedIn::Paste(text) => {
+            receiver.take_in(say!("pasted positions").to_owned(), text.into_bytes())
+        }
     });
     let laid = move || {
         view! {

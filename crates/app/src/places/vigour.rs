@@ -50,8 +50,8 @@ pub fn VigourOfTrees() -> impl IntoView {
         <section class="vigour">
             <h1>{say!("Vigour")}</h1>
             <p class="row">
-                {link("button button-small", Route::Proof { disease: None }.address(), "To Proof".to_owned())}
-                {link("button button-small", Route::Map.address(), "To the map".to_owned())}
+                {link("button button-small", Route::Proof { disease: None }.address(), say!("To Proof").to_owned())}
+                {link("button button-small", Route::Map.address(), say!("To the map").to_owned())}
             </p>
             {changing(of_trait)}
         </section>
@@ -65,9 +65,11 @@ fn measured_traits(plot: &Plot) -> Vec<TraitIx> {
 }
 
 fn no_trait() -> AnyView {
-    let words = "No trait of this plot tells how strongly trees grow. A trunk diameter or girth \
+    let words = say!(
+        "No trait of this plot tells how strongly trees grow. A trunk diameter or girth \
                  (trunk_diameter, trunk_girth, with a unit) or a visual score (vigour) does; so \
-                 does any number that belongs to no disease, such as a yield.";
+                 does any number that belongs to no disease, such as a yield."
+    );
     said("p", "", words)
 }
 
@@ -83,7 +85,8 @@ fn of_trait(app: App, trait_ix: TraitIx) -> AnyView {
         move || known.with(|it| it.as_ref().is_some_and(|it| it.0.version != app.version()));
     let waits = move || app.growing_now.get().is_none() && (known.get().is_none() || is_stale());
     let again = move || {
-        let words = move || if is_stale() { "Scores came since." } else { "Not fitted." };
+        let words =
+            move || if is_stale() { say!("Scores came since.") } else { say!("Not fitted.") };
         view! {
             <p class="row">
                 <span>{words}</span>
@@ -99,7 +102,7 @@ fn of_trait(app: App, trait_ix: TraitIx) -> AnyView {
         {when(waits, again)}
         {changing(move || match known.get().map(|it| it.0.found) {
             Some(Some(grown)) => shows(app, grown, season, list),
-            Some(None) => said("p", "fault", "The plot cannot be read."),
+            Some(None) => said("p", "fault", say!("The plot cannot be read.")),
             None => ().into_any(),
         })}
     }
@@ -122,7 +125,7 @@ impl PartialEq for Shown {
 
 fn shows(app: App, grown: Arc<Grown>, season: RwSignal<Option<Season>>, list: List) -> AnyView {
     if grown.vigour.lines.is_empty() {
-        return said("p", "", "Nobody was measured yet. The walk takes measurements.");
+        return said("p", "", say!("Nobody was measured yet. The walk takes measurements."));
     }
     let unit = app.plot_now(|plot| unit(plot, grown.vigour.trait_ix)).unwrap_or_default();
     let fit_of = {

@@ -1,6 +1,7 @@
 //! Whether this machine's clock went back: it is told, and every score is kept all the same, in
 //! the order it was taken.
 
+use language::say;
 use leptos::prelude::*;
 use time::Date;
 
@@ -31,7 +32,7 @@ impl App {
             && !seen.is_told
         {
             seen.is_told = true;
-            self.trouble.set(Some(format!(
+            self.trouble.set(Some(say!(
                 "This device's clock says {day}, but scores were taken here on {last}. Set the \
                  clock right: scores taken now carry the wrong date. Every score is kept, in the \
                  order it was taken."

@@ -4,6 +4,7 @@
 use std::sync::Arc;
 
 use files::Book;
+use language::say;
 use leptos::prelude::*;
 use plot::{
     Decision, DecisionId, Edit, EditId, EditPart, Fate, Plot, Refusal, ScoreDraft, ScoreId,
@@ -82,12 +83,12 @@ impl App {
     pub fn perform(self, command: Command) -> Result<(), Refusal> {
         match self.saving.with_untracked(|saving| saving.standing) {
             Standing::ReadOnly => {
-                let found = "a tab that only reads, since another tab has the plot";
-                return Err(Refusal::new("plot", found, "the tab that writes"));
+                let found = say!("a tab that only reads, since another tab has the plot");
+                return Err(Refusal::new("plot", found, say!("the tab that writes")));
             }
             Standing::Outdated => {
-                let found = "a page that is older than what is kept";
-                return Err(Refusal::new("plot", found, "the newer version"));
+                let found = say!("a page that is older than what is kept");
+                return Err(Refusal::new("plot", found, say!("the newer version")));
             }
             Standing::Starting | Standing::Writing | Standing::Nowhere => {}
         }
@@ -129,7 +130,7 @@ impl App {
                     Some((tree, trait_id, score.round.clone(), score.scorer.clone()))
                 });
                 let (tree, trait_id, round, scorer) = found.flatten().ok_or_else(|| {
-                    Refusal::new("replaces", format!("\"{earlier}\""), "a score of this plot")
+                    Refusal::new("replaces", format!("\"{earlier}\""), say!("a score of this plot"))
                 })?;
                 ScoreDraft {
                     id,
@@ -210,5 +211,5 @@ impl App {
 }
 
 fn no_plot() -> Refusal {
-    Refusal::new("plot", "no open plot", "an open plot")
+    Refusal::new("plot", say!("no open plot"), say!("an open plot"))
 }

@@ -1,5 +1,6 @@
 //! Taking edits back and doing them again, from wherever the person is.
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Act, Edit, EditId, Edits, Plan, Refusal};
 use time::Date;
@@ -12,9 +13,9 @@ impl App {
     /// # Errors
     /// Why it cannot be, in words.
     pub fn plan(self, act: &Act, day: Date) -> Result<Plan, String> {
-        let planned = self
-            .plot(|plot| plot.plan(act, day))
-            .unwrap_or_else(|| Err(Refusal::new("plot", "no open plot", "an open plot")));
+        let planned = self.plot(|plot| plot.plan(act, day)).unwrap_or_else(|| {
+            Err(Refusal::new("plot", say!("no open plot"), say!("an open plot")))
+        });
         planned.map_err(|refusal| in_words(&refusal))
     }
 
@@ -33,7 +34,7 @@ impl App {
         let done = self.perform(Command::TurnOver(edit.clone()));
         self.told.set(Some(match done {
             Ok(()) => self.last_words().unwrap_or_default(),
-            Err(refusal) => format!("It stays: {}", in_words(&refusal)),
+            Err(refusal) => say!("It stays: {why}", why = in_words(&refusal)),
         }));
     }
 
@@ -46,7 +47,8 @@ impl App {
         match self.book_now(|book| find(book.edits())).flatten() {
             Some(edit) => self.turn_over(&edit),
             None => {
-                let words = if redo { "Nothing to do again." } else { "Nothing to undo." };
+                let words =
+                    if redo { say!("Nothing to do again.") } else { say!("Nothing to undo.") };
                 self.told.set(Some(words.to_owned()));
             }
         }
@@ -63,5 +65,5 @@ impl App {
 pub fn in_words(refusal: &Refusal) -> String {
     let label = plot::TreeField::parse(refusal.column).map(plot::TreeField::label);
     let label = label.map(|label| format!("{label}: ")).unwrap_or_default();
-    format!("{label}{}; expected {}.", refusal.found, refusal.expected)
+    say!("{label}{found}; expected {expected}.", found = refusal.found, expected = refusal.expected)
 }

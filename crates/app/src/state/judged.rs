@@ -6,6 +6,7 @@
 use std::sync::Arc;
 use std::time::Duration;
 
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use proof::Report;
@@ -88,10 +89,10 @@ impl App {
             return;
         }
         let address = self.addresses.with_value(|addresses| addresses.judge.clone());
-        let broke = move || self.judge_broke("The judge broke off");
+        let broke = move || self.judge_broke(say!("The judge broke off"));
         match link::start(&address, move |message| self.judge_says(message), broke) {
             Ok(worker) => self.judge.set_value(Some(worker)),
-            Err(_) => self.judge_broke("This browser gives no background work"),
+            Err(_) => self.judge_broke(say!("This browser gives no background work")),
         }
     }
 
@@ -100,7 +101,7 @@ impl App {
         self.end_judge();
         self.judging.set(None);
         self.want_no_growing();
-        let words = "the proof could not be made. The scores are not touched.";
+        let words = say!("the proof could not be made. The scores are not touched.");
         self.trouble.set(Some(format!("{what}: {words}")));
     }
 

@@ -4,6 +4,7 @@
 use std::pin::Pin;
 
 use files::{Book, FileSet, Opening, TreeRecord, Unpacking};
+use language::say;
 use leptos::prelude::*;
 use plot::Problem;
 
@@ -62,9 +63,11 @@ impl App {
     /// None: the person stopped it, or what reads could not be fetched; that is told.
     pub(super) async fn read(self, to_read: impl Into<ToRead>) -> Option<Read> {
         let Ok(reading) = crate::places::reading().await else {
-            let why = "The part of the page that reads plots could not be fetched, and it was not \
+            let why = say!(
+                "The part of the page that reads plots could not be fetched, and it was not \
                        kept on this machine yet. Nothing is lost: load the page again once there \
-                       is a network.";
+                       is a network."
+            );
             self.trouble.set(Some(why.to_owned()));
             return None;
         };
@@ -85,7 +88,7 @@ pub async fn in_pieces(app: App, to_read: ToRead) -> Option<Read> {
     }
     let mut opening = Opening::new(files);
     left_out.iter().for_each(|(file, bytes)| opening.leave_out(file, *bytes));
-    step_by_step(app, "Reading the plot", || {
+    step_by_step(app, say!("Reading the plot"), || {
         let (done, of) = opening.step(LINES_AT_ONCE);
         (done < of).then_some((done, of))
     })
@@ -114,7 +117,7 @@ async fn unpacked(app: App, name: &str, zip: Vec<u8>) -> Option<Result<FileSet, 
         Err(problem) => return Some(Err(problem)),
     };
     let mut refused = None;
-    step_by_step(app, "Unpacking the zip", || match unpacking.step(BYTES_AT_ONCE) {
+    step_by_step(app, say!("Unpacking the zip"), || match unpacking.step(BYTES_AT_ONCE) {
         Ok(more) => {
             let (done, of) = unpacking.progress();
             more.then_some((done as usize, of as usize))

@@ -1,6 +1,7 @@
 //! What is on disk: the page's side of the keeper.
 
 use files::FileSet;
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use serde_bytes::{ByteBuf, Bytes};
@@ -56,10 +57,10 @@ impl App {
     /// Starts the keeper.
     pub(super) fn start_keeper(self) {
         let address = self.addresses.with_value(|addresses| addresses.keeper.clone());
-        let broke = move || self.not_kept("The storage worker broke off.".to_owned());
+        let broke = move || self.not_kept(say!("The storage worker broke off.").to_owned());
         match link::start(&address, move |message| self.keeper_says(message), broke) {
             Ok(worker) => self.keeper.set_value(Some(worker)),
-            Err(_) => self.not_kept("This browser gives no background work.".to_owned()),
+            Err(_) => self.not_kept(say!("This browser gives no background work.").to_owned()),
         }
     }
 
@@ -78,7 +79,7 @@ impl App {
         if only_in_tab == 0 {
             return false;
         }
-        self.trouble.set(Some(format!(
+        self.trouble.set(Some(say!(
             "{only_in_tab} scores are only in this tab. Save a copy in Folder first; then another \
              plot can be opened."
         )));
@@ -281,7 +282,7 @@ impl App {
         let Some(Read { book: Some(book), problems, scores_in_files }) = read else {
             self.show(None, Vec::new());
             if let Some(Read { problems, .. }) = read {
-                let name = "the plot that is kept in this browser".to_owned();
+                let name = say!("the plot that is kept in this browser").to_owned();
                 self.refused.set(Some(Refused { name, problems }));
             }
             return;

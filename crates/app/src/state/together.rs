@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use files::{Book, Choice, Conflict, FileSet, Merged};
+use language::say;
 use leptos::prelude::*;
 use plot::{Plot, Problem, Weight};
 use serde_bytes::ByteBuf;
@@ -99,8 +100,8 @@ impl App {
         let files = files::decide(together.files, &decided);
         if !self.put_in_place(files, version, &Origin::Together { changed }).await {
             self.trouble.set(Some(
-                "Nothing was taken: it was stopped, or a score came meanwhile. Bring the folder in \
-                 once more."
+                say!("Nothing was taken: it was stopped, or a score came meanwhile. Bring the folder in \
+                 once more.")
                     .to_owned(),
             ));
         }

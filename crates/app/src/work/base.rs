@@ -1,6 +1,7 @@
 //! A database of this browser (IndexedDB): one store of values under keys of their own.
 
 use js_sys::{Array, Object, Promise, Reflect};
+use language::say;
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{
@@ -22,7 +23,7 @@ impl Base {
     pub async fn open(name: &str) -> Result<Self, JsValue> {
         let factory = Reflect::get(&js_sys::global(), &"indexedDB".into())?;
         if !factory.is_object() {
-            return Err("this browser gives no database".into());
+            return Err(say!("this browser gives no database").into());
         }
         let request: IdbOpenDbRequest = factory.unchecked_into::<IdbFactory>().open(name)?;
         let making = request.clone();

@@ -12,6 +12,7 @@ mod shelf;
 mod store;
 mod turns;
 
+use language::say;
 use std::cell::{Cell, RefCell};
 use std::collections::VecDeque;
 
@@ -81,7 +82,7 @@ async fn take(message: ToKeeper<'_>) {
     match keeper.take(message).await {
         Ok(()) => {}
         Err(error) => {
-            trouble("This browser could not keep it", &error);
+            trouble(say!("This browser could not keep it"), &error);
             if !keeper.waiting.is_empty() {
                 try_again_later();
             }
@@ -188,7 +189,7 @@ impl Keeper {
             }
             Err(error) => {
                 self.store.remove(&plot_log::name(&new.id)).await;
-                let why = reason("This browser could not keep the plot", &error);
+                let why = reason(say!("This browser could not keep the plot"), &error);
                 link::tell_page(&FromKeeper::NotPut(why));
             }
         }
@@ -209,7 +210,7 @@ impl Keeper {
     async fn bring(&mut self, id: &str) -> Result<(), JsValue> {
         let (log, kept) = match PlotLog::open(&self.store, id).await {
             Ok(Some(found)) => found,
-            Ok(None) => return Err("the plot is not there any more".into()),
+            Ok(None) => return Err(say!("the plot is not there any more").into()),
             Err(closed) => return Err(closed.into()),
         };
         self.close().await?;

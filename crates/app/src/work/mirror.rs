@@ -4,6 +4,7 @@
 
 mod handle;
 
+use language::say;
 use std::collections::BTreeMap;
 
 use files::{Book, CONFLICTS, FileSet};
@@ -105,7 +106,7 @@ async fn take_in(
 ) -> Result<(), NotInStep> {
     let picked = pick::of_folder(folder).await.map_err(not_picked)?;
     if let Some((name, _)) = picked.left_out.first() {
-        return Err(NotInStep::Because(format!("{name} in it is too large to be read")));
+        return Err(NotInStep::Because(say!("{name} in it is too large to be read")));
     }
     let mut theirs = picked.files;
     let seen = theirs.iter().filter_map(|(name, bytes)| {
@@ -126,7 +127,10 @@ async fn take_in(
         app.with_mirror(|mirror| mirror.put_ours(&seen, &ours, &mut theirs));
         let merged = files::merge(&ours, &theirs).map_err(|problems| {
             let said: Vec<String> = problems.iter().take(3).map(ToString::to_string).collect();
-            NotInStep::Because(format!("it cannot be united with this plot. {}", said.join("; ")))
+            NotInStep::Because(say!(
+                "it cannot be united with this plot. {why}",
+                why = said.join("; ")
+            ))
         })?;
         if merged.files != ours && !app.take_merged(merged.files, version).await {
             return Err(NotInStep::Again);
@@ -192,7 +196,7 @@ fn because(error: wasm_bindgen::JsValue) -> NotInStep {
 
 fn not_picked(why: NotPicked) -> NotInStep {
     match why {
-        NotPicked::Nothing => NotInStep::Because("the browser broke off".to_owned()),
+        NotPicked::Nothing => NotInStep::Because(say!("the browser broke off").to_owned()),
         NotPicked::Unusable(problem) => NotInStep::Because(problem.found),
     }
 }

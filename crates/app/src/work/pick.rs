@@ -2,6 +2,7 @@
 
 use files::FileSet;
 use js_sys::{Promise, Reflect, Uint8Array};
+use language::say;
 use leptos::prelude::window;
 use plot::{Problem, Weight};
 use wasm_bindgen::prelude::*;
@@ -44,7 +45,7 @@ impl From<JsValue> for NotPicked {
             return Self::Nothing;
         }
         let found = word("message").unwrap_or_else(|| "no reason given".to_owned());
-        unusable("the folder", found, "files that this browser may read")
+        unusable(say!("the folder"), found, say!("files that this browser may read"))
     }
 }
 
@@ -100,8 +101,8 @@ pub async fn fetched(name: &str, address: &str) -> Result<Picked, NotPicked> {
     let response = JsFuture::from(window().fetch_with_str(address)).await?;
     let response: web_sys::Response = response.unchecked_into();
     if !response.ok() {
-        let found = format!("answer {}", response.status());
-        return Err(unusable(name, found, "a file that comes with the page"));
+        let found = say!("answer {status}", status = response.status());
+        return Err(unusable(name, found, say!("a file that comes with the page")));
     }
     let buffer = JsFuture::from(response.array_buffer()?).await?;
     Ok(of_zip(name, Uint8Array::new(&buffer).to_vec()))
@@ -169,8 +170,15 @@ impl Picked {
         if self.files.len() >= FILES || self.bytes > MOST_BYTES {
             return Err(unusable(
                 &self.name,
-                format!("{} files, {} MiB and more", self.files.len() + 1, self.bytes >> 20),
-                format!("a plot folder of at most {FILES} files and {} MiB", MOST_BYTES >> 20),
+                say!(
+                    "{files} files, {bytes} MiB and more",
+                    files = self.files.len() + 1,
+                    bytes = self.bytes >> 20
+                ),
+                say!(
+                    "a plot folder of at most {FILES} files and {most} MiB",
+                    most = MOST_BYTES >> 20
+                ),
             ));
         }
         let buffer = JsFuture::from(file.array_buffer()).await?;

@@ -1,6 +1,7 @@
 //! How much room this browser gives, and whether it promises to keep what is stored.
 
 use js_sys::Reflect;
+use language::say;
 use leptos::prelude::window;
 use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::JsFuture;
@@ -40,12 +41,18 @@ impl Room {
     /// The same in words.
     pub fn said(&self) -> String {
         let promise = match self.persistent {
-            true => "The browser promised not to clear it on its own.",
-            false => "The browser has not promised to keep it: it may clear it when room is short.",
+            true => say!("The browser promised not to clear it on its own."),
+            false => {
+                say!("The browser has not promised to keep it: it may clear it when room is short.")
+            }
         };
         match (self.used_bytes, self.quota_bytes) {
             (Some(used), Some(quota)) => {
-                format!("{promise} {} of {} are in use.", size(used), size(quota))
+                say!(
+                    "{promise} {used} of {quota} are in use.",
+                    used = size(used),
+                    quota = size(quota)
+                )
             }
             _ => promise.to_owned(),
         }
@@ -54,7 +61,7 @@ impl Room {
 
 fn size(bytes: f64) -> String {
     match bytes / f64::from(1 << 20) {
-        mib if mib < 1024.0 => format!("{mib:.1} MiB"),
-        mib => format!("{:.1} GiB", mib / 1024.0),
+        mib if mib < 1024.0 => say!("{mib:.1} MiB"),
+        mib => say!("{mib:.1} GiB", mib = mib / 1024.0),
     }
 }

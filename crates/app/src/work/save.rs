@@ -3,6 +3,7 @@
 
 use files::FileSet;
 use js_sys::{Array, Uint8Array};
+use language::say;
 use leptos::prelude::{document, window};
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::JsFuture;
@@ -40,7 +41,7 @@ pub async fn into_folder(name: &str, files: &FileSet) -> Result<(), JsValue> {
     let folder = folders::folder_in(&chosen, name).await?;
     let first: js_sys::IteratorNext = JsFuture::from(folder.keys().next()?).await?.unchecked_into();
     if !first.done() {
-        return Err(format!("the folder {name} is there already").into());
+        return Err(say!("the folder {name} is there already").into());
     }
     for (path, bytes) in files {
         let (within, file) = folders::within(&folder, path).await?;

@@ -1,6 +1,7 @@
 //! What each column is taken as, beside what stands in it.
 
 use files::list::Target;
+use language::say;
 use leptos::prelude::*;
 
 use super::select::{Options, select};
@@ -26,12 +27,14 @@ pub(super) fn columns(bring: Bring) -> AnyView {
         let lines = names.into_iter().zip(samples).enumerate().map(one).collect();
         element("ul", "bring-columns", lines)
     });
-    let hint = "Where a tree stands is needed: row and place, or metres, or longitude and latitude. \
-                An empty cell changes nothing. Several columns may go into the note.";
+    let hint = say!(
+        "Where a tree stands is needed: row and place, or metres, or longitude and latitude. \
+                An empty cell changes nothing. Several columns may go into the note."
+    );
     element(
         "section",
         "",
-        vec![said("h4", "", "What its columns are"), said("p", "hint", hint), list],
+        vec![said("h4", "", say!("What its columns are")), said("p", "hint", hint), list],
     )
 }
 
@@ -54,7 +57,7 @@ fn column(bring: Bring, nth: usize, name: String, sample: String) -> AnyView {
             bring.seen.with_untracked(|it| it.as_ref().map(|it| it.with_target(nth, target)));
         bring.wish(|wishes| wishes.targets = targets);
     };
-    let sample = if sample.is_empty() { "nothing in it".to_owned() } else { sample };
+    let sample = if sample.is_empty() { say!("nothing in it").to_owned() } else { sample };
     view! {
         <li class:bring-left-out=is_left_out>
             {select(name, options, chosen, choose)}

@@ -1,6 +1,7 @@
 //! The lines as they will be taken.
 
 use files::list::{Line, What};
+use language::say;
 use leptos::prelude::*;
 use plot::TreeField as F;
 
@@ -97,7 +98,7 @@ pub(super) fn lines(bring: Bring) -> AnyView {
         "section",
         "",
         vec![
-            said("h4", "", "The lines as they will be taken"),
+            said("h4", "", say!("The lines as they will be taken")),
             buttons,
             list,
             rest,
@@ -126,7 +127,7 @@ fn one(line: &Line, raw: String) -> AnyView {
     };
     view! {
         <li>
-            <span class="bring-line">{format!("Line {}", line.line)}</span>
+            <span class="bring-line">{say!("Line {line}", line = line.line)}</span>
             <span class=class>{what}</span>
             <span class="bring-tree">{tree}</span>
             <span class="bring-says">{says}</span>
@@ -147,8 +148,9 @@ fn said_of(field: F, to: &str) -> String {
 fn skipped(seen: &Seen) -> Option<String> {
     let shown = seen.skipped.iter().take(8);
     let said: Vec<String> =
-        shown.map(|(line, why)| format!("line {line} ({})", words::skipped(*why))).collect();
+        shown.map(|(line, why)| say!("line {line} ({why})", why = words::skipped(*why))).collect();
     let more = seen.skipped.len() - said.len();
-    let more = if more > 0 { format!(" and {more} more") } else { String::new() };
-    (!said.is_empty()).then(|| format!("No trees, passed over: {}{more}.", said.join(", ")))
+    let more = if more > 0 { say!(" and {more} more") } else { String::new() };
+    (!said.is_empty())
+        .then(|| say!("No trees, passed over: {lines}{more}.", lines = said.join(", ")))
 }

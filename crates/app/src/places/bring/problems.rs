@@ -14,11 +14,16 @@ pub(super) fn problems(bring: Bring) -> AnyView {
             let Some(seen) = seen.as_ref().filter(|seen| !seen.problems.is_empty()) else {
                 return ().into_any();
             };
-            let unlisted = (seen.unlisted > 0)
-                .then(|| said("p", "hint", format!("{} more are counted only.", seen.unlisted)));
+            let unlisted = (seen.unlisted > 0).then(|| {
+                said(
+                    "p",
+                    "hint",
+                    say!("{unlisted} more are counted only.", unlisted = seen.unlisted),
+                )
+            });
             view! {
                 <section aria-label=say!("Faults of the list")>
-                    {problem_lines(&seen.problems, "The list", shown)}
+                    {problem_lines(&seen.problems, say!("The list"), shown)}
                     {unlisted}
                 </section>
             }

@@ -21,7 +21,7 @@ pub(super) fn sniffed(bring: Bring) -> AnyView {
         }
         let options = names.into_iter().enumerate().map(|(nth, name)| (nth.to_string(), name));
         select(
-            "Sheet",
+            say!("Sheet"),
             options.collect(),
             move || {
                 bring
@@ -33,34 +33,34 @@ pub(super) fn sniffed(bring: Bring) -> AnyView {
     });
     let encoding = one_of(
         bring,
-        "Letters written in",
+        say!("Letters written in"),
         (&Encoding::ALL, words::encoding),
         |seen| seen.encoding,
         |wishes, it| wishes.encoding = it,
     );
     let separator = one_of(
         bring,
-        "Cells parted by",
+        say!("Cells parted by"),
         (&Separator::ALL, words::separator),
         |seen| seen.separator,
         |wishes, it| wishes.separator = it,
     );
     let decimal = one_of(
         bring,
-        "Decimals after",
+        say!("Decimals after"),
         (&Decimal::ALL, words::decimal),
         |seen| Some(seen.decimal),
         |wishes, it| wishes.decimal = it,
     );
     let merged = one_of(
         bring,
-        "Lines without a row number",
+        say!("Lines without a row number"),
         (&[true, false], words::fill_rows),
         |seen| seen.fill_rows,
         |wishes, it| wishes.fill_rows = it,
     );
     let selects = vec![sheet, encoding, separator, decimal, header(bring), merged, matching(bring)];
-    let read_as = said("h4", "", "How it is written");
+    let read_as = said("h4", "", say!("How it is written"));
     element("section", "", vec![read_as, element("div", "bring-selects", selects), days(bring)])
 }
 
@@ -95,19 +95,19 @@ fn header(bring: Bring) -> AnyView {
         let line = |row: usize| {
             bring.look(|intake| (row < intake.rows().len()).then(|| intake.rows().line(row)))?
         };
-        let mut options: Options = vec![("none".to_owned(), "there is none".to_owned())];
+        let mut options: Options = vec![("none".to_owned(), say!("there is none").to_owned())];
         for (row, says) in &rows {
             let words = format!("line {}: {says}", line(*row).unwrap_or_default());
             options.push((value(Heading { row: *row, rows: 1 }), words));
         }
         for (row, _) in rows.iter().take(6) {
             let (Some(upper), Some(lower)) = (line(*row), line(*row + 1)) else { continue };
-            let words = format!("lines {upper} and {lower} together");
+            let words = say!("lines {upper} and {lower} together");
             options.push((value(Heading { row: *row, rows: 2 }), words));
         }
         let first = rows.first().map_or(0, |(row, _)| *row);
         select(
-            "Header",
+            say!("Header"),
             options,
             move || {
                 bring.seen.with(|it| it.as_ref().map(|it| value(it.heading)).unwrap_or_default())
@@ -143,7 +143,7 @@ fn matching(bring: Bring) -> AnyView {
         let options = plain(&MatchBy::ALL, words::match_by);
         let options = options.into_iter().zip(possible).filter(|(_, is)| *is).map(|(it, _)| it);
         select(
-            "Trees that are there known by",
+            say!("Trees that are there known by"),
             options.collect(),
             move || bring.seen.with(|it| nth_of(&MatchBy::ALL, it.as_ref().map(|it| it.match_by))),
             move |nth| bring.wish(|wishes| wishes.match_by = at(&MatchBy::ALL, &nth)),
@@ -161,7 +161,7 @@ fn days(bring: Bring) -> AnyView {
         match open.get() {
         Some((Some(column), _)) => view! {
             <div class="bring-question" role="group" aria-label=say!("Day or month first")>
-                <p>{format!("{column}: in days such as 4/6/2031, which comes first? No line says.")}</p>
+                <p>{say!("{column}: in days such as 4/6/2031, which comes first? No line says.")}</p>
                 <p class="row">
                     <button class="button" on:click=press(DateOrder::DayMonth)>{say!("The day: 4 June")}</button>
                     <button class="button" on:click=press(DateOrder::MonthDay)>{say!("The month: 6 April")}</button>
@@ -171,8 +171,8 @@ fn days(bring: Bring) -> AnyView {
         .into_any(),
         Some((None, Some(order))) => {
             let (says, other) = match order {
-                DateOrder::DayMonth => ("Days such as 4/6/2031 are read as 4 June.", DateOrder::MonthDay),
-                DateOrder::MonthDay => ("Days such as 4/6/2031 are read as 6 April.", DateOrder::DayMonth),
+                DateOrder::DayMonth => (say!("Days such as 4/6/2031 are read as 4 June."), DateOrder::MonthDay),
+                DateOrder::MonthDay => (say!("Days such as 4/6/2031 are read as 6 April."), DateOrder::DayMonth),
             };
             view! {
                 <p class="row">

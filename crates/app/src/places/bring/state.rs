@@ -5,6 +5,7 @@ use files::list::{
     Columns, Counts, DateOrder, Decimal, Encoding, Heading, Intake, MatchBy, Separator, Skipped,
     Source, Target, Wishes,
 };
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use plot::Problem;
@@ -147,7 +148,7 @@ impl Bring {
         };
         let name = self.name();
         let turn = self.turn.next();
-        self.say("Taking the trees", (0, 0));
+        self.say(say!("Taking the trees"), (0, 0));
         spawn_local(async move {
             // So that it is said before it is done.
             judge::pause(30).await;
@@ -156,7 +157,7 @@ impl Bring {
             }
             let parts = self.look(Intake::parts).unwrap_or_default();
             let said = super::words::brought(counts);
-            let edit = NewEdit { words: format!("Brought in {name}: {said}"), parts };
+            let edit = NewEdit { words: say!("Brought in {name}: {said}"), parts };
             match self.app.perform(Command::Edit(edit)) {
                 Ok(()) => {
                     self.put_away();
@@ -164,7 +165,7 @@ impl Bring {
                 }
                 Err(refusal) => {
                     self.busy.set(None);
-                    self.trouble.set(Some(format!("Nothing was taken: {refusal}.")));
+                    self.trouble.set(Some(say!("Nothing was taken: {refusal}.")));
                 }
             }
         });

@@ -20,18 +20,18 @@ pub(super) fn take(bring: Bring) -> AnyView {
     let stops = move || count() == 0 || facts.get().1 || (faulty.get() > 0 && !leave_out.get());
     let why = move || match facts.get() {
         (_, true) => {
-            "Two columns are taken as the same; nothing can be taken before one is left out."
+            say!("Two columns are taken as the same; nothing can be taken before one is left out.")
         }
-        (counts, _) if counts.new + counts.changed == 0 => "There is nothing to take.",
+        (counts, _) if counts.new + counts.changed == 0 => say!("There is nothing to take."),
         (counts, _) if counts.faulty > 0 && !leave_out.get() => {
-            "Nothing is taken before the lines with faults are mended or left out."
+            say!("Nothing is taken before the lines with faults are mended or left out.")
         }
-        _ => "All of it is one step, which Undo takes back.",
+        _ => say!("All of it is one step, which Undo takes back."),
     };
     let leave_out_them = move || {
         let words = match faulty.get() {
-            1 => "Leave out the line with faults".to_owned(),
-            more => format!("Leave out the {more} lines with faults"),
+            1 => say!("Leave out the line with faults").to_owned(),
+            more => say!("Leave out the {more} lines with faults"),
         };
         tick(leave_out, words)
     };
@@ -42,8 +42,8 @@ pub(super) fn take(bring: Bring) -> AnyView {
             <p class="row">
                 <button class="button button-first" prop:disabled=stops on:click=move |_| bring.take()>
                     {move || match count() {
-                        1 => "Take this tree".to_owned(),
-                        trees => format!("Take these {trees} trees"),
+                        1 => say!("Take this tree").to_owned(),
+                        trees => say!("Take these {trees} trees"),
                     }}
                 </button>
                 <button class="button" on:click=move |_| bring.put_away()>{say!("Leave it")}</button>

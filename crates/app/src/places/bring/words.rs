@@ -1,15 +1,16 @@
 //! What the parts of a list are called on the screen.
 
 use files::list::{Counts, Decimal, Encoding, MatchBy, Separator, Skipped, Target};
+use language::say;
 use plot::TreeField as F;
 use scene::words::count;
 
 pub(super) fn encoding(one: Encoding) -> &'static str {
     match one {
         Encoding::Utf8 => "UTF-8",
-        Encoding::Utf16Le => "UTF-16, low byte first",
-        Encoding::Utf16Be => "UTF-16, high byte first",
-        Encoding::Windows1252 => "Windows-1252 (Latin-1)",
+        Encoding::Utf16Le => say!("UTF-16, low byte first"),
+        Encoding::Utf16Be => say!("UTF-16, high byte first"),
+        Encoding::Windows1252 => say!("Windows-1252 (Latin-1)"),
     }
 }
 
@@ -31,15 +32,15 @@ pub(super) fn decimal(one: Decimal) -> &'static str {
 
 pub(super) fn fill_rows(one: bool) -> &'static str {
     match one {
-        true => "have the row above",
-        false => "have no row",
+        true => say!("have the row above"),
+        false => say!("have no row"),
     }
 }
 
 pub(super) fn match_by(one: MatchBy) -> &'static str {
     match one {
         MatchBy::TreeId => "tree_id",
-        MatchBy::Place => "row and place",
+        MatchBy::Place => say!("row and place"),
         MatchBy::Tag => "tag",
         MatchBy::Nothing => "nothing: all are new trees",
     }
@@ -47,28 +48,28 @@ pub(super) fn match_by(one: MatchBy) -> &'static str {
 
 pub(super) fn target(one: Target) -> &'static str {
     match one {
-        Target::Skip => "(left out)",
+        Target::Skip => say!("(left out)"),
         Target::TreeId => "tree_id",
-        Target::RowPlace => "row and place in one",
+        Target::RowPlace => say!("row and place in one"),
         Target::Cross => "cross: both parents",
         Target::Field(field) => match field {
             F::Row => "row",
             F::Place => "place",
-            F::X => "metres along the row (x_m)",
-            F::Y => "metres across the rows (y_m)",
+            F::X => say!("metres along the row (x_m)"),
+            F::Y => say!("metres across the rows (y_m)"),
             F::Lon => "longitude",
             F::Lat => "latitude",
             F::Tag => "tag",
             F::Genotype => "genotype: copies share it",
-            F::SeedParent => "seed parent",
-            F::PollenParent => "pollen parent",
-            F::CrossYear => "year of the cross",
-            F::SeedlingNo => "seedling number",
+            F::SeedParent => say!("seed parent"),
+            F::PollenParent => say!("pollen parent"),
+            F::CrossYear => say!("year of the cross"),
+            F::SeedlingNo => say!("seedling number"),
             F::Role => "role",
-            F::GraftedOn => "grafted on (tree_id)",
+            F::GraftedOn => say!("grafted on (tree_id)"),
             F::Status => "status",
-            F::PlantedOn => "planted on",
-            F::RemovedOn => "removed on",
+            F::PlantedOn => say!("planted on"),
+            F::RemovedOn => say!("removed on"),
             F::Note => "note",
         },
     }
@@ -76,17 +77,17 @@ pub(super) fn target(one: Target) -> &'static str {
 
 pub(super) fn skipped(one: Skipped) -> &'static str {
     match one {
-        Skipped::Header => "the header again",
+        Skipped::Header => say!("the header again"),
         Skipped::Total => "a total",
-        Skipped::Remark => "one cell alone",
+        Skipped::Remark => say!("one cell alone"),
     }
 }
 
 /// `412 trees new, 3 changed`
 pub(super) fn brought(counts: Counts) -> String {
     match (counts.new, counts.changed) {
-        (new, 0) => format!("{} new", count(new, "tree")),
-        (0, changed) => format!("{} changed", count(changed, "tree")),
-        (new, changed) => format!("{} new, {changed} changed", count(new, "tree")),
+        (new, 0) => say!("{new} new", new = count(new, "tree")),
+        (0, changed) => say!("{changed} changed", changed = count(changed, "tree")),
+        (new, changed) => say!("{new} new, {changed} changed", new = count(new, "tree")),
     }
 }

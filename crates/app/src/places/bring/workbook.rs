@@ -2,6 +2,7 @@
 
 use files::list::Source;
 use judge::link;
+use language::say;
 use leptos::prelude::*;
 use serde_bytes::ByteBuf;
 use sheets::{FromSheets, Sheet, ToSheets};
@@ -45,21 +46,25 @@ impl Bring {
                 }
                 FromSheets::Sheet(sheet) => self.sheet(sheet),
                 FromSheets::Unusable(why) => {
-                    self.refuse(format!("found {}; expected {}", why.found, why.expected));
+                    self.refuse(say!(
+                        "found {found}; expected {expected}",
+                        found = why.found,
+                        expected = why.expected
+                    ));
                 }
             }
         };
         let broke = move || {
             if is_wanted() {
                 self.refuse(
-                    "it needs more memory than is given, or its reader could not be fetched"
+                    say!("it needs more memory than is given, or its reader could not be fetched")
                         .to_owned(),
                 );
             }
         };
         match link::start(&self.app.sheets_address(), hear, broke) {
             Ok(started) => worker.set_value(Some(started)),
-            Err(_) => return self.refuse("this browser gives no background work".to_owned()),
+            Err(_) => return self.refuse(say!("this browser gives no background work").to_owned()),
         }
         self.workbook.set(Some(workbook));
     }
@@ -98,7 +103,7 @@ impl Bring {
                 let of = workbook.names.get(workbook.nth).map_or("", String::as_str);
                 name = match workbook.names.len() {
                     1 => workbook.name.clone(),
-                    _ => format!("{}, sheet {of}", workbook.name),
+                    _ => say!("{name}, sheet {of}", name = workbook.name),
                 };
             }
         });
@@ -109,6 +114,6 @@ impl Bring {
         let name = self.workbook.with_untracked(|it| it.as_ref().map(|it| it.name.clone()));
         let name = name.unwrap_or_else(|| "The workbook".to_owned());
         self.put_away();
-        self.trouble.set(Some(format!("{name} cannot be read: {why}. Nothing was changed.")));
+        self.trouble.set(Some(say!("{name} cannot be read: {why}. Nothing was changed.")));
     }
 }

@@ -4,6 +4,7 @@
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Event, Plot, Reading, Score, Season, TreeIx};
 use scene::words;
@@ -16,7 +17,11 @@ use crate::state::App;
 /// The history, the latest season open.
 pub fn history(app: App, tree: TreeIx) -> AnyView {
     let seasons = move || app.plot(|plot| seasons(plot, tree)).unwrap_or_default().into_any();
-    element("section", "history", vec![said("h3", "", "Scores and events"), changing(seasons)])
+    element(
+        "section",
+        "history",
+        vec![said("h3", "", say!("Scores and events")), changing(seasons)],
+    )
 }
 
 /// What one season holds.
@@ -38,7 +43,7 @@ fn seasons(plot: &Plot, tree: TreeIx) -> Vec<AnyView> {
     }
     let mut parts = Vec::new();
     if never {
-        parts.push(said("p", "hint", "Never scored. The walk takes scores."));
+        parts.push(said("p", "hint", say!("Never scored. The walk takes scores.")));
     }
     let sprayed = seasons.values().any(|held| held.events.iter().any(|event| event.is_spray()));
     let curves = curves(plot, tree);
@@ -81,7 +86,7 @@ fn of_one<'a>(
     held: Held<'_>,
     curves: impl Iterator<Item = &'a (&'a str, TreeProgress)>,
 ) -> AnyView {
-    let name = format!("Season {}", words::season_name(plot, season));
+    let name = say!("Season {season}", season = words::season_name(plot, season));
     let mut lines: Vec<(Date, AnyView)> = Vec::new();
     let mut scores = held.scores;
     scores.sort_by(|a, b| b.scored_on.cmp_in_time(&a.scored_on));
@@ -108,7 +113,7 @@ fn line(plot: &Plot, score: &Score) -> AnyView {
     let one = plot.trait_of(score.trait_ix);
     let mut day = vec![words::when(score.scored_on).into_any()];
     if let Some(round) = &score.round {
-        day.push(said("span", "hint", format!("round {round}")));
+        day.push(said("span", "hint", say!("round {round}")));
     }
     let mut words = vec![
         said("span", "history-label", format!("{} ", one.label)),

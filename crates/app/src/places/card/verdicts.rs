@@ -1,5 +1,6 @@
 //! What is to be thought of the tree, disease by disease.
 
+use language::say;
 use leptos::prelude::*;
 use plot::TreeIx;
 use proof::Verdict;
@@ -48,7 +49,9 @@ fn found(app: App, tree: TreeIx, disease: &str) -> Result<Found, String> {
     let Some(judged) = app.judged(disease) else {
         let judging = app.judging.get();
         let now = judging.is_some_and(|judging| judging.question.disease == disease);
-        return Err(if now { "Being judged now." } else { "Not judged yet." }.to_owned());
+        return Err(
+            if now { say!("Being judged now.") } else { say!("Not judged yet.") }.to_owned()
+        );
     };
     let report = judged.report?;
     let line = report.tree(tree).ok_or(words::UNSCORED)?;
@@ -67,8 +70,10 @@ fn found(app: App, tree: TreeIx, disease: &str) -> Result<Found, String> {
 
 fn reasons(found: &Found) -> AnyView {
     let reasons = found.reasons.iter().map(|reason| said("li", "", reason)).collect();
-    let mut parts =
-        vec![said("summary", "", "Why, and what would settle it"), element("ul", "", reasons)];
+    let mut parts = vec![
+        said("summary", "", say!("Why, and what would settle it")),
+        element("ul", "", reasons),
+    ];
     match found.verdict {
         Verdict::Proven => parts.push(said("p", "hint", words::PROOF_IS_LOCAL)),
         Verdict::Infected => {

@@ -17,19 +17,30 @@ pub(super) fn fields(app: App, tree: TreeId, form: Form) -> AnyView {
         Kind::Behind => parts.push(stand(app, tree, form)),
         Kind::Move => {
             parts.push(place(form));
-            parts.push(truly(form, "It was entered wrongly", "It was really moved", MOVED));
+            parts.push(truly(
+                form,
+                say!("It was entered wrongly"),
+                say!("It was really moved"),
+                MOVED,
+            ));
         }
         Kind::Graft => parts.push(scions(form)),
         Kind::Relabel => {
             parts.extend(KNOWN.iter().map(|field| known(form, *field)));
-            parts.push(truly(form, "It was entered wrongly", "It got another tag", RETAGGED));
+            parts.push(truly(
+                form,
+                say!("It was entered wrongly"),
+                say!("It got another tag"),
+                RETAGGED,
+            ));
         }
         Kind::PlantHere | Kind::Beside | Kind::Died | Kind::TakenOut => {}
     }
     if kind.plants() {
         parts.push(known(form, TreeField::Tag));
         let more = KNOWN[1..].iter().map(|field| known(form, *field)).collect();
-        let more = vec![said("summary", "", "Cross, genotype, note"), element("div", "", more)];
+        let more =
+            vec![said("summary", "", say!("Cross, genotype, note")), element("div", "", more)];
         parts.push(element("details", "change-more", more));
     }
     // What was only entered wrongly has no day.
@@ -94,9 +105,9 @@ fn place(form: Form) -> AnyView {
 
 fn day(form: Form, kind: Kind) -> AnyView {
     let label = match kind {
-        Kind::Graft => "Grafted on",
-        kind if kind.plants() => "Planted on",
-        _ => "On",
+        Kind::Graft => say!("Grafted on"),
+        kind if kind.plants() => say!("Planted on"),
+        _ => say!("On"),
     };
     let keep = move |event| form.day.set(event_target_value(&event));
     view! {
@@ -130,7 +141,7 @@ fn one_of<T: Copy + PartialEq + Send + Sync + 'static>(
 
 fn truly(form: Form, wrongly: &str, really: &str, hint: &'static str) -> AnyView {
     let both = vec![(false, wrongly.to_owned()), (true, really.to_owned())];
-    element("div", "", vec![one_of("Why", both, form.truly), said("p", "hint", hint)])
+    element("div", "", vec![one_of(say!("Why"), both, form.truly), said("p", "hint", hint)])
 }
 
 /// Behind the tree, behind it with those that follow counted on, or elsewhere.
@@ -141,14 +152,17 @@ fn stand(app: App, tree: TreeId, form: Form) -> AnyView {
         Some((plot.tree(plot.tree_ix(tree.as_str())?).name(), plan.parts.len() > 1))
     });
     let (name, is_followed) = untrack(|| is_followed.flatten()).unwrap_or_default();
-    let mut all = vec![(Where::Behind, format!("Behind {name}"))];
+    let mut all = vec![(Where::Behind, say!("Behind {name}"))];
     if is_followed {
-        all[0].1 = format!("Between {name} and the next; nobody counts anew");
-        all.push((Where::MovingOn, "There, and all behind count one place further".to_owned()));
+        all[0].1 = say!("Between {name} and the next; nobody counts anew");
+        all.push((
+            Where::MovingOn,
+            say!("There, and all behind count one place further").to_owned(),
+        ));
     }
-    all.push((Where::At, "In another row and place".to_owned()));
+    all.push((Where::At, say!("In another row and place").to_owned()));
     let elsewhere = when(move || form.place.get() == Where::At, move || place(form));
-    element("div", "", vec![one_of("Where", all, form.place), elsewhere])
+    element("div", "", vec![one_of(say!("Where"), all, form.place), elsewhere])
 }
 
 /// Fields for each graft, and one more.
@@ -156,9 +170,9 @@ fn scions(form: Form) -> AnyView {
     let one = move |nth: usize| {
         let field = |what: &str, label| text(form, format!("{what} {nth}"), label, "text");
         let fields = vec![
-            said("legend", "", format!("Graft {nth}")),
+            said("legend", "", say!("Graft {nth}")),
             field("genotype", TreeField::Genotype.label()),
-            field("limb", "Which limb"),
+            field("limb", say!("Which limb")),
             field("tag", TreeField::Tag.label()),
         ];
         element("fieldset", "", fields)

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Act, Refusal, Scion, Stand, Status, TreeField, TreeId, When, day_of, whole_number};
 use time::Date;
@@ -34,14 +35,14 @@ impl Kind {
     /// Words of its button.
     pub(super) fn words(self) -> &'static str {
         match self {
-            Self::PlantHere => "Plant here",
-            Self::Beside => "Two trees here",
-            Self::Behind => "Add a tree",
-            Self::Move => "Another place",
-            Self::Died => "It died",
-            Self::TakenOut => "Taken out",
-            Self::Graft => "Graft onto it",
-            Self::Relabel => "Tag, cross, note",
+            Self::PlantHere => say!("Plant here"),
+            Self::Beside => say!("Two trees here"),
+            Self::Behind => say!("Add a tree"),
+            Self::Move => say!("Another place"),
+            Self::Died => say!("It died"),
+            Self::TakenOut => say!("Taken out"),
+            Self::Graft => say!("Graft onto it"),
+            Self::Relabel => say!("Tag, cross, note"),
         }
     }
 

@@ -1,5 +1,6 @@
 //! What was changed on this device, the newest first, each with its way back.
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Edit, EditId};
 
@@ -23,13 +24,14 @@ pub(super) fn made(app: App) -> AnyView {
             return ().into_any();
         }
         let lines = made.into_iter().map(|line| one(app, line)).collect();
-        let parts = vec![said("summary", "", "Changes made"), element("ul", "", lines)];
+        let parts = vec![said("summary", "", say!("Changes made")), element("ul", "", lines)];
         element("details", "change-made", parts)
     })
 }
 
 fn one(app: App, (id, words, day, stands): (EditId, String, String, bool)) -> AnyView {
-    let (class, way) = if stands { ("", "Undo") } else { ("change-undone", "Do again") };
+    let (class, way) =
+        if stands { ("", say!("Undo")) } else { ("change-undone", say!("Do again")) };
     let label = format!("{way}: {words}");
     view! {
         <li>

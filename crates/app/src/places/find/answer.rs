@@ -65,7 +65,7 @@ fn told(app: App, plot: &Plot, look: &Lookup, tree: TreeIx) -> Told {
     let last = app.chosen.get_untracked().filter(|&last| last != tree);
     let from_last = last.map(|last| {
         let way = way_between(plot, last, tree);
-        format!("From {}, looked at last: {way}.", plot.tree(last).name())
+        say!("From {name}, looked at last: {way}.", name = plot.tree(last).name())
     });
     let named = |&it: &TreeIx| (plot.tree(it).name(), plot.tree(it).id().to_string());
     Told {

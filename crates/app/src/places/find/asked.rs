@@ -48,18 +48,19 @@ fn examples(plot: &Plot) -> Vec<(&'static str, String)> {
     let draft = tree.draft();
     let mut examples = Vec::new();
     if let Some(tag) = tree.tag() {
-        examples.push(("what its tag says, or a part of it", tag.to_owned()));
+        examples.push((say!("what its tag says, or a part of it"), tag.to_owned()));
     }
     if let (Some(seed), Some(pollen)) = (&tree.cross().seed_parent, &tree.cross().pollen_parent) {
         let number = draft.seedling_no.as_deref().unwrap_or_default();
         let words = format!("{pollen} x {seed} {number}");
-        examples.push(("its parents in either order, and its number", words.trim().to_owned()));
+        examples
+            .push((say!("its parents in either order, and its number"), words.trim().to_owned()));
     }
     if let Some(genotype) = trees.iter().find_map(|tree| tree.draft().genotype.as_ref()) {
-        examples.push(("a name that copies share", genotype.to_string()));
+        examples.push((say!("a name that copies share"), genotype.to_string()));
     }
     if let (Some(row), Some(place)) = (tree.row(), tree.place()) {
-        examples.push(("where it stands", format!("row {row} place {place}")));
+        examples.push((say!("where it stands"), say!("row {row} place {place}")));
     }
     examples
 }

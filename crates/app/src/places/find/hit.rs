@@ -1,5 +1,6 @@
 //! One line of the list of trees that were found.
 
+use language::say;
 use leptos::prelude::*;
 use plot::Status;
 use walk::{Field, Hit, How};
@@ -14,12 +15,12 @@ pub fn HitLine(hit: Hit, nth: usize, best: RwSignal<usize>) -> impl IntoView {
     let lines = app.plot_now(|plot| {
         let one = plot.tree(tree);
         let place = one.row().zip(one.place());
-        let place = place.map(|(row, place)| format!("row {row}, place {place}"));
+        let place = place.map(|(row, place)| say!("row {row}, place {place}"));
         let gone = match one.status() {
             Status::Alive => None,
             Status::Dead => Some("died"),
-            Status::Removed => Some("taken out"),
-            Status::Empty => Some("empty place"),
+            Status::Removed => Some(say!("taken out")),
+            Status::Empty => Some(say!("empty place")),
         };
         (plot.tree(tree).name(), one.parentage(), place, gone)
     });
@@ -50,8 +51,8 @@ fn nearly(hit: &Hit) -> Option<String> {
         return Some(format!("not quite what you typed: {}", close.join(", ")));
     }
     hit.matched.iter().find_map(|it| match it.field {
-        Field::Genotype => Some(format!("a copy of {}", it.text)),
-        Field::Id => Some(format!("id {}", it.text)),
+        Field::Genotype => Some(say!("a copy of {genotype}", genotype = it.text)),
+        Field::Id => Some(say!("id {id}", id = it.text)),
         Field::Note => Some(format!("note: {}", it.text)),
         _ => None,
     })

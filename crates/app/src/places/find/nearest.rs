@@ -52,8 +52,10 @@ fn unknown(stand: Standpoint) -> AnyView {
         return said(
             "p",
             "hint",
-            "This plot does not say where on earth it lies, so a position tells nothing of its \
-             trees. Say the row and the place, or read a tag nearby.",
+            say!(
+                "This plot does not say where on earth it lies, so a position tells nothing of its \
+             trees. Say the row and the place, or read a tag nearby."
+            ),
         );
     }
     let look = |words| button("button", words, move || stand.follow());
@@ -62,12 +64,14 @@ fn unknown(stand: Standpoint) -> AnyView {
             "div",
             "nearest-ask",
             vec![
-                look("Look where I stand"),
+                look(say!("Look where I stand")),
                 said(
                     "p",
                     "hint",
-                    "A phone knows its place to some metres: that leaves several trees, and you say \
-                     which row and tag.",
+                    say!(
+                        "A phone knows its place to some metres: that leaves several trees, and you say \
+                     which row and tag."
+                    ),
                 ),
             ],
         ),
@@ -75,28 +79,34 @@ fn unknown(stand: Standpoint) -> AnyView {
             "div",
             "nearest-ask",
             vec![
-                said("p", "", "Looking where you stand …"),
-                button("button", "Stop", move || stand.stop()),
+                said("p", "", say!("Looking where you stand …")),
+                button("button", say!("Stop"), move || stand.stop()),
             ],
         ),
-        Position::None(why) => {
-            element("div", "nearest-ask", vec![said("p", "", no_position(why)), look("Try again")])
-        }
+        Position::None(why) => element(
+            "div",
+            "nearest-ask",
+            vec![said("p", "", no_position(why)), look(say!("Try again"))],
+        ),
     }
 }
 
 fn no_position(why: NoPosition) -> &'static str {
     match why {
         NoPosition::NoSuchThing => {
-            "This browser gives no position. Say the row, or read a tag nearby."
+            say!("This browser gives no position. Say the row, or read a tag nearby.")
         }
         NoPosition::Refused => {
-            "The position was refused. Allow it for this page in the browser's settings, or say \
+            say!(
+                "The position was refused. Allow it for this page in the browser's settings, or say \
              the row."
+            )
         }
         NoPosition::NotFound => {
-            "The device finds no position here. Under the open sky it may; else say the row, or \
+            say!(
+                "The device finds no position here. Under the open sky it may; else say the row, or \
              read a tag nearby."
+            )
         }
     }
 }
@@ -107,13 +117,8 @@ fn known(app: App, here: &Here, fix: Fix, told: Told) -> AnyView {
         Here::Away { nearest, distance_m } => {
             let words = app.plot(|plot| {
                 let (_, bearing) = fix.way_to(plot, *nearest);
-                format!(
-                    "You are not in the plot: its nearest tree, {}, stands {} to the {}, give or \
-                     take {error}.",
-                    plot.tree(*nearest).name(),
-                    metres(*distance_m),
-                    compass_point(bearing)
-                )
+                say!("You are not in the plot: its nearest tree, {name}, stands {distance_m} to the {bearing}, give or \
+                     take {error}.", name = plot.tree(*nearest).name(), distance_m = metres(*distance_m), bearing = compass_point(bearing))
             });
             said("p", "", words.unwrap_or_default())
         }
@@ -121,7 +126,7 @@ fn known(app: App, here: &Here, fix: Fix, told: Told) -> AnyView {
             "div",
             "",
             vec![
-                said("p", "", format!("Give or take {error}, no other tree is nearer to you:")),
+                said("p", "", say!("Give or take {error}, no other tree is nearer to you:")),
                 view! { <Answer tree=*tree /> }.into_any(),
             ],
         ),
@@ -131,26 +136,23 @@ fn known(app: App, here: &Here, fix: Fix, told: Told) -> AnyView {
 
 /// Several trees may be the nearest: the row is asked for, then the tag.
 fn among(app: App, error: &str, stretches: &[Stretch], trees: usize, told: Told) -> AnyView {
-    let mut parts = vec![said(
-        "p",
-        "",
-        format!("Give or take {error}, any of {trees} trees may be the nearest."),
-    )];
+    let mut parts =
+        vec![said("p", "", say!("Give or take {error}, any of {trees} trees may be the nearest."))];
     let chosen = match stretches {
         [only] => Some(only),
         more => told.row.get().and_then(|row| more.iter().find(|it| it.row == row)),
     };
     if stretches.is_empty() {
-        parts.push(said("p", "hint", "They have no rows: read a tag nearby and type it."));
+        parts.push(said("p", "hint", say!("They have no rows: read a tag nearby and type it.")));
     }
     if stretches.len() > 1 {
-        parts.push(said("p", "nearest-which", "Which row do you stand at?"));
+        parts.push(said("p", "nearest-which", say!("Which row do you stand at?")));
         let rows = stretches.iter().take(ROWS).map(|stretch| {
             let row = stretch.row;
             let is_chosen = move || told.row.get() == Some(row);
             view! {
                 <button class="button" aria-pressed=move || is_chosen().to_string() on:click=move |_| told.row.set(Some(row))>
-                    {format!("Row {row}")}
+                    {say!("Row {row}")}
                 </button>
             }
             .into_any()
@@ -161,7 +163,7 @@ fn among(app: App, error: &str, stretches: &[Stretch], trees: usize, told: Told)
         parts.push(said(
             "p",
             "nearest-which",
-            format!("Which tag do you read in row {}?", stretch.row),
+            say!("Which tag do you read in row {row}?", row = stretch.row),
         ));
         let trees = stretch.trees.iter().map(|&tree| {
             let (name, place) = app.plot(|plot| named(plot, tree)).unwrap_or_default();
@@ -192,7 +194,7 @@ fn settled(tree: TreeIx, told: Told) -> AnyView {
         "",
         vec![
             view! { <Answer tree /> }.into_any(),
-            button("button button-small", "Another one", again),
+            button("button button-small", say!("Another one"), again),
         ],
     )
 }

@@ -85,7 +85,9 @@ fn walking(app: App, walked: Walked) -> AnyView {
             changing(move || read_so_far(walked)),
             when(move || !ended(), move || keys(walked)),
             when(ended, move || {
-                button("button", "Go on reading", move || walked.change(|walk| walk.ended = false))
+                button("button", say!("Go on reading"), move || {
+                    walked.change(|walk| walk.ended = false)
+                })
             }),
             differences(app, walked),
         ],
@@ -98,9 +100,9 @@ fn read_so_far(walked: Walked) -> AnyView {
         (walk.steps.len(), walk.steps[from..].to_vec())
     });
     let words = match count {
-        0 => "Stand at the end of the row. Which tag is the first?".to_owned(),
-        1 => "1 tree read.".to_owned(),
-        more => format!("{more} trees read."),
+        0 => say!("Stand at the end of the row. Which tag is the first?").to_owned(),
+        1 => say!("1 tree read.").to_owned(),
+        more => say!("{more} trees read."),
     };
     let step = |seen: Seen| match seen {
         Seen::Tag(tag) => view! { <li>{tag}</li> }.into_any(),
@@ -151,7 +153,7 @@ fn keys(walked: Walked) -> AnyView {
     view! {
         <form class="which-adding" on:submit=add_typed>
             {changing(offered)}
-            {tag_field("row-check-tag", "Another tag", walked.typed)}
+            {tag_field("row-check-tag", say!("Another tag"), walked.typed)}
             <div class="which-keys">
                 <button class="button" type="button" on:click=move |_| walked.add(Seen::NoTag)>{say!("No tag here")}</button>
                 <button class="button button-first" type="button" disabled=is_empty on:click=move |_| walked.change(|walk| walk.ended = true)>{say!("The row ends here")}</button>

@@ -29,8 +29,10 @@ pub fn Square(ask: impl Fn(String) + Copy + Send + Sync + 'static) -> impl IntoV
             let looked = camera::look(video, goes_on, read).await;
             is_on.try_set(false);
             if looked.is_err() {
-                let words = "The camera could not be used. Type the short code that stands under \
-                             the square.";
+                let words = say!(
+                    "The camera could not be used. Type the short code that stands under \
+                             the square."
+                );
                 trouble.try_set(Some(words.to_owned()));
             }
         });
@@ -41,7 +43,7 @@ pub fn Square(ask: impl Fn(String) + Copy + Send + Sync + 'static) -> impl IntoV
     };
     let body = if camera::reads_codes() {
         view! {
-            {when(move || !is_on.get(), move || button("button", "Read a square code", start))}
+            {when(move || !is_on.get(), move || button("button", say!("Read a square code"), start))}
             {when(
                 move || is_on.get(),
                 move || view! {
@@ -59,8 +61,10 @@ pub fn Square(ask: impl Fn(String) + Copy + Send + Sync + 'static) -> impl IntoV
         said(
             "p",
             "hint",
-            "This browser reads no square codes. Type the short code under the square, as \
-             T00143-2: its last character tells a slip.",
+            say!(
+                "This browser reads no square codes. Type the short code under the square, as \
+             T00143-2: its last character tells a slip."
+            ),
         )
     };
     view! {

@@ -1,6 +1,7 @@
 //! The way from where the person stands to a tree: metres, a point of the compass, and an arrow
 //! where the device has one.
 
+use language::say;
 use leptos::prelude::*;
 use plot::TreeIx;
 use walk::compass_point;
@@ -25,10 +26,12 @@ pub fn Way(tree: TreeIx) -> impl IntoView {
         }
         match stand.position.get() {
             Position::Off => {
-                button("button button-small", "Way from where I stand", move || stand.follow())
+                button("button button-small", say!("Way from where I stand"), move || {
+                    stand.follow()
+                })
             }
-            Position::Waiting => said("p", "hint", "Looking where you stand …"),
-            Position::None(_) => said("p", "hint", "No position: see Nearest to me."),
+            Position::Waiting => said("p", "hint", say!("Looking where you stand …")),
+            Position::None(_) => said("p", "hint", say!("No position: see Nearest to me.")),
             Position::Read(_) => way(stand, tree),
         }
     })
@@ -41,18 +44,19 @@ fn way(stand: Standpoint, tree: TreeIx) -> AnyView {
     };
     let error = metres(fix.accuracy_m);
     if distance_m <= fix.accuracy_m {
-        let words = format!(
-            "From where you stand: within {error}, which is as near as this device can tell."
-        );
+        let words =
+            say!("From where you stand: within {error}, which is as near as this device can tell.");
         return said("p", "answer-way", words);
     }
     let to = compass_point(bearing);
-    let words =
-        format!("From where you stand: {} to the {to}, give or take {error}.", metres(distance_m));
+    let words = say!(
+        "From where you stand: {distance_m} to the {to}, give or take {error}.",
+        distance_m = metres(distance_m)
+    );
     let arrow = changing(move || match stand.heading.get() {
         Some(heading) => arrow(bearing - heading),
         None if has_compass() => {
-            button("button button-small", "Use the compass", move || stand.follow_compass())
+            button("button button-small", say!("Use the compass"), move || stand.follow_compass())
         }
         None => ().into_any(),
     });

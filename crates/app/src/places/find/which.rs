@@ -65,9 +65,9 @@ fn answer_in_sight() {
 fn step(reads: Reads, seen: Seen) -> impl IntoView {
     let (words, class, more) = match seen {
         Seen::Tag(tag) if reads.is_listed(&tag) => (tag, "", None),
-        Seen::Tag(tag) => (tag, "which-strange", Some("not on the list")),
-        Seen::NoTag => ("no tag".to_owned(), "which-bare", None),
-        Seen::This => ("this one".to_owned(), "which-this", None),
+        Seen::Tag(tag) => (tag, "which-strange", Some(say!("not on the list"))),
+        Seen::NoTag => (say!("no tag").to_owned(), "which-bare", None),
+        Seen::This => (say!("this one").to_owned(), "which-this", None),
     };
     view! {
         <li class=class>
@@ -80,24 +80,24 @@ fn step(reads: Reads, seen: Seen) -> impl IntoView {
 /// What is still to be said.
 fn lacks(lacking: CannotTell) -> String {
     match lacking {
-        CannotTell::NoThis => "At the tree in question, tap “This one”.".to_owned(),
-        CannotTell::NothingRead => "Now read a tag near it, on either side.".to_owned(),
+        CannotTell::NoThis => say!("At the tree in question, tap “This one”.").to_owned(),
+        CannotTell::NothingRead => say!("Now read a tag near it, on either side.").to_owned(),
         CannotTell::TooMany { .. } => {
-            format!(
-                "That is more than {} trees. Take some back, or start over.",
-                walk::STEPS_AT_MOST
+            say!(
+                "That is more than {most} trees. Take some back, or start over.",
+                most = walk::STEPS_AT_MOST
             )
         }
-        CannotTell::NoRows => "No tree of this plot has a row and a place.".to_owned(),
-        CannotTell::NoSuchRow { row } => format!("This plot has no row {row}."),
-        CannotTell::ThisTwice => "Only one of the trees can be this one.".to_owned(),
+        CannotTell::NoRows => say!("No tree of this plot has a row and a place.").to_owned(),
+        CannotTell::NoSuchRow { row } => say!("This plot has no row {row}."),
+        CannotTell::ThisTwice => say!("Only one of the trees can be this one.").to_owned(),
     }
 }
 
 /// An end of what was read, as it lies on the screen.
 fn side_words(side: Side) -> &'static str {
     match side {
-        Side::Before => "left end",
-        Side::After => "right end",
+        Side::Before => say!("left end"),
+        Side::After => say!("right end"),
     }
 }

@@ -50,7 +50,7 @@ pub fn Decide(conflicts: Vec<Conflict>, decided: RwSignal<Decisions>) -> impl In
                 <button class="button button-small" disabled=move || at.get() + 1 == all on:click=move |_| turn(1)>{say!("Later")}</button>
                 <button class="button button-small" on:click=keep_all>{say!("Keep the first of all")}</button>
                 <span class="hint" role="status">
-                    {move || format!("{} of {all} decided; the others stay open.", decided.with(BTreeMap::len))}
+                    {move || say!("{decided} of {all} decided; the others stay open.", decided = decided.with(BTreeMap::len))}
                 </span>
             </div>
         </section>
@@ -95,13 +95,18 @@ fn name(conflict: &Conflict) -> String {
     let cell = |column: &str| conflict.kept.get(column).map_or("", String::as_str);
     match conflict.file.as_str() {
         "trees.csv" => match cell("tag") {
-            "" => format!("tree {}", conflict.id),
-            tag => format!("tree {} ({tag})", conflict.id),
+            "" => say!("tree {id}", id = conflict.id),
+            tag => say!("tree {id} ({tag})", id = conflict.id),
         },
         "scores.csv" => {
-            format!("score of {}, {}, {}", cell("tree_id"), cell("trait"), cell("scored_on"))
+            say!(
+                "score of {cell}, {cell_2}, {cell_3}",
+                cell = cell("tree_id"),
+                cell_2 = cell("trait"),
+                cell_3 = cell("scored_on")
+            )
         }
-        "plot.json" => "where the plot lies".to_owned(),
+        "plot.json" => say!("where the plot lies").to_owned(),
         file => format!("{file}, {}", conflict.id),
     }
 }

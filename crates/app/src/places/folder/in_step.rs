@@ -23,19 +23,21 @@ pub fn InStep() -> impl IntoView {
     let said = move || {
         let name = app.step_name().unwrap_or_default();
         match app.in_step.get() {
-            Stands::Nothing => "Every score is then written there, too, and what other programs \
+            Stands::Nothing => say!(
+                "Every score is then written there, too, and what other programs \
                                 change in it is taken in. Choose the folder of this plot, or an \
                                 empty one."
-                .to_owned(),
-            Stands::Asleep => format!(
+            )
+            .to_owned(),
+            Stands::Asleep => say!(
                 "\"{name}\" was kept in step. The browser wants a tap on each visit before it may \
                  be written."
             ),
-            Stands::Working => format!("\"{name}\" is being looked through and written …"),
+            Stands::Working => say!("\"{name}\" is being looked through and written …"),
             Stands::Since(at_ms) => {
-                format!("\"{name}\" holds every score, as of {}.", clock::said(at_ms))
+                say!("\"{name}\" holds every score, as of {when}.", when = clock::said(at_ms))
             }
-            Stands::Trouble(why) => format!(
+            Stands::Trouble(why) => say!(
                 "\"{name}\" is not in step: {why}. Nothing in it was written over, and every score \
                  is in this browser."
             ),

@@ -11,9 +11,9 @@ pub fn Look() -> impl IntoView {
     let app = app();
     let choice = move |theme: Theme| {
         let name = match theme {
-            Theme::System => "As the system has it",
-            Theme::Light => "Paper",
-            Theme::Dark => "Evening",
+            Theme::System => say!("As the system has it"),
+            Theme::Light => say!("Paper"),
+            Theme::Dark => say!("Evening"),
         };
         view! {
             <label class="check">

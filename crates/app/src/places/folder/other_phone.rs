@@ -25,7 +25,7 @@ pub fn OtherPhone() -> impl IntoView {
                     decided.set(Decisions::new());
                     together.set(app.bring_together(picked).await);
                 }
-                Err(why) => app.not_picked("what you chose", why),
+                Err(why) => app.not_picked(say!("what you chose"), why),
             }
         });
     };
@@ -56,7 +56,7 @@ pub fn OtherPhone() -> impl IntoView {
                     <Decide conflicts=found.conflicts decided />
                     <p class="row">
                         <button class="button button-first" on:click=take>
-                            {move || if together.with(Option::is_some) { "Take it in" } else { "Take the decisions" }}
+                            {move || if together.with(Option::is_some) { say!("Take it in") } else { say!("Take the decisions") }}
                         </button>
                         <Show when=move || together.with(Option::is_some)>
                             <button class="button" on:click=move |_| together.set(None)>{say!("Leave it")}</button>
@@ -85,7 +85,7 @@ fn NewsTable(news: NewsSaid) -> impl IntoView {
     };
     let mut said = Vec::new();
     if more > 0 {
-        said.push(format!("And {} more.", words::count(more, "line")));
+        said.push(say!("And {more} more.", more = words::count(more, "line")));
     }
     if news.not_standing > 0 {
         said.push(format!(
@@ -96,8 +96,8 @@ fn NewsTable(news: NewsSaid) -> impl IntoView {
     if !news.trees.is_empty() {
         let trees = news.trees.len().saturating_sub(LISTED);
         let named = news.trees[..news.trees.len() - trees].join(", ");
-        let others = if trees > 0 { format!(" and {trees} more") } else { String::new() };
-        said.push(format!("New trees: {named}{others}."));
+        let others = if trees > 0 { say!(" and {trees} more") } else { String::new() };
+        said.push(say!("New trees: {named}{others}."));
     }
     view! {
         <div class="news">
@@ -124,11 +124,8 @@ fn NewsTable(news: NewsSaid) -> impl IntoView {
 #[component]
 fn Breaks(faults: Vec<Problem>) -> impl IntoView {
     (!faults.is_empty()).then(|| {
-        let said = format!(
-            "Together they break a rule in {}: these stay in their files byte for byte, but are no \
-             part of the plot.",
-            words::count(faults.len(), "line")
-        );
+        let said = say!("Together they break a rule in {faults}: these stay in their files byte for byte, but are no \
+             part of the plot.", faults = words::count(faults.len(), "line"));
         view! { <p class="fault">{said}</p><ProblemList problems=faults /> }
     })
 }
@@ -136,20 +133,20 @@ fn Breaks(faults: Vec<Problem>) -> impl IntoView {
 /// What taking it would bring, in words.
 fn said(together: &Together) -> Vec<String> {
     let added = together.added.iter().map(|(file, count)| match (file.as_str(), count) {
-        ("scores.csv", 1) => "1 score is new.".to_owned(),
-        ("scores.csv", count) => format!("{count} scores are new."),
-        ("trees.csv", 1) => "1 tree is new.".to_owned(),
-        ("trees.csv", count) => format!("{count} trees are new."),
-        (file, _) if file.starts_with("photos/") => format!("The picture {file} is new."),
+        ("scores.csv", 1) => say!("1 score is new.").to_owned(),
+        ("scores.csv", count) => say!("{count} scores are new."),
+        ("trees.csv", 1) => say!("1 tree is new.").to_owned(),
+        ("trees.csv", count) => say!("{count} trees are new."),
+        (file, _) if file.starts_with("photos/") => say!("The picture {file} is new."),
         (file, 1) => format!("{file}: 1 line is new."),
         (file, count) => format!("{file}: {count} lines are new."),
     });
     let mut said: Vec<String> = added.collect();
     match together.conflicts.len() {
-        0 if said.is_empty() => said.push("Nothing is new: both hold the same.".to_owned()),
+        0 if said.is_empty() => said.push(say!("Nothing is new: both hold the same.").to_owned()),
         0 => {}
-        1 => said.push("1 line is not the same in both.".to_owned()),
-        more => said.push(format!("{more} lines are not the same in both.")),
+        1 => said.push(say!("1 line is not the same in both.").to_owned()),
+        more => said.push(say!("{more} lines are not the same in both.")),
     }
     said
 }

@@ -51,26 +51,30 @@ pub fn Safety() -> impl IntoView {
 fn said(saving: &Saving) -> String {
     let waiting = saving.taken - saving.kept;
     let now = match saving.standing {
-        Standing::Starting => "Looking for storage …".to_owned(),
+        Standing::Starting => say!("Looking for storage …").to_owned(),
         Standing::ReadOnly => {
-            "Another tab has this plot: this one only reads. Nothing can be scored here.".to_owned()
-        }
-        Standing::Outdated => {
-            "A newer version of Leeward has written what is kept here. This page \
-                               left it as it is."
+            say!("Another tab has this plot: this one only reads. Nothing can be scored here.")
                 .to_owned()
         }
-        Standing::Nowhere => "This browser gives no storage: scores are lost when this tab is \
+        Standing::Outdated => say!(
+            "A newer version of Leeward has written what is kept here. This page \
+                               left it as it is."
+        )
+        .to_owned(),
+        Standing::Nowhere => say!(
+            "This browser gives no storage: scores are lost when this tab is \
                               closed. Save a copy before you leave."
-            .to_owned(),
+        )
+        .to_owned(),
         Standing::Writing if waiting == 0 => {
-            "Everything is saved in this browser; each score is written as it is taken.".to_owned()
+            say!("Everything is saved in this browser; each score is written as it is taken.")
+                .to_owned()
         }
-        Standing::Writing => format!("{waiting} scores are being written …"),
+        Standing::Writing => say!("{waiting} scores are being written …"),
     };
     match saving.torn {
         0 => now,
-        torn => format!(
+        torn => say!(
             "{now} When this plot was read back, {torn} bytes at the end of its log were not \
              whole and were left out: a score that was never shown as saved."
         ),
@@ -79,14 +83,14 @@ fn said(saving: &Saving) -> String {
 
 fn outside_said(saving: &Saving) -> String {
     let lacks = match saving.outside.lacks {
-        0 => "no score since".to_owned(),
-        1 => "1 score since".to_owned(),
-        more => format!("{more} scores since"),
+        0 => say!("no score since").to_owned(),
+        1 => say!("1 score since").to_owned(),
+        more => say!("{more} scores since"),
     };
     match saving.outside.at_ms {
-        None => format!("No copy outside of this browser was made yet; {lacks} it was opened."),
+        None => say!("No copy outside of this browser was made yet; {lacks} it was opened."),
         Some(at_ms) => {
-            format!("Last copy outside of this browser: {}; {lacks}.", clock::said(at_ms))
+            say!("Last copy outside of this browser: {when}; {lacks}.", when = clock::said(at_ms))
         }
     }
 }

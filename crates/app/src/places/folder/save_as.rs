@@ -87,7 +87,7 @@ pub fn SaveAs() -> impl IntoView {
 fn Outcome(writing: Writing) -> impl IntoView {
     move || {
         if writing.now.get().is_some() {
-            let what = "Writing the file".to_owned();
+            let what = say!("Writing the file").to_owned();
             return view! { <Bar what done=0 of=0 stop=move || writing.end() /> }.into_any();
         }
         match writing.told.get() {
@@ -96,7 +96,7 @@ fn Outcome(writing: Writing) -> impl IntoView {
                 view! { <p class="saved" role="status">{said(&written)}</p> }.into_any()
             }
             Some(Told::Failed(why)) => {
-                let said = format!("Nothing was saved: {why}. Every score is still in this browser.");
+                let said = say!("Nothing was saved: {why}. Every score is still in this browser.");
                 view! { <p class="fault" role="status">{said}</p> }.into_any()
             }
             Some(Told::Refused(problems)) => view! {
@@ -115,7 +115,7 @@ fn Outcome(writing: Writing) -> impl IntoView {
 
 /// `withy-2031.csv: 12 trees. 1 score left out: …`.
 fn said(written: &Written) -> String {
-    let mut said = format!("Saved as {}", written.name);
+    let mut said = say!("Saved as {name}", name = written.name);
     if written.trees > 0 {
         said.push_str(&format!(": {}", words::count(written.trees, "tree")));
     }
@@ -133,9 +133,9 @@ fn save_files(app: App) {
         match save::into_folder(&name, &files).await.map_err(NotPicked::from) {
             Ok(()) => app.copied(),
             Err(NotPicked::Nothing) => {}
-            Err(NotPicked::Unusable(problem)) => app.trouble.set(Some(format!(
-                "The copy was not saved: {}. Every score is still in this browser.",
-                problem.found
+            Err(NotPicked::Unusable(problem)) => app.trouble.set(Some(say!(
+                "The copy was not saved: {found}. Every score is still in this browser.",
+                found = problem.found
             ))),
         }
     });

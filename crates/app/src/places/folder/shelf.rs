@@ -16,17 +16,17 @@ pub fn Shelf() -> impl IntoView {
         let (bring, forget) = (plot.id.clone(), plot.id);
         let lacks = match plot.outside.lacks {
             0 => String::new(),
-            lacks => format!(", {lacks} scores that no copy outside holds"),
+            lacks => say!(", {lacks} scores that no copy outside holds"),
         };
-        let warning = format!(
-            "This takes \"{}\" out of this browser for good{lacks}. Open it and save a copy first \
+        let warning = say!(
+            "This takes \"{name}\" out of this browser for good{lacks}. Open it and save a copy first \
              if you may want it again.",
-            plot.name
+            name = plot.name
         );
         view! {
             <li>
                 <span class="shelf-name">{plot.name}</span>
-                <span class="shelf-since">{format!("kept since {}{lacks}", clock::said(plot.put_ms))}</span>
+                <span class="shelf-since">{say!("kept since {put_ms}{lacks}", put_ms = clock::said(plot.put_ms))}</span>
                 <button class="button" on:click=move |_| {
                     app.bring(&bring);
                     Route::Map.go();

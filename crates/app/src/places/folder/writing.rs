@@ -1,5 +1,6 @@
 //! The open plot written as one file by a worker beside the page, and what came of it.
 
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use plot::Problem;
@@ -50,12 +51,12 @@ impl Writing {
             FromWriter::Printed(_) | FromWriter::CannotPrint(_) => {}
         };
         let broke = move || {
-            self.fail(format, "what writes files could not be fetched, or found no memory");
+            self.fail(format, say!("what writes files could not be fetched, or found no memory"));
         };
         if self.writer.start(hear, broke) {
             self.now.set(Some(format));
         } else {
-            self.fail(format, "this browser gives no background work");
+            self.fail(format, say!("this browser gives no background work"));
         }
     }
 

@@ -1,5 +1,6 @@
 //! The way to the rest of something long.
 
+use language::say;
 use leptos::prelude::*;
 
 /// Shows so many more of those that `shown` leaves out of `of`; nothing where none is.
@@ -11,7 +12,7 @@ pub(in crate::places) fn more(shown: RwSignal<usize>, step: usize, of: usize) ->
     let press = move |_| shown.update(|shown| *shown += step);
     view! {
         <button class="button button-small" on:click=press>
-            {format!("Show {} more of {left}", left.min(step))}
+            {say!("Show {step} more of {left}", step = left.min(step))}
         </button>
     }
     .into_any()

@@ -1,5 +1,6 @@
 //! Every fault by line, and what asks for a look.
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Problem, Weight};
 
@@ -19,9 +20,9 @@ pub(in crate::places) fn problem_lines(
 ) -> AnyView {
     let faults = problems.iter().filter(|it| it.weight == Weight::Fault).count();
     let head = match (faults, problems.len() - faults) {
-        (0, looks) => format!("Worth a look: {looks}"),
-        (faults, 0) => format!("Faults: {faults}"),
-        (faults, looks) => format!("Faults: {faults}, worth a look: {looks}"),
+        (0, looks) => say!("Worth a look: {looks}"),
+        (faults, 0) => say!("Faults: {faults}"),
+        (faults, looks) => say!("Faults: {faults}, worth a look: {looks}"),
     };
     let lines = problems.iter().take(shown.get()).map(|problem| one(problem, whole)).collect();
     view! {
@@ -34,12 +35,16 @@ pub(in crate::places) fn problem_lines(
 
 fn one(problem: &Problem, whole: &'static str) -> AnyView {
     let place = match (problem.line, &problem.column) {
-        (Some(line), Some(column)) => format!("Line {line}, {column}"),
-        (Some(line), None) => format!("Line {line}"),
+        (Some(line), Some(column)) => say!("Line {line}, {column}"),
+        (Some(line), None) => say!("Line {line}"),
         (None, Some(column)) => column.clone(),
         (None, None) => whole.to_owned(),
     };
     let class = if problem.weight == Weight::Fault { "fault" } else { "notice" };
-    let words = format!("found {}; expected {}.", problem.found, problem.expected);
+    let words = say!(
+        "found {found}; expected {expected}.",
+        found = problem.found,
+        expected = problem.expected
+    );
     view! { <li><span class=class>{place}</span> " " <span>{words}</span></li> }.into_any()
 }

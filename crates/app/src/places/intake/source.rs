@@ -60,7 +60,7 @@ pub(in crate::places) fn source(
         let Some(area) = area.get_untracked() else { return };
         let text = area.value();
         if text.trim().is_empty() {
-            trouble.set(Some("There is nothing in the field yet.".to_owned()));
+            trouble.set(Some(say!("There is nothing in the field yet.").to_owned()));
             return;
         }
         take.run(HandedIn::Paste(text));
@@ -88,8 +88,10 @@ pub(in crate::places) fn source(
 async fn open(file: File, trouble: RwSignal<Option<String>>, take: Callback<HandedIn>) {
     let name = file.name();
     if file.size() > MOST_BYTES {
-        let words =
-            format!("{name}: found {:.0} MiB; expected at most 64 MiB.", file.size() / 1_048_576.0);
+        let words = say!(
+            "{name}: found {mib:.0} MiB; expected at most 64 MiB.",
+            mib = file.size() / 1_048_576.0
+        );
         trouble.set(Some(words));
         return;
     }
@@ -101,7 +103,7 @@ async fn open(file: File, trouble: RwSignal<Option<String>>, take: Callback<Hand
     match buffer {
         Ok(buffer) => take.run(HandedIn::File(name, Uint8Array::new(&buffer).to_vec())),
         Err(_) => {
-            trouble.set(Some(format!("{name} could not be read. Nothing was changed.")));
+            trouble.set(Some(say!("{name} could not be read. Nothing was changed.")));
         }
     }
 }

@@ -36,14 +36,14 @@ pub(in crate::places) fn taken(
                 trouble.set(None);
                 taken.set(Some(Taken { is_undone: !it.is_undone, ..it }));
             }
-            Err(refusal) => trouble.set(Some(format!("Nothing was changed: {refusal}."))),
+            Err(refusal) => trouble.set(Some(say!("Nothing was changed: {refusal}."))),
         }
     };
     changing(move || {
         let Some(Taken { words, is_undone, .. }) = taken.get() else { return ().into_any() };
         let (says, press) = match is_undone {
-            false => (format!("Taken: {words}."), "Undo"),
-            true => (format!("Taken back: {words}. The plot is as it was."), "Take it again"),
+            false => (say!("Taken: {words}."), say!("Undo")),
+            true => (say!("Taken back: {words}. The plot is as it was."), say!("Take it again")),
         };
         view! {
             <div class="bring-taken" role="status">

@@ -38,7 +38,7 @@ pub fn Chooser() -> impl IntoView {
                     <h2 id="chooser-title">{say!("Which one?")}</h2>
                     <p class="hint">{say!("Several stand at this place.")}</p>
                     <ul>{changing(lines)}</ul>
-                    {button("button", "None of them", none)}
+                    {button("button", say!("None of them"), none)}
                 </section>
             }
             .into_any()

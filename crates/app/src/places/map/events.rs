@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use language::say;
 use leptos::prelude::*;
 use plot::Round;
 use scene::{Happening, Moment, words};
@@ -49,7 +50,7 @@ impl Events {
         }
         let all = self.get();
         let told: Vec<&str> = self.of(&all, moment).iter().map(|one| one.words.as_str()).collect();
-        (!told.is_empty()).then(|| format!("Before it: {}", told.join("; ")))
+        (!told.is_empty()).then(|| say!("Before it: {told}", told = told.join("; ")))
     }
 }
 
@@ -92,15 +93,17 @@ pub fn EventList() -> impl IntoView {
         let told = |of: &[&Happening]| match of {
             [] => "none".to_owned(),
             [one] => one.words.clone(),
-            many => format!("{} events", many.len()),
+            many => say!("{many} events", many = many.len()),
         };
         let of = events.of(&all, &moment);
         match moment {
             Moment::All => {
                 app.plot(|plot| words::events(plot.events().iter())).flatten().unwrap_or_default()
             }
-            Moment::Season(_) => format!("Events of this season: {}", told(&of)),
-            Moment::Round(..) => format!("Events since the round before: {}", told(&of)),
+            Moment::Season(_) => say!("Events of this season: {events}", events = told(&of)),
+            Moment::Round(..) => {
+                say!("Events since the round before: {events}", events = told(&of))
+            }
         }
     };
     let list = move || {

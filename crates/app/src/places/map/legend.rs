@@ -85,7 +85,7 @@ fn notes(shown: Shown) -> AnyView {
     if notes.is_empty() {
         return ().into_any();
     }
-    let mut parts = vec![said("summary", "", "What this says, and what not")];
+    let mut parts = vec![said("summary", "", say!("What this says, and what not"))];
     parts.extend(notes.into_iter().map(|note| said("p", "hint", note)));
     element("details", "legend-notes", parts)
 }

@@ -2,6 +2,7 @@
 
 use std::time::Duration;
 
+use language::say;
 use leptos::prelude::*;
 use scene::{Layer, Moment, Underlay};
 
@@ -31,7 +32,7 @@ pub fn RoundSlider() -> impl IntoView {
 
 fn slider(app: App, shown: Shown, runs: RwSignal<bool>) -> AnyView {
     let face = move || if runs.get() { "❚❚" } else { "►" };
-    let words = move || if runs.get() { "Stop" } else { "Run through the rounds" };
+    let words = move || if runs.get() { say!("Stop") } else { say!("Run through the rounds") };
     let slide = move |event| {
         runs.set(false);
         go(shown, event_target_value(&event).parse().unwrap_or(0));

@@ -69,7 +69,7 @@ fn stage(shown: Shown, pane: Pane, has_two: Memo<bool>) -> AnyView {
     let when_shown = move || shown.words_of(app, &pane.moment.get()).unwrap_or_default();
     let label = move || {
         let trees = pane.sheet.get().map_or(0, |sheet| sheet.order().len());
-        let marks = format!("Map of {}", words::count(trees, "mark"));
+        let marks = say!("Map of {trees}", trees = words::count(trees, "mark"));
         if has_two.get() { format!("{marks}, {}", when_shown()) } else { marks }
     };
     let at = move |f: fn(&mut Gestures, &web_sys::PointerEvent)| {
@@ -115,7 +115,7 @@ fn heard(app: App, pane: Pane) -> Option<String> {
     app.plot(|plot| {
         let place = plot.tree(tree).row().zip(plot.tree(tree).place());
         let place =
-            place.map_or_else(String::new, |(row, place)| format!(", row {row} place {place}"));
+            place.map_or_else(String::new, |(row, place)| say!(", row {row} place {place}"));
         let class = class.map_or_else(String::new, |class| format!(": {class}"));
         format!("{}{place}{class}", words::tree(plot, tree))
     })

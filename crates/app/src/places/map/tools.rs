@@ -17,12 +17,12 @@ pub fn CameraTools() -> impl IntoView {
     let has_north = move || shown.ground.get().is_some_and(|ground| ground.origin().is_some());
     view! {
         <div class="map-tools" role="group" aria-label=say!("Map")>
-            {tool("+", "Zoom in", move || shown.zoom(None, ZOOM))}
-            {tool("−", "Zoom out", move || shown.zoom(None, 1.0 / ZOOM))}
-            {tool("All", "All: the whole plot", move || shown.fit_whole())}
+            {tool("+", say!("Zoom in"), move || shown.zoom(None, ZOOM))}
+            {tool("−", say!("Zoom out"), move || shown.zoom(None, 1.0 / ZOOM))}
+            {tool(say!("All"), say!("All: the whole plot"), move || shown.fit_whole())}
             {when(has_north, move || {
                 let is_north = move || shown.facing.get() == Facing::North;
-                switch("N", "N: north up", is_north, move || turn(shown))
+                switch("N", say!("N: north up"), is_north, move || turn(shown))
             })}
         </div>
     }
@@ -33,7 +33,7 @@ pub fn CameraTools() -> impl IntoView {
 pub fn TableSwitch() -> impl IntoView {
     let shown = shown();
     let is_table = move || shown.as_table.get();
-    switch("Table", "Table", is_table, move || shown.as_table.set(!is_table()))
+    switch(say!("Table"), say!("Table"), is_table, move || shown.as_table.set(!is_table()))
 }
 
 fn turn(shown: Shown) {

@@ -118,9 +118,9 @@ pub fn follows(shown: Shown) -> AnyView {
     }
     let words = match shown.under.underlay.get() {
         Underlay::Plain => {
-            "The marks are of the whole record. Tint the ground to see the disease walk."
+            say!("The marks are of the whole record. Tint the ground to see the disease walk.")
         }
-        _ => "The marks are of the whole record; the ground walks.",
+        _ => say!("The marks are of the whole record; the ground walks."),
     };
     said("p", "hint map-follows", words)
 }

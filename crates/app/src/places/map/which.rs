@@ -1,5 +1,6 @@
 //! Which trees the map shows, and which season beside the slider's moment.
 
+use language::say;
 use leptos::prelude::*;
 use plot::{CrossKey, Role, Season};
 use proof::Verdict;
@@ -24,7 +25,7 @@ pub fn Which() -> impl IntoView {
         roles(shown),
         verdicts(shown),
         changing(move || seasons(app, shown)),
-        when(narrowed, move || button("button button-small", "All trees, one map", all)),
+        when(narrowed, move || button("button button-small", say!("All trees, one map"), all)),
     ];
     element(
         "details",
@@ -41,14 +42,14 @@ fn summary(app: App, shown: Shown) -> String {
     let only = shown.only.get();
     let beside = shown.season_beside.get().and_then(|season| season_words(app, season));
     let trees = match only.is_all() {
-        true => "Shown: all trees".to_owned(),
+        true => say!("Shown: all trees").to_owned(),
         false => {
             let count = shown.pane.sheet.get().map_or(0, |sheet| sheet.order().len());
-            format!("Shown: {count} {}", only.words())
+            say!("Shown: {count} {only}", only = only.words())
         }
     };
     match beside {
-        Some(season) => format!("{trees}; {season} beside"),
+        Some(season) => say!("{trees}; {season} beside"),
         None => trees,
     }
 }
@@ -57,13 +58,13 @@ fn crosses(app: App, shown: Shown) -> AnyView {
     let crosses = app.plot(Only::crosses).unwrap_or_default();
     let options = crosses.iter().map(|(cross, count)| {
         let unknown = cross.is_unknown();
-        let name = if unknown { "parents unknown".to_owned() } else { cross.to_string() };
+        let name = if unknown { say!("parents unknown").to_owned() } else { cross.to_string() };
         format!("{name} ({count})")
     });
     let options = options.collect();
     let crosses: Vec<CrossKey> = crosses.into_iter().map(|(cross, _)| cross).collect();
     one_of(
-        ("Cross", "all"),
+        (say!("Cross"), "all"),
         options,
         crosses,
         move || shown.only.get().cross,
@@ -76,7 +77,7 @@ fn crosses(app: App, shown: Shown) -> AnyView {
 fn roles(shown: Shown) -> AnyView {
     let options = Role::ALL.iter().map(|role| format!("{}s", words::role(*role))).collect();
     one_of(
-        ("Kind", "all"),
+        (say!("Kind"), "all"),
         options,
         Role::ALL.to_vec(),
         move || shown.only.get().role,
@@ -89,7 +90,7 @@ fn roles(shown: Shown) -> AnyView {
 fn verdicts(shown: Shown) -> AnyView {
     let options = Verdict::ALL.iter().map(|verdict| verdict.as_str().to_owned()).collect();
     let chosen = move || shown.only.get().verdict;
-    one_of(("Verdict", "all"), options, Verdict::ALL.to_vec(), chosen, move |verdict| {
+    one_of((say!("Verdict"), "all"), options, Verdict::ALL.to_vec(), chosen, move |verdict| {
         shown.only.update(|only| only.verdict = verdict);
     })
 }
@@ -104,7 +105,7 @@ fn seasons(app: App, shown: Shown) -> AnyView {
         seasons.iter().map(|season| season_words(app, *season).unwrap_or_default()).collect();
     let all = seasons.clone();
     let chosen = move || shown.season_beside.get();
-    one_of(("Beside it", "nothing"), options, seasons, chosen, move |season| {
+    one_of((say!("Beside it"), "nothing"), options, seasons, chosen, move |season| {
         shown.season_beside.set(season);
         // Two seasons are what one wants to compare, not one of them with all.
         let other = all.iter().rev().find(|other| Some(**other) != season);
@@ -156,7 +157,7 @@ fn choice(
 }
 
 fn season_words(app: App, season: Season) -> Option<String> {
-    app.plot(|plot| format!("season {}", words::season_name(plot, season)))
+    app.plot(|plot| say!("season {season}", season = words::season_name(plot, season)))
 }
 
 /// A layer without the season has nothing to show beside.

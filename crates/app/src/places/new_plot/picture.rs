@@ -42,7 +42,11 @@ pub(super) fn draw(plot: &Plot, ends: [Option<&str>; 2]) -> Drawn {
     };
     let is_small = plot.trees().len() <= MOST;
     Drawn {
-        said: format!("{} rows, {} places.", ground.rows().len(), plot.trees().len()),
+        said: say!(
+            "{rows} rows, {trees} places.",
+            rows = ground.rows().len(),
+            trees = plot.trees().len()
+        ),
         by_day_and_evening: is_small.then(|| [Theme::Day, Theme::Evening].map(address)),
         classes: sheet.legend().cloned().collect(),
     }
@@ -74,7 +78,7 @@ pub(super) fn Picture(
                     .into_any()
             }
             None => {
-                said("p", "hint", "Too many places to draw while you type; the map shows them.")
+                said("p", "hint", say!("Too many places to draw while you type; the map shows them."))
             }
         };
         let entry = |class: &Class| {
@@ -87,7 +91,10 @@ pub(super) fn Picture(
             .into_any()
     };
     let late = move || {
-        is_partial.get().then(|| said("p", "hint", "Without the lines that are wrong.")).into_any()
+        is_partial
+            .get()
+            .then(|| said("p", "hint", say!("Without the lines that are wrong.")))
+            .into_any()
     };
     view! { <figure class="field-wide plan">{changing(picture)}{changing(late)}</figure> }
 }

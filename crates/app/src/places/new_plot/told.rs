@@ -15,11 +15,15 @@ pub(super) fn of_lines(faults: RwSignal<Vec<Problem>>, go_to: Callback<u64>) -> 
     let one = move |fault: &Problem| {
         let line = fault.line?;
         let place = fault.column.as_deref().unwrap_or_default();
-        let words = format!("{place}: {}; expected {}.", fault.found, fault.expected);
+        let words = say!(
+            "{place}: {found}; expected {expected}.",
+            found = fault.found,
+            expected = fault.expected
+        );
         Some(view! {
             <li>
                 <button class="button" type="button" on:click=move |_| go_to.run(line)>
-                    {format!("Line {line}")}
+                    {say!("Line {line}")}
                 </button>
                 <span>{words}</span>
             </li>
@@ -34,7 +38,7 @@ pub(super) fn of_lines(faults: RwSignal<Vec<Problem>>, go_to: Callback<u64>) -> 
             }
             view! {
                 <ul class="planting-faults">{lines}</ul>
-                {(more > 0).then(|| said("p", "fault", format!("and {more} more lines")))}
+                {(more > 0).then(|| said("p", "fault", say!("and {more} more lines")))}
             }
             .into_any()
         })
@@ -47,7 +51,15 @@ pub(super) fn of_lines(faults: RwSignal<Vec<Problem>>, go_to: Callback<u64>) -> 
 pub(super) fn FieldFaults(faults: RwSignal<Vec<Problem>>) -> impl IntoView {
     let one = |fault: &Problem| {
         let field = label(fault.column.as_deref().unwrap_or_default());
-        said("p", "fault", format!("{field}: {}; expected {}.", fault.found, fault.expected))
+        said(
+            "p",
+            "fault",
+            say!(
+                "{field}: {found}; expected {expected}.",
+                found = fault.found,
+                expected = fault.expected
+            ),
+        )
     };
     changing(move || {
         faults.with(|faults| {
@@ -57,9 +69,10 @@ pub(super) fn FieldFaults(faults: RwSignal<Vec<Problem>>) -> impl IntoView {
             let lines = match of_lines {
                 0 => None,
                 1 => Some(
-                    "One line above is wrong; nothing is planted before it is right.".to_owned(),
+                    say!("One line above is wrong; nothing is planted before it is right.")
+                        .to_owned(),
                 ),
-                more => Some(format!(
+                more => Some(say!(
                     "{more} lines above are wrong; nothing is planted before they are right."
                 )),
             };

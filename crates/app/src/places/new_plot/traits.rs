@@ -1,6 +1,7 @@
 //! What will be scored in a new plot: the traits of the known diseases, and how strongly trees grow.
 
 use files::{PlantingForm, Starter, chosen_traits, starters};
+use language::say;
 use leptos::prelude::*;
 use plot::{Kind, Trait, TraitId};
 
@@ -65,8 +66,9 @@ fn need(form: &PlantingForm, one: &Trait) -> Option<String> {
         Kind::Ordinal(scale) => scale.step(needs.at_least)?.label.clone(),
         Kind::Number { .. } => needs.at_least.to_string(),
     };
-    Some(format!(
-        "{}: a tree is clean only in a season in which {} was scored on it too, at least '{least}'.",
-        one.label, needed.label
+    Some(say!(
+        "{trait_name}: a tree is clean only in a season in which {needed} was scored on it too, at least '{least}'.",
+        trait_name = one.label,
+        needed = needed.label
     ))
 }

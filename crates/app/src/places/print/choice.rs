@@ -21,10 +21,10 @@ pub(super) fn Choice(desk: Desk) -> impl IntoView {
     let app = desk.app;
     let kind = Memo::new(move |_| desk.wish.with(|wish| std::mem::discriminant(&wish.what)));
     let firsts: [(&'static str, What); 4] = [
-        ("Field sheets", first_sheets(app)),
-        ("Tags", What::Tags { size: LabelSize::Medium, start: 1, no_tag: false }),
-        ("Map", What::Map(MapLayer::Cross)),
-        ("Report", What::Report),
+        (say!("Field sheets"), first_sheets(app)),
+        (say!("Tags"), What::Tags { size: LabelSize::Medium, start: 1, no_tag: false }),
+        (say!("Map"), What::Map(MapLayer::Cross)),
+        (say!("Report"), What::Report),
     ];
     let radio = move |(name, first): (&'static str, What)| {
         let of = std::mem::discriminant(&first);
@@ -61,7 +61,7 @@ pub(super) fn Choice(desk: Desk) -> impl IntoView {
         </Show>
         <fieldset class="print-what">
             <legend>{say!("Paper")}</legend>
-            {[("A4", false), ("Letter", true)].map(|(name, is_letter)| view! {
+            {[("A4", false), (say!("Letter"), true)].map(|(name, is_letter)| view! {
                 <label class="check">
                     <input
                         type="radio"
@@ -154,9 +154,9 @@ fn sheets(desk: Desk, chosen: Vec<String>, sick_last: bool) -> AnyView {
 
 fn tags(desk: Desk, size: LabelSize, start: usize, no_tag: bool) -> AnyView {
     let sizes = [
-        (LabelSize::Small, "Small, 48 on a page"),
-        (LabelSize::Medium, "Medium, 24 on a page"),
-        (LabelSize::Large, "Large, 8 on a page"),
+        (LabelSize::Small, say!("Small, 48 on a page")),
+        (LabelSize::Medium, say!("Medium, 24 on a page")),
+        (LabelSize::Large, say!("Large, 8 on a page")),
     ];
     let radio = move |(of, name): (LabelSize, &'static str)| {
         let choose = move |_| {
@@ -207,10 +207,10 @@ fn map(desk: Desk, chosen: MapLayer) -> AnyView {
     let layers = desk.app.plot_now(|plot| {
         let verdict = |disease: &&str| {
             let name = scene::words::disease(plot, disease);
-            (MapLayer::Verdict((*disease).to_owned()), format!("Verdicts on {name}"))
+            (MapLayer::Verdict((*disease).to_owned()), say!("Verdicts on {name}"))
         };
         let of_trait = |one: &plot::Trait| (MapLayer::Trait(one.id.to_string()), one.label.clone());
-        let mut all = vec![(MapLayer::Cross, "Crosses".to_owned())];
+        let mut all = vec![(MapLayer::Cross, say!("Crosses").to_owned())];
         all.extend(plot.diseases().iter().map(verdict));
         all.extend(plot.head().traits.iter().map(of_trait));
         all

@@ -11,7 +11,7 @@ pub(super) fn Colleague(desk: Desk) -> impl IntoView {
     let is_wanted = move || desk.copy.get() == ForColleague::Wanted;
     let said = move || match desk.copy.get() {
         ForColleague::Unwanted => String::new(),
-        ForColleague::Wanted => "The copy is being made, every disease judged.".to_owned(),
+        ForColleague::Wanted => say!("The copy is being made, every disease judged.").to_owned(),
         ForColleague::Told(said) => said,
     };
     view! {

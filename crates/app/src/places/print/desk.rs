@@ -1,5 +1,6 @@
 //! What is wanted on paper, the worker that lays it out, and what it answered.
 
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use paper::Document;
@@ -127,7 +128,7 @@ impl Desk {
 
     /// Stops what is being laid out.
     pub(super) fn stop(self) {
-        self.show(Shown::Cannot("Stopped: nothing was laid out.".to_owned()));
+        self.show(Shown::Cannot(say!("Stopped: nothing was laid out.").to_owned()));
     }
 
     /// Has the wish laid out by a worker of its own; what was being laid out is stopped.
@@ -143,17 +144,17 @@ impl Desk {
             FromWriter::CannotPrint(why) => self.show(Shown::Cannot(format!("{why}."))),
             FromWriter::Refused(problems) => {
                 let first = problems.first().map(ToString::to_string).unwrap_or_default();
-                self.show(Shown::Cannot(format!("The plot cannot be read: {first}.")));
+                self.show(Shown::Cannot(say!("The plot cannot be read: {first}.")));
             }
         };
         let broke = move || {
-            let why = "What lays pages out could not be fetched, or found no memory.";
+            let why = say!("What lays pages out could not be fetched, or found no memory.");
             self.show(Shown::Cannot(why.to_owned()));
         };
         if self.writer.start(hear, broke) {
             self.is_busy.set(true);
         } else {
-            let why = "This browser gives no background work: nothing can be laid out.";
+            let why = say!("This browser gives no background work: nothing can be laid out.");
             self.show(Shown::Cannot(why.to_owned()));
         }
     }
@@ -178,8 +179,8 @@ impl Desk {
 
     fn save(self, written: Written) {
         let said = match save::download(&written.name, &written.bytes) {
-            Ok(()) => format!("Saved as {}.", written.name),
-            Err(_) => "It could not be saved: the browser refused.".to_owned(),
+            Ok(()) => say!("Saved as {name}.", name = written.name),
+            Err(_) => say!("It could not be saved: the browser refused.").to_owned(),
         };
         self.copy.set(ForColleague::Told(said));
     }
@@ -191,7 +192,7 @@ impl Desk {
             Shown::Pages { pages, .. } => self.loading.set(pages.len()),
             Shown::Report(_) => self.loading.set(0),
             Shown::Cannot(why) if self.copy.get_untracked() == ForColleague::Wanted => {
-                self.copy.set(ForColleague::Told(format!("No copy was made. {why}")));
+                self.copy.set(ForColleague::Told(say!("No copy was made. {why}")));
             }
             Shown::Cannot(_) => {}
         }

@@ -52,7 +52,7 @@ pub(super) fn Pages(pages: Vec<Sheet>, desk: Desk) -> impl IntoView {
         (loaded / AT_ONCE + 2) * AT_ONCE
     });
     let page = |(nth, sheet): (usize, Sheet)| {
-        let alt = format!("Page {} of {of}", nth + 1);
+        let alt = say!("Page {nth} of {of}", nth = nth + 1);
         let address = sheet.address();
         // Held as long as the picture is.
         StoredValue::new(sheet);

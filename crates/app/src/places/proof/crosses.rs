@@ -42,7 +42,8 @@ pub fn Crosses(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView {
         let key = cross.cross.clone();
         let share = cross.resistant_share.as_ref().map(words::estimate);
         let position = cross.position_test.map(|test| {
-            let follows = if test.p <= 0.05 { "follows position" } else { "no sign of it" };
+            let follows =
+                if test.p <= 0.05 { say!("follows position") } else { say!("no sign of it") };
             format!("{follows}, p {}", words::number(test.p))
         });
         let counts = cross.verdicts.map(|count| view! { <td class="number">{count}</td> });

@@ -76,7 +76,11 @@ fn told(plot: &Plot, look: &Lookup, report: &Report, who: Who) -> Option<Told> {
         Who::Genotype(nth) => {
             let pooled = &report.genotypes[nth];
             let names: Vec<String> = pooled.trees.iter().map(|&it| plot.tree(it).name()).collect();
-            (pooled.genotype.to_string(), Some(format!("Copies: {}", names.join(", "))), None)
+            (
+                pooled.genotype.to_string(),
+                Some(say!("Copies: {names}", names = names.join(", "))),
+                None,
+            )
         }
     };
     Some(Told {

@@ -20,14 +20,8 @@ pub fn FitFacts(report: Arc<Report>) -> impl IntoView {
         }
     };
     let numbers = report.fit.as_ref().map(|fit| {
-        format!(
-            "Half of the disease travels less than {}; susceptible trees differ by a spread of {} \
-             (log scale); {} of the pressure still reaches a resistant tree. Passes made: {}.",
-            words::metres(fit.half_distance_m),
-            words::number((fit.frailty_sd * 100.0).round() / 100.0),
-            words::percent(fit.leak),
-            fit.passes,
-        )
+        say!("Half of the disease travels less than {half_distance_m}; susceptible trees differ by a spread of {spread} \
+             (log scale); {leak} of the pressure still reaches a resistant tree. Passes made: {passes}.", half_distance_m = words::metres(fit.half_distance_m), spread = words::number((fit.frailty_sd * 100.0).round() / 100.0), leak = words::percent(fit.leak), passes = fit.passes)
     });
     let learned = report.fit.iter().flat_map(learned).map(|words| view! { <p>{words}</p> });
     let learned = learned.collect_view();
@@ -61,13 +55,13 @@ fn learned(fit: &Fit) -> Vec<String> {
     let mut said = Vec::new();
     if fit.vigour_effect >= 0.01 {
         let more = words::percent(fit.vigour_effect.exp_m1());
-        said.push(format!(
+        said.push(say!(
             "Strong trees take more here: {more} more for one standard deviation of vigour."
         ));
     }
     if fit.tissue_power >= 0.01 {
         let power = words::number((fit.tissue_power * 100.0).round() / 100.0);
-        said.push(format!(
+        said.push(say!(
             "Heavily diseased neighbours press harder than lightly diseased ones (power {power} of \
              the tissue affected)."
         ));

@@ -48,18 +48,20 @@ fn parts(app: App, plot: &Plot, look: &Lookup, disease: &str, plan: &Plan) -> Ve
         said(
             "p",
             "hint",
-            "Only trees that stand and that you did not decide to cull. A season counts like the \
-             median one so far; a quiet one tells less.",
+            say!(
+                "Only trees that stand and that you did not decide to cull. A season counts like the \
+             median one so far; a quiet one tells less."
+            ),
         ),
     ];
     let promising = plan.promising.iter().map(|one| line(one.tree, words::promising(one)));
-    parts.extend(list("Clean trees worth another season", promising));
+    parts.extend(list(say!("Clean trees worth another season"), promising));
     let scores = plan.scores.iter().map(|one| line(one.tree, words::wanted_score(one)));
-    parts.extend(list("Trees without a score that would tell most", scores));
+    parts.extend(list(say!("Trees without a score that would tell most"), scores));
     let checks = plan.checks.iter().map(|one| line(one.place, words::check_place(one)));
-    parts.extend(list("Free places where a susceptible check would tell most", checks));
+    parts.extend(list(say!("Free places where a susceptible check would tell most"), checks));
     let disease = disease.to_owned();
-    let walk = button("button button-first", "Walk to these trees next", move || {
+    let walk = button("button button-first", say!("Walk to these trees next"), move || {
         app.walk_wanted.set(Some(disease.clone()));
         Route::Walk.go();
     });
@@ -80,7 +82,7 @@ fn list(heading: &'static str, lines: impl ExactSizeIterator<Item = AnyView>) ->
     }
     let mut parts = vec![said("h3", "", heading), element("ul", "", shown)];
     if more > 0 {
-        parts.push(said("p", "hint", format!("And {more} more.")));
+        parts.push(said("p", "hint", say!("And {more} more.")));
     }
     parts
 }

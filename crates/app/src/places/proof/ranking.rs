@@ -119,9 +119,9 @@ pub fn Rankings(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView 
         <section class="rankings" aria-labelledby="proof-ranking">
             <h2 id="proof-ranking">{say!("Tree by tree")}</h2>
             <div class="row" role="group" aria-label=say!("Which list")>
-                {tab(List::Clean, "Clean, by luck")}
-                {tab(List::Infected, "Infected, by gap")}
-                {has_copies.then(|| tab(List::Copies, "Copies together"))}
+                {tab(List::Clean, say!("Clean, by luck"))}
+                {tab(List::Infected, say!("Infected, by gap"))}
+                {has_copies.then(|| tab(List::Copies, say!("Copies together")))}
             </div>
             <p class="hint">{move || picked.with(|picked| meaning(picked, ranked.with(Vec::len)))}</p>
             <div class="ranking-beside" on:keydown=move |event| {
@@ -170,7 +170,7 @@ impl Line {
                 let one = plot.tree(tree);
                 let cross = (!one.cross().is_unknown()).then(|| one.cross().to_string());
                 let place = one.row().zip(one.place());
-                let place = place.map(|(row, place)| format!("row {row}, {place}"));
+                let place = place.map(|(row, place)| say!("row {row}, {place}"));
                 let about: Vec<String> = [cross, place].into_iter().flatten().collect();
                 (plot.tree(tree).name(), about.join(" · "))
             }
@@ -180,10 +180,10 @@ impl Line {
             }
         };
         let number = match judgement.luck {
-            Some(luck) => format!("luck {}", words::percent(luck.value)),
+            Some(luck) => say!("luck {luck}", luck = words::percent(luck.value)),
             None => gap(judgement).map_or_else(String::new, |gap| {
                 let sign = if gap >= 0.0 { "" } else { "−" };
-                format!("gap {sign}{}", words::percent(gap.abs()))
+                say!("gap {sign}{abs}", abs = words::percent(gap.abs()))
             }),
         };
         // It stands where there is no luck to draw.
@@ -191,13 +191,13 @@ impl Line {
             (None, Who::Tree(tree)) => words::worst_progress(plot, &report.disease, tree),
             _ => None,
         };
-        let rest = format!(
-            "worst {} of the tissue{}{}",
-            words::percent(judgement.worst_severity),
-            judgement.expected_severity.map_or_else(String::new, |expected| {
+        let rest = say!(
+            "worst {worst_severity} of the tissue{expected}{area}",
+            worst_severity = words::percent(judgement.worst_severity),
+            expected = judgement.expected_severity.map_or_else(String::new, |expected| {
                 format!(", expected {}", words::percent(expected))
             }),
-            area.map_or_else(String::new, |area| format!(", {area}")),
+            area = area.map_or_else(String::new, |area| format!(", {area}"))
         );
         Some(Self {
             name,
@@ -260,20 +260,21 @@ fn meaning(picked: &Picked, count: usize) -> String {
     let trees = words::count(count, if picked.list == List::Copies { "genotype" } else { "tree" });
     let cross = match &picked.cross {
         None => String::new(),
-        Some(None) => " of unknown parents".to_owned(),
-        Some(Some(cross)) => format!(" of {cross}"),
+        Some(None) => say!(" of unknown parents").to_owned(),
+        Some(Some(cross)) => say!(" of {cross}"),
     };
-    let only =
-        picked.verdict.map_or_else(String::new, |verdict| format!(", only {}", verdict.as_str()));
+    let only = picked
+        .verdict
+        .map_or_else(String::new, |verdict| say!(", only {verdict}", verdict = verdict.as_str()));
     let how = match picked.list {
-        List::Clean => format!("the least luck first. {}", words::luck_meaning()),
-        List::Infected => "those first that carry less than their dose explains: the disease came \
+        List::Clean => say!("the least luck first. {luck_meaning}", luck_meaning = words::luck_meaning()),
+        List::Infected => say!("those first that carry less than their dose explains: the disease came \
                            slowly to them. A gap from few scores is drawn towards its cross. AUDPS is the area \
                            under the disease progress stairs in the worst season, in share-days: \
-                           all of the tissue diseased for one day is 1."
+                           all of the tissue diseased for one day is 1.")
             .to_owned(),
         List::Copies => {
-            "copies of one genotype share one hidden state, so their doses add up.".to_owned()
+            say!("copies of one genotype share one hidden state, so their doses add up.").to_owned()
         }
     };
     format!("{trees}{cross}{only}; {how}")

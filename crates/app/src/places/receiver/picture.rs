@@ -33,10 +33,10 @@ fn drawn(receiver: Receiver, survey: &Survey, theme: Theme) -> Option<AnyView> {
     let picture = svg_measured(&places, &layout, survey.left_over_m()?, theme, width);
     let text: String = js_sys::encode_uri_component(&picture.svg).into();
     let longer = match picture.times {
-        1 => "as long as they are".to_owned(),
-        times => format!("{times} times longer than they are"),
+        1 => say!("as long as they are").to_owned(),
+        times => say!("{times} times longer than they are"),
     };
-    let words = format!(
+    let words = say!(
         "From each place of the plan a line leads to where it was measured, {longer}; long ones are \
          cut off. A box is around what is far off."
     );
@@ -49,7 +49,7 @@ fn drawn(receiver: Receiver, survey: &Survey, theme: Theme) -> Option<AnyView> {
                 </div>
                 <figcaption class="hint">{words}</figcaption>
             </figure>
-            {said("p", "hint", if fit.converged { "" } else { "The fit did not come to a stand." })}
+            {said("p", "hint", if fit.converged { "" } else { say!("The fit did not come to a stand.") })}
         }
         .into_any(),
     )

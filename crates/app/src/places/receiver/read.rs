@@ -19,10 +19,11 @@ pub(super) fn read(receiver: Receiver) -> AnyView {
         let problems = (!found.problems.is_empty()).then(|| {
             view! {
                 <section aria-label=say!("Lines that give no position")>
-                    {problem_lines(&found.problems, "The file", shown)}
+                    {problem_lines(&found.problems, say!("The file"), shown)}
                 </section>
             }
         });
-        view! { <section>{said("h4", "", "What was read")}{facts}</section>{problems} }.into_any()
+        view! { <section>{said("h4", "", say!("What was read"))}{facts}</section>{problems} }
+            .into_any()
     })
 }

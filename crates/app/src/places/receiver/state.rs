@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use files::list::{Positions, Survey, likely_walk, read_positions, walked};
+use language::say;
 use leptos::prelude::*;
 use plot::{EditPart, Problem};
 
@@ -99,7 +100,7 @@ impl Receiver {
                 self.trouble.set(None);
                 self.taken.set(Taken::last(self.app, said));
             }
-            Err(refusal) => self.trouble.set(Some(format!("Nothing was taken: {refusal}."))),
+            Err(refusal) => self.trouble.set(Some(say!("Nothing was taken: {refusal}."))),
         }
     }
 

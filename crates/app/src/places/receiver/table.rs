@@ -51,14 +51,14 @@ fn line(receiver: Receiver, point: &Point) -> AnyView {
             .plot_now(|plot| Some(plot.tree(plot.tree_ix(id.as_str())?).name()))
             .flatten()
             .unwrap_or_default(),
-        Stands::Nothing => "no such place in the plot".to_owned(),
+        Stands::Nothing => say!("no such place in the plot").to_owned(),
         Stands::Several => "several trees: nobody can say which".to_owned(),
     };
     let [along, across] = words::off(point.off);
     let far = point.is_suspicious.then(|| view! { <span class="notice">{say!("far off")}</span> });
     view! {
         <tr>
-            <th scope="row">{format!("Row {}, place {} ", point.row, point.place)}{far}</th>
+            <th scope="row">{say!("Row {row}, place {place} ", row = point.row, place = point.place)}{far}</th>
             <td>{along}</td>
             <td>{across}</td>
             <td>{stands}</td>

@@ -26,8 +26,8 @@ pub(super) fn take(receiver: Receiver) -> AnyView {
         let Some(part) = of_survey(receiver, Survey::lie).flatten() else { return };
         receiver.take(
             vec![part],
-            format!("Where the plot lies, by {}", receiver.name()),
-            "where the plot lies".to_owned(),
+            say!("Where the plot lies, by {name}", name = receiver.name()),
+            say!("where the plot lies").to_owned(),
         );
     };
     let stand = move |_| {
@@ -37,8 +37,8 @@ pub(super) fn take(receiver: Receiver) -> AnyView {
         });
         let Some((parts, trees)) = parts.flatten().flatten() else { return };
         let trees = count(trees, "tree");
-        let words = format!("Positions of {trees}, by {}", receiver.name());
-        receiver.take(parts, words, format!("positions of {trees}"));
+        let words = say!("Positions of {trees}, by {name}", name = receiver.name());
+        receiver.take(parts, words, say!("positions of {trees}"));
     };
     view! {
         <section class="bring-take">
@@ -54,16 +54,16 @@ pub(super) fn take(receiver: Receiver) -> AnyView {
                  Undo takes back.")}
             </p>
             {when(move || { far_off.get() > 0 }, move || changing(move || {
-                tick(far_off_too, format!("Take the {} far off, too", far_off.get()))
+                tick(far_off_too, say!("Take the {far_off} far off, too", far_off = far_off.get()))
             }))}
             {when(move || !tells.get(), move || {
-                tick(all_the_same, "Take positions that do not tell one tree from the next".to_owned())
+                tick(all_the_same, say!("Take positions that do not tell one tree from the next").to_owned())
             })}
             <p class="row">
                 <button class="button" class:button-first=move || tells.get()
                     prop:disabled=move || trees.get() == 0 || !(tells.get() || all_the_same.get())
                     on:click=stand>
-                    {move || format!("Take the positions of {}", count(trees.get(), "tree"))}
+                    {move || say!("Take the positions of {trees}", trees = count(trees.get(), "tree"))}
                 </button>
             </p>
             <p class="hint">

@@ -13,7 +13,7 @@ pub(super) fn walked(receiver: Receiver) -> AnyView {
     let faults = changing(move || {
         receiver.faults.with(|faults| match faults.is_empty() {
             true => ().into_any(),
-            false => problem_lines(faults, "Together", shown),
+            false => problem_lines(faults, say!("Together"), shown),
         })
     });
     view! {

@@ -34,11 +34,11 @@ pub fn Detail(
     });
     let Some((name, parents, place, rows, address)) = told else { return ().into_any() };
     let caption = match unit.as_str() {
-        "" => "Season by season".to_owned(),
-        unit => format!("Season by season, in{unit}, with the 90\u{a0}% interval"),
+        "" => say!("Season by season").to_owned(),
+        unit => say!("Season by season, in{unit}, with the 90\u{a0}% interval"),
     };
     let rows = match rows.is_empty() {
-        true => said("p", "", "It was never measured."),
+        true => said("p", "", say!("It was never measured.")),
         false => view! {
             <div class="scroll">
                 <table class="vigour-history">
@@ -80,7 +80,7 @@ fn season(plot: &Plot, line: &Line) -> AnyView {
     let place = adjusted.map_or_else(none, |value| signed(value.trend));
     let interval = adjusted.map(|value| {
         let (low, high) = value.interval_90();
-        said("span", "hint", format!("{} to {}", two(low), two(high)))
+        said("span", "hint", say!("{low} to {high}", low = two(low), high = two(high)))
     });
     let adjusted = adjusted.map_or_else(none, |value| two(value.adjusted)).into_any();
     let name = words::season_name(plot, measured.season);

@@ -46,9 +46,9 @@ fn of_disease(app: App, disease: &str, link: &Link) -> AnyView {
         match fit {
             Some(fit) => said("p", "vigour-effect", words::vigour_effect(&of, fit.vigour_effect)),
             None if report.is_some() => {
-                said("p", "hint", "Too few scores for a judgement of the whole plot.")
+                said("p", "hint", say!("Too few scores for a judgement of the whole plot."))
             }
-            None => said("p", "hint", "The judgement is not made yet."),
+            None => said("p", "hint", say!("The judgement is not made yet.")),
         }
     };
     let has_groups = link.groups > 0;
@@ -81,9 +81,9 @@ fn thirds(name: &str, thirds: &[Third; 3]) -> AnyView {
         }
         .into_any()
     };
-    let named = ["weakest third", "middle third", "strongest third"];
+    let named = [say!("weakest third"), say!("middle third"), say!("strongest third")];
     let rows: Vec<AnyView> = named.into_iter().zip(thirds).map(row).collect();
-    let infected = format!("with {name}");
+    let infected = say!("with {name}");
     view! {
         <table class="vigour-thirds">
             <thead><tr>

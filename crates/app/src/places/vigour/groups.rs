@@ -13,8 +13,8 @@ pub(super) fn groups(fit: &SeasonFit, unit: &str) -> AnyView {
     let crosses = fit.crosses.iter().map(|(cross, ranked)| (cross.to_string(), *ranked)).collect();
     let copies = fit.genotypes.iter().map(|(own, ranked)| (own.to_string(), *ranked)).collect();
     let parts = vec![
-        table("Cross by cross", "cross", crosses, unit),
-        table("Copies together", "genotype", copies, unit),
+        table(say!("Cross by cross"), "cross", crosses, unit),
+        table(say!("Copies together"), "genotype", copies, unit),
     ];
     element("div", "vigour-groups", parts)
 }
@@ -32,7 +32,7 @@ fn table(
     let row = |(name, ranked): &(String, Ranked)| {
         let interval = ranked.predicted.map_or_else(String::new, |effect| {
             let (low, high) = effect.interval_90();
-            format!("{} to {}", two(low), two(high))
+            say!("{low} to {high}", low = two(low), high = two(high))
         });
         let name = view! { <th scope="row">{name.clone()}</th> }.into_any();
         let numbers = [ranked.trees.to_string(), two(ranked.raw_mean), two(best(ranked)), interval];
@@ -40,10 +40,10 @@ fn table(
         element("tr", "", std::iter::once(name).chain(cells).collect())
     };
     let rows: Vec<AnyView> = groups.iter().map(row).collect();
-    let caption = format!(
-        "Means{}, as measured and in the middle of the field, drawn towards each other the more, \
+    let caption = say!(
+        "Means{unit}, as measured and in the middle of the field, drawn towards each other the more, \
          the fewer trees there are; with the 90\u{a0}% interval",
-        if unit.is_empty() { String::new() } else { format!(" in{unit}") }
+        unit = if unit.is_empty() { String::new() } else { format!(" in{unit}") }
     );
     view! {
         <details>

@@ -101,11 +101,11 @@ pub fn Ranking(grown: Arc<Grown>, season: Season, unit: String, list: List) -> i
     };
     let count = Signal::derive(move || ranked.with(|ranked| ranked.len()));
     let about = move || {
-        format!(
-            "{}, the most first. Beside the name the adjusted number; below, what was measured, what \
+        say!(
+            "{trees}, the most first. Beside the name the adjusted number; below, what was measured, what \
              the place gives, and the 90\u{a0}% interval of the adjusted number as far as the trend \
              is known there: how well the tree was measured is not in it.",
-            words::count(count.get(), "tree")
+            trees = words::count(count.get(), "tree")
         )
     };
     let close = move || {
@@ -153,26 +153,26 @@ fn ranked(plot: &Plot, grown: &Grown, season: Season, order: Order) -> Vec<usize
 fn row(plot: &Plot, nth: usize, line: &Line, unit: &str) -> AnyView {
     let one = plot.tree(line.measured.tree);
     let cross = (!one.cross().is_unknown()).then(|| one.cross().to_string());
-    let place = one.row().zip(one.place()).map(|(row, place)| format!("row {row}, {place}"));
+    let place = one.row().zip(one.place()).map(|(row, place)| say!("row {row}, {place}"));
     let gone = (one.status() != Status::Alive).then(|| words::standing(one.status()).to_owned());
     let about: Vec<String> = [gone, cross, place].into_iter().flatten().collect();
     let measured = line.measured.number().map(two).unwrap_or_default();
     let (number, rest) = match line.adjusted {
         Some(value) => {
             let (low, high) = value.interval_90();
-            let rest = format!(
-                "measured {measured} · place {} · {} to {}",
-                signed(value.trend),
-                two(low),
-                two(high),
+            let rest = say!(
+                "measured {measured} · place {trend} · {low} to {high}",
+                trend = signed(value.trend),
+                low = two(low),
+                high = two(high)
             );
             (two(value.adjusted), rest)
         }
-        None => (measured.clone(), format!("measured {measured}, not adjusted")),
+        None => (measured.clone(), say!("measured {measured}, not adjusted")),
     };
     let growth = line.measured.growth.map(|growth| {
         let since = words::season_name(plot, growth.since);
-        format!("{} since {since}", signed(growth.area_cm2))
+        say!("{area_cm2} since {since}", area_cm2 = signed(growth.area_cm2))
     });
     view! {
         <span class="rank-name">{nth + 1} ". " {one.name()}</span>

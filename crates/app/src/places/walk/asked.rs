@@ -41,8 +41,8 @@ fn trait_key(walker: Walker, slot: usize) -> AnyView {
 fn said(walk: &walk::Walk, slot: usize) -> String {
     let Some(stop) = walk.cursor().map(|at| at.stop) else { return String::new() };
     match walk.content(Cursor { stop, slot }) {
-        Content::Open => "not scored".to_owned(),
-        Content::CouldNot { .. } => "could not".to_owned(),
+        Content::Open => say!("not scored").to_owned(),
+        Content::CouldNot { .. } => say!("could not").to_owned(),
         Content::Scored { value, .. } => value.to_string(),
     }
 }

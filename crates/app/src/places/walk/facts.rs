@@ -33,7 +33,8 @@ pub fn Facts(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl IntoV
         .read(|walk| walk.cursor().and_then(|at| walk.waiting_note(at.stop)).map(str::to_owned));
     let words = RwSignal::new(waiting.flatten().unwrap_or_default());
     let take = move || {
-        walker.say_of_tree(Command::Note(words.get_untracked()), "noted, goes with its score");
+        walker
+            .say_of_tree(Command::Note(words.get_untracked()), say!("noted, goes with its score"));
         unfolded.set(None);
     };
     view! {
@@ -65,11 +66,12 @@ pub fn Gone(walker: Walker) -> impl IntoView {
     let said = move || {
         let status = walker.read_on(|walk, plot| Some(plot.tree(walk.tree()?).status())).flatten();
         match status {
-            Some(Status::Empty) => "Nothing stands here, as was told: nothing is scored.",
-            _ => "Dead, as was told: nothing is scored here any more.",
+            Some(Status::Empty) => say!("Nothing stands here, as was told: nothing is scored."),
+            _ => say!("Dead, as was told: nothing is scored here any more."),
         }
     };
-    let stands = move |_| walker.say_of_tree(Command::Tell(Fact::Stands), "it stands after all");
+    let stands =
+        move |_| walker.say_of_tree(Command::Tell(Fact::Stands), say!("it stands after all"));
     view! {
         <div class="walk-unfolded" role="group" aria-label=say!("Facts of the tree")>
             <p>{said}</p>

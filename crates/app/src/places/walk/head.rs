@@ -66,14 +66,14 @@ fn told(app: App, walk: &walk::Walk) -> Option<Told> {
 fn earlier_said(plot: &Plot, score: &Score) -> String {
     let content = Content::Scored { value: score.value.unwrap_or_default(), note: None };
     let day = scene::words::day(score.scored_on.date());
-    format!("On {day}: {}", words_of(plot, score.trait_ix, &content))
+    say!("On {day}: {content}", content = words_of(plot, score.trait_ix, &content))
 }
 
 /// What was said of a cell, never mixing up the three: not scored, could not be scored, a score.
 pub fn words_of(plot: &Plot, asked: plot::TraitIx, content: &Content) -> String {
     match content {
-        Content::Open => "not scored yet".to_owned(),
-        Content::CouldNot { reason: None } => "could not be scored".to_owned(),
+        Content::Open => say!("not scored yet").to_owned(),
+        Content::CouldNot { reason: None } => say!("could not be scored").to_owned(),
         Content::CouldNot { reason: Some(reason) } => format!("could not be scored: {reason}"),
         Content::Scored { value, .. } => match &plot.trait_of(asked).kind {
             Kind::Ordinal(scale) => {

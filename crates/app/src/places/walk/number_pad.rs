@@ -40,13 +40,13 @@ pub fn NumberPad(
         });
     };
     let range = match (min, max) {
-        (Some(min), Some(max)) => format!("from {min} to {max} {unit}"),
-        (Some(min), None) => format!("at least {min} {unit}"),
-        (None, Some(max)) => format!("at most {max} {unit}"),
+        (Some(min), Some(max)) => say!("from {min} to {max} {unit}"),
+        (Some(min), None) => say!("at least {min} {unit}"),
+        (None, Some(max)) => say!("at most {max} {unit}"),
         (None, None) => unit.clone(),
     };
     let key = move |key: &'static str| {
-        let name = if key == "⌫" { "Take the last digit away" } else { key };
+        let name = if key == "⌫" { say!("Take the last digit away") } else { key };
         view! { <button class="pad-key" aria-label=name on:click=move |_| press(key)>{key}</button> }
     };
     view! {
@@ -73,9 +73,9 @@ pub fn NumberPad(
                 on:click=move |_| take()
             >
                 {move || typed.with(|typed| if typed.is_empty() {
-                    "Type the number".to_owned()
+                    say!("Type the number").to_owned()
                 } else {
-                    format!("Take {typed} {unit}")
+                    say!("Take {typed} {unit}")
                 })}
             </button>
         </fieldset>

@@ -25,13 +25,13 @@ pub fn WalkOver(walker: Walker) -> impl IntoView {
     };
     view! {
         <section class="walk-over" aria-labelledby="walk-over">
-            <h2 id="walk-over">{move || if left() == 0 { "Every tree of the route was looked at" } else { "The end of the route" }}</h2>
+            <h2 id="walk-over">{move || if left() == 0 { say!("Every tree of the route was looked at") } else { say!("The end of the route") }}</h2>
             <dl class="facts">{facts}</dl>
             {move || summary.with(|it| it.as_ref().map(|it| jumps(walker, &it.jumps)))}
             <div class="row">
                 {move || (left() > 0).then(|| view! {
                     <button class="button button-first" on:click=move |_| { walker.say(Command::GoToLeftBehind); }>
-                        {format!("Walk the {} left behind", left())}
+                        {say!("Walk the {left} left behind", left = left())}
                     </button>
                 })}
                 <button
@@ -52,17 +52,17 @@ fn facts(summary: &Summary) -> Vec<(&'static str, String)> {
     let tally = summary.tally;
     let left = match (tally.left_behind, summary.skipped) {
         (left, 0) => left.to_string(),
-        (left, skipped) => format!("{left}, of these {skipped} skipped"),
+        (left, skipped) => say!("{left}, of these {skipped} skipped"),
     };
     let mut facts = vec![
-        ("Scored", (tally.done - tally.could_not - tally.gone).to_string()),
-        ("Could not be scored", tally.could_not.to_string()),
-        ("Left behind", left),
+        (say!("Scored"), (tally.done - tally.could_not - tally.gone).to_string()),
+        (say!("Could not be scored"), tally.could_not.to_string()),
+        (say!("Left behind"), left),
     ];
     if tally.gone > 0 {
-        facts.push(("Dead or nothing there", tally.gone.to_string()));
+        facts.push((say!("Dead or nothing there"), tally.gone.to_string()));
     }
-    facts.push(("Time, without pauses", time_said(summary)));
+    facts.push((say!("Time, without pauses"), time_said(summary)));
     facts
 }
 
@@ -70,12 +70,12 @@ fn time_said(summary: &Summary) -> String {
     let seconds = summary.time.whole_seconds();
     let whole = match seconds {
         0..60 => format!("{seconds} s"),
-        60..3600 => format!("{} min", (seconds + 30) / 60),
-        _ => format!("{} h {} min", seconds / 3600, seconds % 3600 / 60),
+        60..3600 => say!("{minutes} min", minutes = (seconds + 30) / 60),
+        _ => say!("{hours} h {minutes} min", hours = seconds / 3600, minutes = seconds % 3600 / 60),
     };
     match summary.tally.done as i64 {
         0 => whole,
-        trees => format!("{whole}, {} s for a tree", (seconds + trees / 2) / trees),
+        trees => say!("{whole}, {each} s for a tree", each = (seconds + trees / 2) / trees),
     }
 }
 
@@ -105,7 +105,7 @@ fn jumps(walker: Walker, jumps: &[Jump]) -> Option<AnyView> {
             <h3>{say!("Odd against earlier this season")}</h3>
             <p>{say!("A slip, a wrong tree, or true: look again. A tap leads there.")}</p>
             <ul class="walk-jumps">{lines}</ul>
-            {(more > 0).then(|| view! { <p>{format!("and {more} more")}</p> })}
+            {(more > 0).then(|| view! { <p>{say!("and {more} more")}</p> })}
         }
         .into_any(),
     )
@@ -115,9 +115,9 @@ fn said(walk: &walk::Walk, plot: &Plot, jump: &Jump) -> String {
     let name = plot.tree(walk.route().stops[jump.at.stop]).name();
     let label = &plot.trait_of(walk.setup().traits[jump.at.slot]).label;
     let why = match jump.odd {
-        Odd::CleanAgain => "sick before, clean now".to_owned(),
-        Odd::Classes(leap) => format!("{leap} classes apart"),
-        Odd::ByHalf => "changed by more than half".to_owned(),
+        Odd::CleanAgain => say!("sick before, clean now").to_owned(),
+        Odd::Classes(leap) => say!("{leap} classes apart"),
+        Odd::ByHalf => say!("changed by more than half").to_owned(),
     };
     format!("{name}, {label}: {} before, {} now: {why}", jump.earlier, jump.now)
 }

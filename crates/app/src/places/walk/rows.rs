@@ -27,13 +27,16 @@ fn said(walker: Walker) -> AnyView {
     let here = walker.read(walk::Walk::leg_here).flatten().map(Leg::from);
     let total = walker.read(walk::Walk::total).unwrap_or_default();
     let title = match here {
-        Some(leg) => format!("{} · {} of {}", leg.name, leg.done, leg.trees),
-        None => "The end".to_owned(),
+        Some(leg) => {
+            say!("{name} · {done} of {trees}", name = leg.name, done = leg.done, trees = leg.trees)
+        }
+        None => say!("The end").to_owned(),
     };
-    let left = (total.left_behind > 0).then(|| format!("{} left behind", total.left_behind));
+    let left = (total.left_behind > 0)
+        .then(|| say!("{left_behind} left behind", left_behind = total.left_behind));
     view! {
         <span class="walk-row">{title}</span>
-        <span class="walk-all">{format!("{} of {} in all", total.done, total.trees)}</span>
+        <span class="walk-all">{say!("{done} of {trees} in all", done = total.done, trees = total.trees)}</span>
         <span class="walk-left">{left}</span>
     }
     .into_any()
@@ -69,8 +72,10 @@ fn all_rows(walker: Walker) -> AnyView {
 
 #[component]
 fn LegLine(walker: Walker, leg: Leg) -> impl IntoView {
-    let left = (leg.left_behind > 0).then(|| format!(", {} left behind", leg.left_behind));
-    let could_not = (leg.could_not > 0).then(|| format!(", {} could not be scored", leg.could_not));
+    let left = (leg.left_behind > 0)
+        .then(|| say!(", {left_behind} left behind", left_behind = leg.left_behind));
+    let could_not = (leg.could_not > 0)
+        .then(|| say!(", {could_not} could not be scored", could_not = leg.could_not));
     view! {
         <li>
             <button
@@ -79,7 +84,7 @@ fn LegLine(walker: Walker, leg: Leg) -> impl IntoView {
                 on:click=move |_| { walker.say(Command::GoTo(leg.from)); }
             >
                 <span>{leg.name}</span>
-                <span>{format!("{} of {}", leg.done, leg.trees)} {could_not} {left}</span>
+                <span>{say!("{done} of {trees}", done = leg.done, trees = leg.trees)} {could_not} {left}</span>
             </button>
         </li>
     }
@@ -137,9 +142,9 @@ struct Leg {
 impl From<LegProgress> for Leg {
     fn from(progress: LegProgress) -> Self {
         let LegProgress { leg, tally, here } = progress;
-        let row = leg.row.map_or_else(|| "No row".to_owned(), |row| format!("Row {row}"));
+        let row = leg.row.map_or_else(|| "No row".to_owned(), |row| say!("Row {row}"));
         Self {
-            name: if leg.sick { format!("{row}, the sick") } else { row },
+            name: if leg.sick { say!("{row}, the sick") } else { row },
             from: leg.from,
             trees: tally.trees,
             done: tally.done,

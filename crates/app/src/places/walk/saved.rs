@@ -1,5 +1,6 @@
 //! Whether what was tapped is on disk: only what the keeper has acknowledged is called saved.
 
+use language::say;
 use leptos::prelude::*;
 
 use crate::state::{Standing, app};
@@ -12,17 +13,21 @@ pub fn Saved() -> impl IntoView {
         app.saving.with(|saving| match (saving.standing, &saving.trouble) {
             // Why, is said above every place.
             (Standing::Writing, Some(_)) => {
-                ("bad", format!("Not saved: {} wait", saving.taken - saving.kept))
+                ("bad", say!("Not saved: {scores} wait", scores = saving.taken - saving.kept))
             }
             (Standing::ReadOnly, _) => {
-                ("bad", "Another tab writes; this one only reads".to_owned())
+                ("bad", say!("Another tab writes; this one only reads").to_owned())
             }
-            (Standing::Outdated, _) => ("bad", "Not saved: this page is too old".to_owned()),
-            (Standing::Nowhere, _) => ("bad", "Not saved: this browser keeps nothing".to_owned()),
-            (Standing::Starting, _) => ("wait", "Storage is starting …".to_owned()),
-            (Standing::Writing, None) if saving.is_all_kept() => ("good", "All saved".to_owned()),
+            (Standing::Outdated, _) => ("bad", say!("Not saved: this page is too old").to_owned()),
+            (Standing::Nowhere, _) => {
+                ("bad", say!("Not saved: this browser keeps nothing").to_owned())
+            }
+            (Standing::Starting, _) => ("wait", say!("Storage is starting …").to_owned()),
+            (Standing::Writing, None) if saving.is_all_kept() => {
+                ("good", say!("All saved").to_owned())
+            }
             (Standing::Writing, None) => {
-                ("wait", format!("Saving {} …", saving.taken - saving.kept))
+                ("wait", say!("Saving {scores} …", scores = saving.taken - saving.kept))
             }
         })
     };

@@ -58,15 +58,22 @@ pub fn WalkSetup(walker: Walker) -> impl IntoView {
     });
     let why_not = move || {
         if traits.with(Vec::is_empty) {
-            Some("Choose what to score.".to_owned())
+            Some(say!("Choose what to score.").to_owned())
         } else if let Err(refusal) = chosen_rows() {
-            Some(format!("Rows: {} is not {}.", refusal.found, refusal.expected))
+            Some(say!(
+                "Rows: {found} is not {expected}.",
+                found = refusal.found,
+                expected = refusal.expected
+            ))
         } else if blind.get() && scorer.with(|name| name.trim().is_empty()) {
-            Some("Blind: say who scores, so that the two scorers can be told apart.".to_owned())
+            Some(
+                say!("Blind: say who scores, so that the two scorers can be told apart.")
+                    .to_owned(),
+            )
         } else {
             (count.get() == 0).then(|| match only.with(Option::is_some) {
-                true => "None of these trees is in these rows.".to_owned(),
-                false => "No standing tree is in these rows.".to_owned(),
+                true => say!("None of these trees is in these rows.").to_owned(),
+                false => say!("No standing tree is in these rows.").to_owned(),
             })
         }
     };
@@ -83,7 +90,7 @@ pub fn WalkSetup(walker: Walker) -> impl IntoView {
             blind: blind.get_untracked(),
         };
         if let Err(unable) = walker.begin(setup, None) {
-            app.trouble.set(Some(format!("The walk cannot begin: {unable}.")));
+            app.trouble.set(Some(say!("The walk cannot begin: {unable}.")));
         }
     };
     view! {
@@ -110,7 +117,7 @@ pub fn WalkSetup(walker: Walker) -> impl IntoView {
             <ScorerChoice scorer blind />
             <p class="walk-why" role="status">{why_not}</p>
             <button class="button button-first walk-start" disabled=move || why_not().is_some() on:click=set_out>
-                {move || format!("Walk {} trees", count.get())}
+                {move || say!("Walk {trees} trees", trees = count.get())}
             </button>
         </div>
     }
@@ -175,8 +182,8 @@ fn WayChoice(wish: RwSignal<Wish>) -> impl IntoView {
     view! {
         <fieldset>
             <legend>{say!("From row to row")}</legend>
-            {one(Way::Serpentine, "up one row and down the next")}
-            {one(Way::OneWay, "each row from the same end")}
+            {one(Way::Serpentine, say!("up one row and down the next"))}
+            {one(Way::OneWay, say!("each row from the same end"))}
         </fieldset>
     }
 }

@@ -103,11 +103,11 @@ pub fn taken_back(walk: &walk::Walk, plot: &Plot) -> Option<String> {
             format!("{}: that it stands", name(stop))
         }
         TakenBack::Told(stop, TreeCell::Status, word) => {
-            format!("{}: {}", name(stop), if word == "empty" { "nothing here" } else { word })
+            format!("{}: {}", name(stop), if word == "empty" { say!("nothing here") } else { word })
         }
         TakenBack::Told(stop, TreeCell::Note, _) => {
             format!("{}: the last word of its note", name(stop))
         }
-        TakenBack::Skip(at) => format!("skipping {}", name(at.stop)),
+        TakenBack::Skip(at) => say!("skipping {stop}", stop = name(at.stop)),
     })
 }

@@ -1,5 +1,6 @@
 //! The walk that the page holds: commands go through it, and everything on the screen reads it.
 
+use language::say;
 use leptos::prelude::*;
 use plot::{Plot, ScoreId, TreeIx, When};
 use walk::{Bookmark, Command, Content, Setup, Stamp, Unable};
@@ -91,7 +92,7 @@ impl Walker {
         let step = match planned {
             Some(Ok(step)) => step,
             Some(Err(unable)) => {
-                self.last_said.set(Some(format!("Nothing was changed: {unable}.")));
+                self.last_said.set(Some(say!("Nothing was changed: {unable}.")));
                 return false;
             }
             None => return false,
@@ -101,7 +102,11 @@ impl Walker {
             step.tree_change().map(|change| state::Command::Tree(Box::new(change.clone())));
         for command in lines.chain(change) {
             if let Err(refusal) = self.app.perform(command) {
-                let why = format!("Not taken: {}, expected {}.", refusal.found, refusal.expected);
+                let why = say!(
+                    "Not taken: {found}, expected {expected}.",
+                    found = refusal.found,
+                    expected = refusal.expected
+                );
                 self.last_said.set(Some(why));
                 return false;
             }
@@ -143,10 +148,14 @@ impl Walker {
             Ok(path) => {
                 let words: Vec<String> = self.noted().into_iter().chain([path]).collect();
                 let note = Command::Note(words.join("; "));
-                self.say_of_tree(note, "photo kept, goes with its score");
+                self.say_of_tree(note, say!("photo kept, goes with its score"));
             }
             Err(refusal) => {
-                let why = format!("Not kept: {}, expected {}.", refusal.found, refusal.expected);
+                let why = say!(
+                    "Not kept: {found}, expected {expected}.",
+                    found = refusal.found,
+                    expected = refusal.expected
+                );
                 self.last_said.set(Some(why));
             }
         }
@@ -180,7 +189,7 @@ impl Walker {
     /// Takes the last thing back, and says what it was.
     pub fn undo(self) {
         if let Some(words) = self.read_on_now(taken_back).flatten() {
-            self.say_that(Command::Undo, format!("Taken back: {words}"));
+            self.say_that(Command::Undo, say!("Taken back: {words}"));
         }
     }
 
@@ -188,7 +197,7 @@ impl Walker {
     pub fn redo(self) {
         if self.say(Command::Redo) {
             let words = self.read_on_now(taken_back).flatten().unwrap_or_default();
-            self.last_said.set(Some(format!("Brought again: {words}")));
+            self.last_said.set(Some(say!("Brought again: {words}")));
         }
     }
 

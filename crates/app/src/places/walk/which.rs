@@ -47,18 +47,19 @@ pub fn WhichTrees(
         let question = Question { disease: disease.clone(), seasons: Vec::new() };
         let answer = app.judged(&disease);
         Some(match (answer.map(|it| it.report), app.judging.get()) {
-            (Some(Err(why)), _) => format!("The proof does not tell: {why}"),
+            (Some(Err(why)), _) => say!("The proof does not tell: {why}"),
             (Some(Ok(_)), _) => match only.with(|only| only.as_ref().map_or(0, BTreeSet::len)) {
-                0 => "There is no tree whose luck one more round would change by much.".to_owned(),
+                0 => say!("There is no tree whose luck one more round would change by much.")
+                    .to_owned(),
                 trees => format!(
                     "{trees} trees: clean ones that are not proven yet, trees near them without a \
                      score, and the best witnesses around."
                 ),
             },
             (None, Some(Judging { question: asked, done, of })) if asked == question && of > 0 => {
-                format!("The proof is being made: {} %", 100 * done / of)
+                say!("The proof is being made: {percent} %", percent = 100 * done / of)
             }
-            (None, _) => "The proof is being made …".to_owned(),
+            (None, _) => say!("The proof is being made …").to_owned(),
         })
     };
     when(
@@ -67,8 +68,8 @@ pub fn WhichTrees(
             view! {
                 <fieldset>
                     <legend>{say!("Which trees")}</legend>
-                    {one(false, "every standing tree")}
-                    {one(true, "only those where a score tells most")}
+                    {one(false, say!("every standing tree"))}
+                    {one(true, say!("only those where a score tells most"))}
                     {changing(move || few.get().then(|| view! {
                         <p class="hint" role="status">{changing_words(said)}</p>
                     }).into_any())}

@@ -5,6 +5,7 @@ mod in_base;
 mod in_files;
 
 use js_sys::Reflect;
+use language::say;
 use wasm_bindgen::prelude::*;
 
 use in_base::{BaseLog, InBase};
@@ -51,9 +52,9 @@ impl From<JsValue> for Closed {
 impl From<Closed> for JsValue {
     fn from(closed: Closed) -> Self {
         match closed {
-            Closed::Held => "another tab or window holds it".into(),
+            Closed::Held => say!("another tab or window holds it").into(),
             Closed::Newer => {
-                "a newer version of Leeward has written it; it was left as it is".into()
+                say!("a newer version of Leeward has written it; it was left as it is").into()
             }
             Closed::Refused(error) => error,
         }

@@ -1,6 +1,7 @@
 //! Whose turn it is to write: this tab begins, only reads, hands over, and hears whether the tab
 //! that writes is still awake.
 
+use language::say;
 use std::cell::Cell;
 
 use super::lock::{self, Call, Grant, Lock};
@@ -89,7 +90,7 @@ async fn begin() {
             Err(Closed::Newer) => return leave_alone(),
             Err(Closed::Refused(error)) => {
                 say_ready(Standing::Nowhere, None);
-                return trouble("Storage cannot be opened", &error);
+                return trouble(say!("Storage cannot be opened"), &error);
             }
         }
     }

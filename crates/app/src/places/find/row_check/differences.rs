@@ -81,7 +81,7 @@ fn line(
                 .into_any()
         })
         .collect();
-    let label = format!("Leave it: {sentence}");
+    let label = say!("Leave it: {sentence}");
     ways.push(
         view! { <button class="button button-small" aria-label=label on:click=move |_| settle()>{say!("Leave it")}</button> }
             .into_any(),
@@ -100,8 +100,8 @@ fn accepted(app: App, act: &Act) -> Result<String, String> {
 
 fn as_written(count: usize) -> AnyView {
     let words = match count {
-        1 => "1 tree stands as it is written.".to_owned(),
-        more => format!("{more} trees stand as they are written."),
+        1 => say!("1 tree stands as it is written.").to_owned(),
+        more => say!("{more} trees stand as they are written."),
     };
     said("p", "row-check-same", words)
 }

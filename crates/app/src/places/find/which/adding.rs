@@ -21,7 +21,7 @@ pub fn Adding(reads: Reads) -> impl IntoView {
     let is_empty = move || reads.adds.with(Vec::is_empty);
     view! {
         <form class="which-adding" on:submit=move |event| { event.prevent_default(); reads.add_typed(); }>
-            {tag_field("which-tag", "Tag of the next tree", reads.typed)}
+            {tag_field("which-tag", say!("Tag of the next tree"), reads.typed)}
             <div class="which-offered" role="group" aria-label=say!("Tags that may come next")>{offered}</div>
             <div class="which-keys">
                 <button class="button" type="button" on:click=move |_| reads.add(Seen::NoTag)>{say!("No tag here")}</button>

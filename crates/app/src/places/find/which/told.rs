@@ -18,7 +18,8 @@ pub fn Told(answer: WhichTree, reads: Reads) -> impl IntoView {
     let next = answer.guesses.get(1).copied();
     let (side, towards) = (answer.read_on, answer.towards());
     let said = app().look_up(|plot, look| {
-        let towards = towards.map(|end| format!("You read towards the {}.", look.ends.name(end)));
+        let towards =
+            towards.map(|end| say!("You read towards the {end}.", end = look.ends.name(end)));
         let (name, place, address) = who(plot, look, best);
         (
             name,
@@ -44,12 +45,12 @@ pub fn Told(answer: WhichTree, reads: Reads) -> impl IntoView {
     let settle = (sure < Sure::NearlyCertain).then(|| {
         view! {
             <p class="which-settle">
-                <strong>{format!("Read one more tag at the {}.", side_words(side))}</strong>
+                <strong>{say!("Read one more tag at the {side}.", side = side_words(side))}</strong>
                 {say!(" That tells most.")}
             </p>
             <p class="row">
                 <button class="button" on:click=move |_| reads.go_on_at(side)>
-                    {format!("Add at the {}", side_words(side))}
+                    {say!("Add at the {side}", side = side_words(side))}
                 </button>
             </p>
         }
@@ -72,10 +73,10 @@ pub fn Told(answer: WhichTree, reads: Reads) -> impl IntoView {
 
 fn sure_words(sure: Sure) -> &'static str {
     match sure {
-        Sure::NearlyCertain => "Nearly certain: this is",
-        Sure::Likely => "Likely: this is",
-        Sure::Perhaps => "Perhaps; not sure yet. This may be",
-        Sure::CannotTell => "It cannot be told yet. The best guess is",
+        Sure::NearlyCertain => say!("Nearly certain: this is"),
+        Sure::Likely => say!("Likely: this is"),
+        Sure::Perhaps => say!("Perhaps; not sure yet. This may be"),
+        Sure::CannotTell => say!("It cannot be told yet. The best guess is"),
     }
 }
 
@@ -92,18 +93,18 @@ fn who(plot: &Plot, look: &Lookup, guess: Guess) -> (String, String, Option<Stri
             let row = after.or(before).and_then(|tree| plot.tree(tree).row());
             let place = match (after, before) {
                 (Some(after), Some(before)) => {
-                    format!("between {} and {}", name(after), name(before))
+                    say!("between {after} and {before}", after = name(after), before = name(before))
                 }
                 (Some(one), None) | (None, Some(one)) => {
-                    format!("at the row's end beside {}", name(one))
+                    say!("at the row's end beside {tree}", tree = name(one))
                 }
                 (None, None) => "somewhere".to_owned(),
             };
             let place = match row {
-                Some(row) => format!("Row {row}, {place}."),
+                Some(row) => say!("Row {row}, {place}."),
                 None => format!("{place}."),
             };
-            ("a tree that is not on the list".to_owned(), place, None)
+            (say!("a tree that is not on the list").to_owned(), place, None)
         }
     }
 }

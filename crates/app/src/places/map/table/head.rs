@@ -1,5 +1,6 @@
 //! The head of the table: a button in each column that orders the lines by it.
 
+use language::say;
 use leptos::prelude::*;
 use scene::{Column, Sorting};
 
@@ -17,9 +18,9 @@ pub(super) fn head(shown: Shown, sorting: RwSignal<Sorting>) -> AnyView {
 
 fn one(shown: Shown, sorting: RwSignal<Sorting>, column: Column) -> AnyView {
     let words = move || match column {
-        Column::Place => Some("Row, place".to_owned()),
-        Column::Tag => Some("Tag".to_owned()),
-        Column::Cross => Some("Cross".to_owned()),
+        Column::Place => Some(say!("Row, place").to_owned()),
+        Column::Tag => Some(say!("Tag").to_owned()),
+        Column::Cross => Some(say!("Cross").to_owned()),
         Column::Class => shown.title(),
     };
     let is_by_it = move || sorting.with(|sorting| sorting.column == column);

@@ -1,6 +1,7 @@
 //! Logs in the origin-private file system, each through one synchronous access handle.
 
 use js_sys::{IteratorNext, Reflect, Uint8Array};
+use language::say;
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{
@@ -30,7 +31,7 @@ impl InFiles {
     /// The browser's word where it gives no such storage.
     pub async fn open() -> Result<Self, JsValue> {
         if !Reflect::has(&js_sys::global(), &"FileSystemSyncAccessHandle".into())? {
-            return Err("this browser gives no file storage to workers".into());
+            return Err(say!("this browser gives no file storage to workers").into());
         }
         let storage = scope().navigator().storage();
         let root: FileSystemDirectoryHandle =
@@ -145,7 +146,7 @@ impl FileLog {
                 let options = at(end);
                 let took = self.handle.write_with_u8_array_and_options(&part[from..], &options)?;
                 if took <= 0.0 {
-                    return Err("the storage took no more bytes".into());
+                    return Err(say!("the storage took no more bytes").into());
                 }
                 from += took as usize;
                 end += took;
