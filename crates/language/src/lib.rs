@@ -1,6 +1,6 @@
 //! The language a person reads: texts looked up, numbers and days by its locale.
 //!
-//! English stands in the code, in [`say!`] and [`count!`], and is what is said as long as nobody
+//! English stands in the code, in [`say!`], [`count!`] and [`text!`], and is what is said as long as nobody
 //! called [`speak`]. That happens once, before the first text: another language is another start of
 //! the page. Texts that go into files are no texts of a screen, and stay as they are.
 //!
@@ -20,7 +20,7 @@ mod spoken;
 use std::fmt::Arguments;
 use std::sync::OnceLock;
 
-pub use say::{count, say};
+pub use say::{count, say, text};
 
 use spoken::Spoken;
 
@@ -43,8 +43,14 @@ pub fn speak(words: String) -> bool {
     Spoken::read(words.leak()).is_some_and(|spoken| SPOKEN.set(spoken).is_ok())
 }
 
-/// A text without anything put in.
-#[doc(hidden)]
+/// A text that stands in a constant ([`text!`]) as it is said.
+///
+/// ```
+/// use language::{said, text};
+///
+/// const ENDS: [&str; 2] = [text!("left end"), text!("right end")];
+/// assert_eq!(said(ENDS[1]), "right end");
+/// ```
 pub fn said(english: &'static str) -> &'static str {
     spoken().said(english)
 }

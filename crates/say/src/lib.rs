@@ -1,6 +1,6 @@
-//! Texts that a person reads, written in English where they are used: `say!` and `count!`.
+//! Texts that a person reads, written in English where they are used: `say!`, `count!` and `text!`.
 //!
-//! Both become a look-up in `language` by the English text. What is put into a text has a name, so
+//! They become a look-up in `language` by the English text. What is put into a text has a name, so
 //! that another language may have another order: `say!("Row {row}")` takes a variable,
 //! `say!("Row {row}", row = tree.row())` a value. A form as `{share:.1}` is written by the locale.
 //! `cargo xtask words` finds every call of them.
@@ -32,6 +32,17 @@ pub fn say(input: TokenStream) -> TokenStream {
         } else {
             quote!(::language::filled(#key, &[#(#given),*]))
         })
+    });
+    made.unwrap_or_else(|error| error.to_compile_error()).into()
+}
+
+/// A text of a constant, English as it stands: `language::said` says it where it is shown.
+#[proc_macro]
+pub fn text(input: TokenStream) -> TokenStream {
+    let text = parse_macro_input!(input as LitStr);
+    let made = Pieces::of(&text).and_then(|pieces| match pieces.is_plain() {
+        true => Ok(quote!(#text)),
+        false => Err(syn::Error::new(text.span(), "nothing can be put into a constant")),
     });
     made.unwrap_or_else(|error| error.to_compile_error()).into()
 }

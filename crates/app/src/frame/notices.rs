@@ -1,6 +1,6 @@
 //! What a person must know wherever they are: trouble, a tab that only reads, faults in files.
 
-use language::say;
+use language::{said, say, text};
 use leptos::prelude::*;
 use plot::Weight;
 
@@ -51,9 +51,12 @@ pub fn Notices() -> impl IntoView {
     }
 }
 
-const NO_STORAGE: &str = "This browser gives no storage here: scores do not survive this tab. \
-                          Save a copy in Folder before you leave.";
-const IN_TAB: &str = "The scores are still in this tab: save a copy in Folder before you close it.";
+const NO_STORAGE: &str = text!(
+    "This browser gives no storage here: scores do not survive this tab. \
+                          Save a copy in Folder before you leave."
+);
+const IN_TAB: &str =
+    text!("The scores are still in this tab: save a copy in Folder before you close it.");
 
 /// Scores that no storage holds.
 #[component]
@@ -64,8 +67,8 @@ fn NotKept() -> impl IntoView {
             let why = saving.trouble.clone().unwrap_or_default();
             let is_lost = saving.standing == Standing::Nowhere && !saving.can_try_again;
             let rest = match (is_lost, why.is_empty()) {
-                (true, _) => NO_STORAGE,
-                (false, false) => IN_TAB,
+                (true, _) => said(NO_STORAGE),
+                (false, false) => said(IN_TAB),
                 (false, true) => return None,
             };
             Some(format!("{why} {rest}"))

@@ -18,8 +18,8 @@ pub fn ProblemList(
     let more = problems.len().saturating_sub(SHOWN);
     let line = |problem: Problem| {
         let (class, word) = match problem.weight {
-            Weight::Fault => ("fault", "fault"),
-            Weight::Notice => ("notice", "notice"),
+            Weight::Fault => ("fault", say!("fault")),
+            Weight::Notice => ("notice", say!("notice")),
         };
         view! {
             <tr>

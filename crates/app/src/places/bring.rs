@@ -11,7 +11,7 @@ mod words;
 mod workbook;
 
 use files::list::Source;
-use language::say;
+use language::{say, text};
 use leptos::prelude::*;
 
 use crate::parts::lean::{changing, when};
@@ -70,9 +70,9 @@ pub fn BringList() -> impl IntoView {
 
 const WORDS: Words = Words {
     accept: ".csv,.tsv,.txt,.xlsx,.xlsm,.ods,.xls,text/csv,text/plain,text/tab-separated-values",
-    files: "CSV, text, or a workbook (xlsx, ods). It stays on this machine.",
-    paste: "Or paste a table",
-    look: "Look at what was pasted",
+    files: text!("CSV, text, or a workbook (xlsx, ods). It stays on this machine."),
+    paste: text!("Or paste a table"),
+    look: text!("Look at what was pasted"),
 };
 
 fn hand_in(bring: Bring, handed: HandedIn) {

@@ -16,7 +16,7 @@ pub fn decided(app: App, tree: TreeIx) -> AnyView {
     let standing = move || {
         let said =
             app.decisions_of(tree, |decisions, tree| decisions.standing(tree).map(words::decision));
-        Some(said.flatten().unwrap_or_else(|| "Undecided.".to_owned()))
+        Some(said.flatten().unwrap_or_else(|| say!("Undecided.").to_owned()))
     };
     let choose = move |fate: Option<Fate>| {
         let Some(id) = app.plot_now(|plot| plot.tree(tree).id().clone()) else { return };

@@ -31,7 +31,8 @@ use shelf::Shelf;
 pub fn Folder() -> impl IntoView {
     let app = app();
     let title = move || {
-        app.plot(|plot| plot.head().name.clone()).unwrap_or_else(|| "No plot is open".to_owned())
+        app.plot(|plot| plot.head().name.clone())
+            .unwrap_or_else(|| say!("No plot is open").to_owned())
     };
     view! {
         <section class="folder">

@@ -11,7 +11,7 @@ mod walked;
 mod words;
 
 use files::list::Survey;
-use language::say;
+use language::{say, text};
 use leptos::prelude::*;
 
 use super::intake::{HandedIn, Words, in_trouble, source, taken};
@@ -22,10 +22,12 @@ use state::Receiver;
 
 const WORDS: Words = Words {
     accept: ".nmea,.nma,.log,.txt,.csv,.tsv,text/plain,text/csv,text/tab-separated-values",
-    files: "A receiver's log (NMEA 0183), or a table with longitude and latitude. It stays on this \
-            machine.",
-    paste: "Or paste positions, one on a line",
-    look: "Look at these positions",
+    files: text!(
+        "A receiver's log (NMEA 0183), or a table with longitude and latitude. It stays on this \
+            machine."
+    ),
+    paste: text!("Or paste positions, one on a line"),
+    look: text!("Look at these positions"),
 };
 
 /// From a log or a list to where trees stand.

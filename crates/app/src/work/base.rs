@@ -75,7 +75,7 @@ impl Base {
             Ok(_) => Ok(()),
             Err(_) => Err(transaction
                 .error()
-                .map_or_else(|| "the write was broken off".into(), Into::into)),
+                .map_or_else(|| say!("the write was broken off").into(), Into::into)),
         }
     }
 

@@ -242,12 +242,12 @@ fn trouble(what: &str, error: &JsValue) {
 
 fn reason(what: &str, error: &JsValue) -> String {
     if name_of(error).as_deref() == Some("QuotaExceededError") {
-        return format!("{what}: there is no room left for it.");
+        return say!("{what}: there is no room left for it.");
     }
     let why = js_sys::Reflect::get(error, &"message".into())
         .ok()
         .and_then(|message| message.as_string())
         .or_else(|| error.as_string())
-        .unwrap_or_else(|| "no reason given".to_owned());
+        .unwrap_or_else(|| say!("no reason given").to_owned());
     format!("{what}: {}.", why.trim_end_matches('.'))
 }

@@ -117,9 +117,11 @@ async fn take_in(
     if !theirs.is_empty() {
         if !theirs.contains_key("plot.json") {
             return Err(NotInStep::Because(
-                "it holds other files, but no plot.json: choose the folder of this plot, or an \
-                 empty one"
-                    .to_owned(),
+                say!(
+                    "it holds other files, but no plot.json: choose the folder of this plot, or an \
+                     empty one"
+                )
+                .to_owned(),
             ));
         }
         let version = app.version_now();

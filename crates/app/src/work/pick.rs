@@ -44,7 +44,7 @@ impl From<JsValue> for NotPicked {
         if word("name").as_deref() == Some("AbortError") {
             return Self::Nothing;
         }
-        let found = word("message").unwrap_or_else(|| "no reason given".to_owned());
+        let found = word("message").unwrap_or_else(|| say!("no reason given").to_owned());
         unusable(say!("the folder"), found, say!("files that this browser may read"))
     }
 }

@@ -1,4 +1,4 @@
-//! Texts found in the code: every call of `say!` and `count!`.
+//! Texts found in the code: every call of `say!`, `count!` and `text!`.
 
 use std::path::Path;
 use std::str::FromStr as _;
@@ -69,7 +69,7 @@ fn gather(tokens: TokenStream, texts: &mut Vec<Text>) -> Result<()> {
             && group.delimiter() == Delimiter::Parenthesis
         {
             match name.to_string().as_str() {
-                "say" => texts.push(said(group.stream())?),
+                "say" | "text" => texts.push(said(group.stream())?),
                 "count" => texts.push(counted(group.stream())?),
                 _ => {}
             }

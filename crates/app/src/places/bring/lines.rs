@@ -1,7 +1,7 @@
 //! The lines as they will be taken.
 
 use files::list::{Line, What};
-use language::say;
+use language::{say, text};
 use leptos::prelude::*;
 use plot::TreeField as F;
 
@@ -24,10 +24,10 @@ enum Kind {
 }
 
 const KINDS: [(Kind, &str); 4] = [
-    (Kind::New, "new"),
-    (Kind::Changed, "changed"),
-    (Kind::Same, "unchanged"),
-    (Kind::Faulty, "with faults"),
+    (Kind::New, text!("new")),
+    (Kind::Changed, text!("changed")),
+    (Kind::Same, text!("unchanged")),
+    (Kind::Faulty, text!("with faults")),
 ];
 
 impl Kind {
@@ -57,6 +57,7 @@ pub(super) fn lines(bring: Bring) -> AnyView {
     let count =
         move |one: Kind| bring.seen.with(|seen| seen.as_ref().map_or(0, |seen| one.count(seen)));
     let button = |(one, word): (Kind, &'static str)| {
+        let word = language::said(word);
         let press = move |_| {
             kind.update(|kind| *kind = if *kind == Some(one) { None } else { Some(one) });
             shown.set(SHOWN);
@@ -112,18 +113,18 @@ fn one(line: &Line, raw: String) -> AnyView {
         What::New(taken) => {
             let cell = |(field, to, _): &(F, String, String)| said_of(*field, to);
             let says = taken.cells.iter().map(cell).collect::<Vec<_>>().join(" · ");
-            ("bring-new", "new", taken.id.to_string(), says)
+            ("bring-new", say!("new"), taken.id.to_string(), says)
         }
         What::Change(taken) => {
             let cell = |(field, to, from): &(F, String, String)| {
-                let from = if from.is_empty() { "nothing" } else { from };
+                let from = if from.is_empty() { say!("nothing") } else { from };
                 format!("{}: {from} → {to}", field.as_str())
             };
             let says = taken.cells.iter().map(cell).collect::<Vec<_>>().join(" · ");
-            ("bring-changed", "changed", taken.id.to_string(), says)
+            ("bring-changed", say!("changed"), taken.id.to_string(), says)
         }
-        What::Same(id) => ("", "unchanged", id.to_string(), String::new()),
-        What::Faulty => ("fault", "faults", String::new(), raw),
+        What::Same(id) => ("", say!("unchanged"), id.to_string(), String::new()),
+        What::Faulty => ("fault", say!("faults"), String::new(), raw),
     };
     view! {
         <li>

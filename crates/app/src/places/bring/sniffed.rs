@@ -97,7 +97,7 @@ fn header(bring: Bring) -> AnyView {
         };
         let mut options: Options = vec![("none".to_owned(), say!("there is none").to_owned())];
         for (row, says) in &rows {
-            let words = format!("line {}: {says}", line(*row).unwrap_or_default());
+            let words = say!("line {line}: {says}", line = line(*row).unwrap_or_default());
             options.push((value(Heading { row: *row, rows: 1 }), words));
         }
         for (row, _) in rows.iter().take(6) {

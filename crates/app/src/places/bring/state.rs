@@ -5,7 +5,7 @@ use files::list::{
     Columns, Counts, DateOrder, Decimal, Encoding, Heading, Intake, MatchBy, Separator, Skipped,
     Source, Target, Wishes,
 };
-use language::say;
+use language::{say, text};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use plot::Problem;
@@ -196,7 +196,7 @@ impl Bring {
                     continue;
                 }
                 if now - begun > 300.0 {
-                    self.say(READING, (done, of));
+                    self.say(language::said(READING), (done, of));
                 }
                 judge::breathe().await;
                 if !self.turn.is_of(turn) {
@@ -214,7 +214,7 @@ impl Bring {
     }
 }
 
-pub(super) const READING: &str = "Reading the list";
+pub(super) const READING: &str = text!("Reading the list");
 
 /// Cells of a column that are shown, and letters of each.
 const SAMPLES: usize = 3;

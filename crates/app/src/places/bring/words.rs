@@ -3,11 +3,10 @@
 use files::list::{Counts, Decimal, Encoding, MatchBy, Separator, Skipped, Target};
 use language::say;
 use plot::TreeField as F;
-use scene::words::count;
 
 pub(super) fn encoding(one: Encoding) -> &'static str {
     match one {
-        Encoding::Utf8 => "UTF-8",
+        Encoding::Utf8 => say!("UTF-8"),
         Encoding::Utf16Le => say!("UTF-16, low byte first"),
         Encoding::Utf16Be => say!("UTF-16, high byte first"),
         Encoding::Windows1252 => say!("Windows-1252 (Latin-1)"),
@@ -16,17 +15,17 @@ pub(super) fn encoding(one: Encoding) -> &'static str {
 
 pub(super) fn separator(one: Separator) -> &'static str {
     match one {
-        Separator::Tab => "tab",
-        Separator::Semicolon => "semicolon ;",
-        Separator::Pipe => "bar |",
-        Separator::Comma => "comma ,",
+        Separator::Tab => say!("tab"),
+        Separator::Semicolon => say!("semicolon ;"),
+        Separator::Pipe => say!("bar |"),
+        Separator::Comma => say!("comma ,"),
     }
 }
 
 pub(super) fn decimal(one: Decimal) -> &'static str {
     match one {
-        Decimal::Dot => "a dot, 0.75",
-        Decimal::Comma => "a comma, 0,75",
+        Decimal::Dot => say!("a dot, 0.75"),
+        Decimal::Comma => say!("a comma, 0,75"),
     }
 }
 
@@ -42,7 +41,7 @@ pub(super) fn match_by(one: MatchBy) -> &'static str {
         MatchBy::TreeId => "tree_id",
         MatchBy::Place => say!("row and place"),
         MatchBy::Tag => "tag",
-        MatchBy::Nothing => "nothing: all are new trees",
+        MatchBy::Nothing => say!("nothing: all are new trees"),
     }
 }
 
@@ -51,26 +50,26 @@ pub(super) fn target(one: Target) -> &'static str {
         Target::Skip => say!("(left out)"),
         Target::TreeId => "tree_id",
         Target::RowPlace => say!("row and place in one"),
-        Target::Cross => "cross: both parents",
+        Target::Cross => say!("cross: both parents"),
         Target::Field(field) => match field {
-            F::Row => "row",
-            F::Place => "place",
+            F::Row => say!("row"),
+            F::Place => say!("place"),
             F::X => say!("metres along the row (x_m)"),
             F::Y => say!("metres across the rows (y_m)"),
-            F::Lon => "longitude",
-            F::Lat => "latitude",
+            F::Lon => say!("longitude"),
+            F::Lat => say!("latitude"),
             F::Tag => "tag",
-            F::Genotype => "genotype: copies share it",
+            F::Genotype => say!("genotype: copies share it"),
             F::SeedParent => say!("seed parent"),
             F::PollenParent => say!("pollen parent"),
             F::CrossYear => say!("year of the cross"),
             F::SeedlingNo => say!("seedling number"),
-            F::Role => "role",
+            F::Role => say!("role"),
             F::GraftedOn => say!("grafted on (tree_id)"),
-            F::Status => "status",
+            F::Status => say!("status"),
             F::PlantedOn => say!("planted on"),
             F::RemovedOn => say!("removed on"),
-            F::Note => "note",
+            F::Note => say!("note"),
         },
     }
 }
@@ -78,7 +77,7 @@ pub(super) fn target(one: Target) -> &'static str {
 pub(super) fn skipped(one: Skipped) -> &'static str {
     match one {
         Skipped::Header => say!("the header again"),
-        Skipped::Total => "a total",
+        Skipped::Total => say!("a total"),
         Skipped::Remark => say!("one cell alone"),
     }
 }
@@ -86,8 +85,16 @@ pub(super) fn skipped(one: Skipped) -> &'static str {
 /// `412 trees new, 3 changed`
 pub(super) fn brought(counts: Counts) -> String {
     match (counts.new, counts.changed) {
-        (new, 0) => say!("{new} new", new = count(new, "tree")),
-        (0, changed) => say!("{changed} changed", changed = count(changed, "tree")),
-        (new, changed) => say!("{new} new, {changed} changed", new = count(new, "tree")),
+        (new, 0) => {
+            say!("{new} new", new = language::count!(new, "1 tree", "{trees} trees", trees = new))
+        }
+        (0, changed) => say!(
+            "{changed} changed",
+            changed = language::count!(changed, "1 tree", "{trees} trees", trees = changed)
+        ),
+        (new, changed) => say!(
+            "{new} new, {changed} changed",
+            new = language::count!(new, "1 tree", "{trees} trees", trees = new)
+        ),
     }
 }

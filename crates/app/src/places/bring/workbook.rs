@@ -25,7 +25,7 @@ impl Bring {
         self.put_away();
         self.taken.set(None);
         self.trouble.set(None);
-        self.say(READING, (0, 0));
+        self.say(language::said(READING), (0, 0));
         let worker = StoredValue::new_local(None::<Worker>);
         let waiting = StoredValue::new_local(Some(ToSheets::Workbook(ByteBuf::from(bytes))));
         let workbook = Workbook { name: name.clone(), worker, names: Vec::new(), nth: 0 };
@@ -83,7 +83,7 @@ impl Bring {
 
     /// Has another sheet of it read.
     pub(super) fn other_sheet(self, nth: usize) {
-        self.say(READING, (0, 0));
+        self.say(language::said(READING), (0, 0));
         self.workbook.with_untracked(|workbook| {
             if let Some(workbook) = workbook {
                 workbook.worker.with_value(|worker| {
@@ -112,7 +112,7 @@ impl Bring {
 
     fn refuse(self, why: String) {
         let name = self.workbook.with_untracked(|it| it.as_ref().map(|it| it.name.clone()));
-        let name = name.unwrap_or_else(|| "The workbook".to_owned());
+        let name = name.unwrap_or_else(|| say!("The workbook").to_owned());
         self.put_away();
         self.trouble.set(Some(say!("{name} cannot be read: {why}. Nothing was changed.")));
     }

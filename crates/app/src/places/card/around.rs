@@ -1,7 +1,7 @@
 //! The neighbours of the tree, as the lines on the map say them, with the slider through the
 //! rounds where the card hides the map's own.
 
-use language::say;
+use language::{say, text};
 use leptos::prelude::*;
 use plot::TreeIx;
 use scene::{Link, NeighbourView, Stroke, Tells, words};
@@ -13,9 +13,11 @@ use crate::places::map::shown::{Shown, shown};
 use crate::route::Route;
 use crate::state::App;
 
-const KEY: &str = "On the map: full lines lead to trees that took it, hollow ones to clean trees \
+const KEY: &str = text!(
+    "On the map: full lines lead to trees that took it, hollow ones to clean trees \
     that could have, dashed ones to trees that are probably resistant, dotted ones to trees \
-    without a score. The wider a line, the more the neighbour counts. Rings tell the distance.";
+    without a score. The wider a line, the more the neighbour counts. Rings tell the distance."
+);
 
 /// The neighbours, nearest first.
 pub fn around(app: App, tree: TreeIx) -> AnyView {
@@ -44,7 +46,7 @@ pub fn around(app: App, tree: TreeIx) -> AnyView {
             </div>
             {changing(move || lines(app, shown, tree))}
             <p class="hint">{words(|view| view.weighing.clone())}</p>
-            <p class="hint">{KEY}</p>
+            <p class="hint">{language::said(KEY)}</p>
         </details>
     }
     .into_any()

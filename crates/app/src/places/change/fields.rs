@@ -21,7 +21,7 @@ pub(super) fn fields(app: App, tree: TreeId, form: Form) -> AnyView {
                 form,
                 say!("It was entered wrongly"),
                 say!("It was really moved"),
-                MOVED,
+                language::said(MOVED),
             ));
         }
         Kind::Graft => parts.push(scions(form)),
@@ -31,7 +31,7 @@ pub(super) fn fields(app: App, tree: TreeId, form: Form) -> AnyView {
                 form,
                 say!("It was entered wrongly"),
                 say!("It got another tag"),
-                RETAGGED,
+                language::said(RETAGGED),
             ));
         }
         Kind::PlantHere | Kind::Beside | Kind::Died | Kind::TakenOut => {}
@@ -49,10 +49,12 @@ pub(super) fn fields(app: App, tree: TreeId, form: Form) -> AnyView {
     parts.into_any()
 }
 
-const MOVED: &str = "Its scores stay with it either way. If it was really moved, the scores before \
-                     that day were taken at the old place, and the proof counts them at the new one.";
+const MOVED: &str = language::text!(
+    "Its scores stay with it either way. If it was really moved, the scores before \
+                     that day were taken at the old place, and the proof counts them at the new one."
+);
 const RETAGGED: &str =
-    "For the tag: if it got another one, the note keeps the old one with the day.";
+    language::text!("For the tag: if it got another one, the note keeps the old one with the day.");
 
 /// A text field.
 fn text(form: Form, name: String, label: &'static str, keyboard: &'static str) -> AnyView {

@@ -35,7 +35,7 @@ fn one(app: App, (id, words, day, stands): (EditId, String, String, bool)) -> An
     let label = format!("{way}: {words}");
     view! {
         <li>
-            <span class=class>{words}<span class="hint">{if stands { day } else { "undone".to_owned() }}</span></span>
+            <span class=class>{words}<span class="hint">{if stands { day } else { say!("undone").to_owned() }}</span></span>
             <button class="button button-small" aria-label=label on:click=move |_| app.turn_over(&id)>{way}</button>
         </li>
     }

@@ -25,7 +25,7 @@ pub fn Answer(tree: TreeIx) -> impl IntoView {
         .into_iter()
         .enumerate()
         .map(|(nth, it)| {
-            let between = if nth == 0 { "" } else { " and " };
+            let between = if nth == 0 { "" } else { say!(" and ") };
             view! { {between}{confirm(it)} }.into_any()
         })
         .collect();

@@ -18,7 +18,7 @@ pub fn HitLine(hit: Hit, nth: usize, best: RwSignal<usize>) -> impl IntoView {
         let place = place.map(|(row, place)| say!("row {row}, place {place}"));
         let gone = match one.status() {
             Status::Alive => None,
-            Status::Dead => Some("died"),
+            Status::Dead => Some(say!("died")),
             Status::Removed => Some(say!("taken out")),
             Status::Empty => Some(say!("empty place")),
         };
@@ -48,12 +48,12 @@ fn nearly(hit: &Hit) -> Option<String> {
     let close: Vec<&str> =
         hit.matched.iter().filter(|it| it.how == How::Close).map(|it| it.text.as_str()).collect();
     if !close.is_empty() {
-        return Some(format!("not quite what you typed: {}", close.join(", ")));
+        return Some(say!("not quite what you typed: {typed}", typed = close.join(", ")));
     }
     hit.matched.iter().find_map(|it| match it.field {
         Field::Genotype => Some(say!("a copy of {genotype}", genotype = it.text)),
         Field::Id => Some(say!("id {id}", id = it.text)),
-        Field::Note => Some(format!("note: {}", it.text)),
+        Field::Note => Some(say!("note: {note}", note = it.text)),
         _ => None,
     })
 }

@@ -1,7 +1,7 @@
 //! The way from where the person stands to a tree: metres, a point of the compass, and an arrow
 //! where the device has one.
 
-use language::say;
+use language::{say, text};
 use leptos::prelude::*;
 use plot::TreeIx;
 use walk::compass_point;
@@ -66,17 +66,17 @@ fn way(stand: Standpoint, tree: TreeIx) -> AnyView {
 /// An arrow that points there, and the same in a word.
 fn arrow(turn_deg: f64) -> AnyView {
     const TURNS: [&str; 8] = [
-        "straight ahead",
-        "ahead to the right",
-        "to the right",
-        "behind you to the right",
-        "behind you",
-        "behind you to the left",
-        "to the left",
-        "ahead to the left",
+        text!("straight ahead"),
+        text!("ahead to the right"),
+        text!("to the right"),
+        text!("behind you to the right"),
+        text!("behind you"),
+        text!("behind you to the left"),
+        text!("to the left"),
+        text!("ahead to the left"),
     ];
     let turn = turn_deg.rem_euclid(360.0).round();
-    let words = TURNS[(turn / 45.0).round() as usize % 8];
+    let words = language::said(TURNS[(turn / 45.0).round() as usize % 8]);
     let transform = format!("rotate({turn} 12 12)");
     view! {
         <p class="answer-arrow">

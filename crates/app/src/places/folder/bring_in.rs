@@ -1,6 +1,7 @@
 //! What can be brought in, a list or a receiver's positions: the way to what reads it, which is
 //! fetched when it is first wanted.
 
+use language::text;
 use leptos::prelude::*;
 
 use crate::parts::go_to;
@@ -20,19 +21,23 @@ struct Way {
 
 const LIST: Way = Way {
     id: "folder-list",
-    head: "Bring in a list",
-    words: "Trees from any table: their places, tags and crosses, or what is new about them. You see \
-            every line and every fault first; nothing is taken before you say so.",
-    press: "Bring in a list",
+    head: text!("Bring in a list"),
+    words: text!(
+        "Trees from any table: their places, tags and crosses, or what is new about them. You see \
+            every line and every fault first; nothing is taken before you say so."
+    ),
+    press: text!("Bring in a list"),
     fetch: || Box::pin(async { places::bring_list().await.ok() }),
 };
 
 const POSITIONS: Way = Way {
     id: "folder-positions",
-    head: "Positions from a receiver",
-    words: "Where the plot lies on earth, and where each tree stands, from a satellite receiver \
-            carried along the rows. You see how well it fits the plan first.",
-    press: "Bring in positions",
+    head: text!("Positions from a receiver"),
+    words: text!(
+        "Where the plot lies on earth, and where each tree stands, from a satellite receiver \
+            carried along the rows. You see how well it fits the plan first."
+    ),
+    press: text!("Bring in positions"),
     fetch: || Box::pin(async { places::receiver().await.ok() }),
 };
 
@@ -56,11 +61,11 @@ pub fn BringIn() -> impl IntoView {
 fn way(way: &'static Way, is_wanted: RwSignal<bool>) -> AnyView {
     view! {
         <section aria-labelledby=way.id>
-            <h2 id=way.id>{way.head}</h2>
-            {said("p", "", way.words)}
+            <h2 id=way.id>{language::said(way.head)}</h2>
+            {said("p", "", language::said(way.words))}
             {changing(move || match is_wanted.get() {
                 true => piece::fetched(way.fetch),
-                false => button("button", way.press, move || is_wanted.set(true)),
+                false => button("button", language::said(way.press), move || is_wanted.set(true)),
             })}
         </section>
     }

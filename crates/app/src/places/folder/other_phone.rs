@@ -4,7 +4,6 @@ use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use plot::Problem;
-use scene::words;
 
 use super::decide::{Decide, Decisions};
 use crate::first::HandIn;
@@ -85,12 +84,20 @@ fn NewsTable(news: NewsSaid) -> impl IntoView {
     };
     let mut said = Vec::new();
     if more > 0 {
-        said.push(say!("And {more} more.", more = words::count(more, "line")));
+        said.push(say!(
+            "And {more} more.",
+            more = language::count!(more, "1 line", "{lines} lines", lines = more)
+        ));
     }
     if news.not_standing > 0 {
-        said.push(format!(
-            "{} no longer stand: they were corrected or withdrawn there.",
-            words::count(news.not_standing, "score")
+        said.push(say!(
+            "{scores} no longer stand: they were corrected or withdrawn there.",
+            scores = language::count!(
+                news.not_standing,
+                "1 score",
+                "{scores} scores",
+                scores = news.not_standing
+            )
         ));
     }
     if !news.trees.is_empty() {
@@ -125,7 +132,7 @@ fn NewsTable(news: NewsSaid) -> impl IntoView {
 fn Breaks(faults: Vec<Problem>) -> impl IntoView {
     (!faults.is_empty()).then(|| {
         let said = say!("Together they break a rule in {faults}: these stay in their files byte for byte, but are no \
-             part of the plot.", faults = words::count(faults.len(), "line"));
+             part of the plot.", faults = language::count!(faults.len(), "1 line", "{lines} lines", lines = faults.len()));
         view! { <p class="fault">{said}</p><ProblemList problems=faults /> }
     })
 }
@@ -138,8 +145,8 @@ fn said(together: &Together) -> Vec<String> {
         ("trees.csv", 1) => say!("1 tree is new.").to_owned(),
         ("trees.csv", count) => say!("{count} trees are new."),
         (file, _) if file.starts_with("photos/") => say!("The picture {file} is new."),
-        (file, 1) => format!("{file}: 1 line is new."),
-        (file, count) => format!("{file}: {count} lines are new."),
+        (file, 1) => say!("{file}: 1 line is new."),
+        (file, count) => say!("{file}: {count} lines are new."),
     });
     let mut said: Vec<String> = added.collect();
     match together.conflicts.len() {

@@ -1,6 +1,6 @@
 //! Copies of the open plot: as a zip or files, and in the formats of other programs.
 
-use language::say;
+use language::{say, text};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use scene::words;
@@ -16,36 +16,42 @@ use crate::work::{folders, save};
 const FORMATS: [(Format, &str, &str, &str); 5] = [
     (
         Format::Csv,
-        "Table for spreadsheets",
-        "A line for each tree, a column for each trait and round. What is edited in it about the \
-         trees can be brought back in as a list.",
-        "Save as CSV",
+        text!("Table for spreadsheets"),
+        text!(
+            "A line for each tree, a column for each trait and round. What is edited in it about the \
+         trees can be brought back in as a list."
+        ),
+        text!("Save as CSV"),
     ),
     (
         Format::Xlsx,
-        "Workbook",
-        "A sheet for each table of the folder. A large plot takes some seconds.",
-        "Save as xlsx",
+        text!("Workbook"),
+        text!("A sheet for each table of the folder. A large plot takes some seconds."),
+        text!("Save as xlsx"),
     ),
     (
         Format::Geojson,
-        "Points on earth",
-        "Each tree with its latest scores, for any program that shows maps. The plot has to say \
-         where it lies.",
-        "Save as GeoJSON",
+        text!("Points on earth"),
+        text!(
+            "Each tree with its latest scores, for any program that shows maps. The plot has to say \
+         where it lies."
+        ),
+        text!("Save as GeoJSON"),
     ),
     (
         Format::Brapi,
-        "Breeding data",
-        "Observation units, variables and observations of BrAPI 2.1: JSON files in a zip.",
-        "Save as BrAPI",
+        text!("Breeding data"),
+        text!("Observation units, variables and observations of BrAPI 2.1: JSON files in a zip."),
+        text!("Save as BrAPI"),
     ),
     (
         Format::DataPackage,
-        "Data Package",
-        "The folder's tables in a zip, with a description of every column. It opens here as a \
-         plot, too.",
-        "Save as a Data Package",
+        text!("Data Package"),
+        text!(
+            "The folder's tables in a zip, with a description of every column. It opens here as a \
+         plot, too."
+        ),
+        text!("Save as a Data Package"),
     ),
 ];
 
@@ -58,8 +64,8 @@ pub fn SaveAs() -> impl IntoView {
     let line = |(format, head, hint, press): (Format, &'static str, &'static str, &'static str)| {
         view! {
             <li>
-                <div><strong>{head}</strong><p class="hint">{hint}</p></div>
-                <button class="button" disabled=is_busy on:click=move |_| writing.begin(format)>{press}</button>
+                <div><strong>{language::said(head)}</strong><p class="hint">{language::said(hint)}</p></div>
+                <button class="button" disabled=is_busy on:click=move |_| writing.begin(format)>{language::said(press)}</button>
             </li>
         }
     };
@@ -117,7 +123,10 @@ fn Outcome(writing: Writing) -> impl IntoView {
 fn said(written: &Written) -> String {
     let mut said = say!("Saved as {name}", name = written.name);
     if written.trees > 0 {
-        said.push_str(&format!(": {}", words::count(written.trees, "tree")));
+        said.push_str(&format!(
+            ": {}",
+            language::count!(written.trees, "1 tree", "{trees} trees", trees = written.trees)
+        ));
     }
     said.push('.');
     if let Some(left_out) = words::left_out_of_table(written.left_out) {

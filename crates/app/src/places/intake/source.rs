@@ -1,7 +1,7 @@
 //! Where it comes from: a file, or a paste.
 
 use js_sys::Uint8Array;
-use language::say;
+use language::{said, say};
 use leptos::html;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -73,13 +73,13 @@ pub(in crate::places) fn source(
                     {say!("Choose a file")}
                     <input type="file" class="list-input" accept=words.accept on:change=by_input />
                 </label>
-                <span class="hint">{words.files}</span>
+                <span class="hint">{said(words.files)}</span>
             </p>
             <label class="field">
-                <span>{words.paste}</span>
+                <span>{said(words.paste)}</span>
                 <textarea rows="4" node_ref=area autocomplete="off" spellcheck="false"></textarea>
             </label>
-            <button class="button" on:click=by_paste>{words.look}</button>
+            <button class="button" on:click=by_paste>{said(words.look)}</button>
         </div>
     }
     .into_any()

@@ -91,7 +91,7 @@ pub fn EventList() -> impl IntoView {
     let summary = move || {
         let (all, moment) = (events.get(), shown.moment.get());
         let told = |of: &[&Happening]| match of {
-            [] => "none".to_owned(),
+            [] => say!("none").to_owned(),
             [one] => one.words.clone(),
             many => say!("{many} events", many = many.len()),
         };

@@ -69,7 +69,10 @@ fn stage(shown: Shown, pane: Pane, has_two: Memo<bool>) -> AnyView {
     let when_shown = move || shown.words_of(app, &pane.moment.get()).unwrap_or_default();
     let label = move || {
         let trees = pane.sheet.get().map_or(0, |sheet| sheet.order().len());
-        let marks = say!("Map of {trees}", trees = words::count(trees, "mark"));
+        let marks = say!(
+            "Map of {trees}",
+            trees = language::count!(trees, "1 mark", "{marks} marks", marks = trees)
+        );
         if has_two.get() { format!("{marks}, {}", when_shown()) } else { marks }
     };
     let at = move |f: fn(&mut Gestures, &web_sys::PointerEvent)| {

@@ -64,7 +64,7 @@ fn crosses(app: App, shown: Shown) -> AnyView {
     let options = options.collect();
     let crosses: Vec<CrossKey> = crosses.into_iter().map(|(cross, _)| cross).collect();
     one_of(
-        (say!("Cross"), "all"),
+        (say!("Cross"), say!("all")),
         options,
         crosses,
         move || shown.only.get().cross,
@@ -77,7 +77,7 @@ fn crosses(app: App, shown: Shown) -> AnyView {
 fn roles(shown: Shown) -> AnyView {
     let options = Role::ALL.iter().map(|role| format!("{}s", words::role(*role))).collect();
     one_of(
-        (say!("Kind"), "all"),
+        (say!("Kind"), say!("all")),
         options,
         Role::ALL.to_vec(),
         move || shown.only.get().role,
@@ -90,7 +90,7 @@ fn roles(shown: Shown) -> AnyView {
 fn verdicts(shown: Shown) -> AnyView {
     let options = Verdict::ALL.iter().map(|verdict| verdict.as_str().to_owned()).collect();
     let chosen = move || shown.only.get().verdict;
-    one_of((say!("Verdict"), "all"), options, Verdict::ALL.to_vec(), chosen, move |verdict| {
+    one_of((say!("Verdict"), say!("all")), options, Verdict::ALL.to_vec(), chosen, move |verdict| {
         shown.only.update(|only| only.verdict = verdict);
     })
 }
@@ -105,7 +105,7 @@ fn seasons(app: App, shown: Shown) -> AnyView {
         seasons.iter().map(|season| season_words(app, *season).unwrap_or_default()).collect();
     let all = seasons.clone();
     let chosen = move || shown.season_beside.get();
-    one_of((say!("Beside it"), "nothing"), options, seasons, chosen, move |season| {
+    one_of((say!("Beside it"), say!("nothing")), options, seasons, chosen, move |season| {
         shown.season_beside.set(season);
         // Two seasons are what one wants to compare, not one of them with all.
         let other = all.iter().rev().find(|other| Some(**other) != season);

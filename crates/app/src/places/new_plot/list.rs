@@ -1,7 +1,7 @@
 //! The planting list: lines of text, a way to begin one, and what is wrong with each.
 
 use files::PlantingForm;
-use language::say;
+use language::{say, text};
 use leptos::html::Textarea;
 use leptos::prelude::*;
 use plot::Problem;
@@ -34,7 +34,7 @@ pub(super) fn PlantingList(
     });
     let starts = BEGINNINGS.map(|(label, line)| {
         let press = move |_| begin(form.with_untracked(line));
-        view! { <button class="button" type="button" on:click=press>{label}</button> }
+        view! { <button class="button" type="button" on:click=press>{language::said(label)}</button> }
     });
     view! {
         <div class="field-wide">
@@ -61,16 +61,16 @@ pub(super) fn PlantingList(
 type Beginning = (&'static str, fn(&PlantingForm) -> String);
 
 const BEGINNINGS: [Beginning; 4] = [
-    ("A cross", |form| {
+    (text!("A cross"), |form| {
         let row = form.list.matches('×').count() as i32 + form.firsts().0;
         format!("row {row}: Seed parent × Pollen parent, {}", clock::now().year())
     }),
-    ("Checks", |_| "every 10th place: susceptible check Name".to_owned()),
-    ("An empty place", |form| {
+    (text!("Checks"), |_| "every 10th place: susceptible check Name".to_owned()),
+    (text!("An empty place"), |form| {
         let (row, place) = form.firsts();
         format!("row {row} place {}: empty", place + 6)
     }),
-    ("A shorter row", |form| {
+    (text!("A shorter row"), |form| {
         let rows = form.rows.trim().parse().unwrap_or(1);
         format!("row {}: 33 places", form.firsts().0 + rows - 1)
     }),
@@ -81,21 +81,21 @@ fn Grammar() -> impl IntoView {
     const LINES: [(&str, &str); 9] = [
         (
             "row 3 places 1 to 40: Marl × TR-9, 2029",
-            "seed parent × pollen parent, year of the cross",
+            text!("seed parent × pollen parent, year of the cross"),
         ),
         (
             "rows 3 to 5: Marl × ?, 2029, from no. 41",
-            "an unknown parent; the first seedling's number",
+            text!("an unknown parent; the first seedling's number"),
         ),
-        ("all rows: Sedge x TR-9", "x is read as ×"),
-        ("every 10th place: susceptible check Withy", "places 10, 20, 30 … of each row"),
-        ("every 10th place from 5: resistant check Reed", "places 5, 15, 25 …"),
-        ("row 4: sort Withy", "trees of a named sort"),
-        ("place 1: guard", "the first place of every row"),
-        ("row 2 place 7: empty", "a place without a tree keeps its number"),
-        ("row 9: 33 places", "a row that is shorter or longer than the others"),
+        ("all rows: Sedge x TR-9", text!("x is read as ×")),
+        ("every 10th place: susceptible check Withy", text!("places 10, 20, 30 … of each row")),
+        ("every 10th place from 5: resistant check Reed", text!("places 5, 15, 25 …")),
+        ("row 4: sort Withy", text!("trees of a named sort")),
+        ("place 1: guard", text!("the first place of every row")),
+        ("row 2 place 7: empty", text!("a place without a tree keeps its number")),
+        ("row 9: 33 places", text!("a row that is shorter or longer than the others")),
     ];
-    let line = |(written, means)| view! { <dt><code>{written}</code></dt><dd>{means}</dd> };
+    let line = |(written, means)| view! { <dt><code>{written}</code></dt><dd>{language::said(means)}</dd> };
     view! {
         <dl class="planting-grammar">{LINES.map(line).collect_view()}</dl>
         <p class="hint">

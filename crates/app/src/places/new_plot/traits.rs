@@ -1,11 +1,11 @@
 //! What will be scored in a new plot: the traits of the known diseases, and how strongly trees grow.
 
 use files::{PlantingForm, Starter, chosen_traits, starters};
-use language::say;
+use language::{said, say, text};
 use leptos::prelude::*;
 use plot::{Kind, Trait, TraitId};
 
-pub(super) const LEGEND: &str = "What will be scored";
+pub(super) const LEGEND: &str = text!("What will be scored");
 
 /// Boxes to tick; what a ticked trait needs is ticked with it.
 #[component]
@@ -47,7 +47,7 @@ pub(super) fn TraitChoice(form: RwSignal<PlantingForm>) -> impl IntoView {
     };
     view! {
         <fieldset class="field-wide">
-            <legend>{LEGEND}</legend>
+            <legend>{said(LEGEND)}</legend>
             {boxes}
             {needs}
         </fieldset>

@@ -27,7 +27,7 @@ pub fn BusyPlaces(report: Arc<Report>) -> impl IntoView {
         view! {
             <li>
                 <a href=address>{name}</a>
-                {format!(": {place} {dose} infections expected.")}
+                {say!(": {place} {dose} infections expected.")}
             </li>
         }
     };

@@ -38,7 +38,7 @@ pub fn VerdictCounts(report: Arc<Report>, picked: RwSignal<Picked>) -> impl Into
 pub fn Crosses(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView {
     let any_expected = report.crosses.iter().any(|cross| cross.segregation.is_some());
     let line = move |cross: &CrossReport| {
-        let name = cross.cross.clone().unwrap_or_else(|| "parents unknown".to_owned());
+        let name = cross.cross.clone().unwrap_or_else(|| say!("parents unknown").to_owned());
         let key = cross.cross.clone();
         let share = cross.resistant_share.as_ref().map(words::estimate);
         let position = cross.position_test.map(|test| {

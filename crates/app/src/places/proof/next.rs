@@ -65,9 +65,10 @@ fn parts(app: App, plot: &Plot, look: &Lookup, disease: &str, plan: &Plan) -> Ve
         app.walk_wanted.set(Some(disease.clone()));
         Route::Walk.go();
     });
-    let trees = format!(
-        "{}: they, those without a score, and the best witnesses around them.",
-        words::count(plan.route.len(), "tree")
+    let trees = say!(
+        "{trees}: they, those without a score, and the best witnesses around them.",
+        trees =
+            language::count!(plan.route.len(), "1 tree", "{trees} trees", trees = plan.route.len())
     );
     parts.push(element("p", "row", vec![walk, said("span", "hint", trees)]));
     parts

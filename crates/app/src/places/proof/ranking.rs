@@ -176,7 +176,15 @@ impl Line {
             }
             Who::Genotype(nth) => {
                 let pooled = report.genotypes.get(nth)?;
-                (pooled.genotype.to_string(), words::count(pooled.trees.len(), "tree"))
+                (
+                    pooled.genotype.to_string(),
+                    language::count!(
+                        pooled.trees.len(),
+                        "1 tree",
+                        "{trees} trees",
+                        trees = pooled.trees.len()
+                    ),
+                )
             }
         };
         let number = match judgement.luck {
@@ -257,7 +265,12 @@ fn ranked(plot: &Plot, report: &Report, picked: &Picked) -> Vec<Who> {
 }
 
 fn meaning(picked: &Picked, count: usize) -> String {
-    let trees = words::count(count, if picked.list == List::Copies { "genotype" } else { "tree" });
+    let trees = match picked.list {
+        List::Copies => {
+            language::count!(count, "1 genotype", "{genotypes} genotypes", genotypes = count)
+        }
+        _ => language::count!(count, "1 tree", "{trees} trees", trees = count),
+    };
     let cross = match &picked.cross {
         None => String::new(),
         Some(None) => say!(" of unknown parents").to_owned(),

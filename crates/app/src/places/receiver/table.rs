@@ -52,7 +52,7 @@ fn line(receiver: Receiver, point: &Point) -> AnyView {
             .flatten()
             .unwrap_or_default(),
         Stands::Nothing => say!("no such place in the plot").to_owned(),
-        Stands::Several => "several trees: nobody can say which".to_owned(),
+        Stands::Several => say!("several trees: nobody can say which").to_owned(),
     };
     let [along, across] = words::off(point.off);
     let far = point.is_suspicious.then(|| view! { <span class="notice">{say!("far off")}</span> });

@@ -3,7 +3,6 @@
 use files::list::Survey;
 use language::say;
 use leptos::prelude::*;
-use scene::words::count;
 
 use super::of_survey;
 use super::state::Receiver;
@@ -36,7 +35,7 @@ pub(super) fn take(receiver: Receiver) -> AnyView {
             of_survey(receiver, |survey| survey.stand(plot, far_off_too.get_untracked()))
         });
         let Some((parts, trees)) = parts.flatten().flatten() else { return };
-        let trees = count(trees, "tree");
+        let trees = language::count!(trees, "1 tree", "{trees} trees", trees = trees);
         let words = say!("Positions of {trees}, by {name}", name = receiver.name());
         receiver.take(parts, words, say!("positions of {trees}"));
     };
@@ -63,7 +62,7 @@ pub(super) fn take(receiver: Receiver) -> AnyView {
                 <button class="button" class:button-first=move || tells.get()
                     prop:disabled=move || trees.get() == 0 || !(tells.get() || all_the_same.get())
                     on:click=stand>
-                    {move || say!("Take the positions of {trees}", trees = count(trees.get(), "tree"))}
+                    {move || say!("Take the positions of {trees}", trees = language::count!(trees.get(), "1 tree", "{trees} trees", trees = trees.get()))}
                 </button>
             </p>
             <p class="hint">

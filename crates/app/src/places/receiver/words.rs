@@ -5,14 +5,19 @@ use std::collections::BTreeMap;
 
 use files::list::{Positions, Quality, Survey};
 use plot::Spot;
-use scene::words::{count, metres};
+use scene::words::metres;
 use walk::compass_point;
 
 /// What was read.
 pub(super) fn held(positions: &Positions) -> Vec<String> {
     let found = &positions.read;
     let mut lines = Vec::new();
-    let all = count(found.fixes.len(), "position");
+    let all = language::count!(
+        found.fixes.len(),
+        "1 position",
+        "{positions} positions",
+        positions = found.fixes.len()
+    );
     let mut kinds: BTreeMap<Quality, usize> = BTreeMap::new();
     found
         .fixes
@@ -88,13 +93,13 @@ pub(super) fn facts(survey: &Survey) -> Vec<(&'static str, String)> {
             false => say!(
                 "{percent:.1} % {which} than the plan says",
                 percent = more.abs(),
-                which = if more > 0.0 { "wider" } else { "closer" }
+                which = if more > 0.0 { say!("wider") } else { say!("closer") }
             ),
         };
-        let words = format!(
-            "{} from place to place, {} from row to row: {than}",
-            metres(place_m),
-            metres(row_m)
+        let words = say!(
+            "{place_m} from place to place, {row_m} from row to row: {than}",
+            place_m = metres(place_m),
+            row_m = metres(row_m)
         );
         facts.push((say!("Spacing on the ground"), words));
     }

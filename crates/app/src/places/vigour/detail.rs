@@ -74,7 +74,7 @@ pub fn Detail(
 fn season(plot: &Plot, line: &Line) -> AnyView {
     let measured = &line.measured;
     let none = || "–".to_owned();
-    let number = measured.number().map_or_else(|| "could not be".to_owned(), two);
+    let number = measured.number().map_or_else(|| say!("could not be").to_owned(), two);
     let growth = measured.growth.map_or_else(none, |growth| signed(growth.area_cm2));
     let adjusted = line.adjusted;
     let place = adjusted.map_or_else(none, |value| signed(value.trend));

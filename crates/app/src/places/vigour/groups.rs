@@ -13,8 +13,8 @@ pub(super) fn groups(fit: &SeasonFit, unit: &str) -> AnyView {
     let crosses = fit.crosses.iter().map(|(cross, ranked)| (cross.to_string(), *ranked)).collect();
     let copies = fit.genotypes.iter().map(|(own, ranked)| (own.to_string(), *ranked)).collect();
     let parts = vec![
-        table(say!("Cross by cross"), "cross", crosses, unit),
-        table(say!("Copies together"), "genotype", copies, unit),
+        table(say!("Cross by cross"), say!("cross"), crosses, unit),
+        table(say!("Copies together"), say!("genotype"), copies, unit),
     ];
     element("div", "vigour-groups", parts)
 }

@@ -75,7 +75,8 @@ pub fn TrendPick(trend: RwSignal<Option<Trend>>) -> impl IntoView {
 
 /// What a trend is called in the list.
 pub(super) fn name(trend: Option<Trend>) -> String {
-    trend.map_or_else(|| "The best of four".to_owned(), |one| plot::capital(words::trend(one)))
+    trend
+        .map_or_else(|| say!("The best of four").to_owned(), |one| plot::capital(words::trend(one)))
 }
 
 /// The seasons in which somebody was measured.

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use judge::Grown;
-use language::say;
+use language::{say, text};
 use leptos::prelude::*;
 use plot::{Plot, Season, Status, TreeIx};
 use scene::words;
@@ -25,10 +25,10 @@ enum Order {
 
 impl Order {
     const ALL: [(Self, &'static str); 4] = [
-        (Self::Adjusted, "Adjusted"),
-        (Self::Measured, "As measured"),
-        (Self::Growth, "By growth"),
-        (Self::Trend, "By what the place gives"),
+        (Self::Adjusted, text!("Adjusted")),
+        (Self::Measured, text!("As measured")),
+        (Self::Growth, text!("By growth")),
+        (Self::Trend, text!("By what the place gives")),
     ];
 
     fn key(self, line: &Line) -> f64 {
@@ -96,7 +96,7 @@ pub fn Ranking(grown: Arc<Grown>, season: Season, unit: String, list: List) -> i
     };
     let tab = move |(own, words): (Order, &'static str)| {
         let pressed = move || (order.get() == own).to_string();
-        view! { <button class="button" aria-pressed=pressed on:click=move |_| order.set(own)>{words}</button> }
+        view! { <button class="button" aria-pressed=pressed on:click=move |_| order.set(own)>{language::said(words)}</button> }
             .into_any()
     };
     let count = Signal::derive(move || ranked.with(|ranked| ranked.len()));
@@ -105,7 +105,7 @@ pub fn Ranking(grown: Arc<Grown>, season: Season, unit: String, list: List) -> i
             "{trees}, the most first. Beside the name the adjusted number; below, what was measured, what \
              the place gives, and the 90\u{a0}% interval of the adjusted number as far as the trend \
              is known there: how well the tree was measured is not in it.",
-            trees = words::count(count.get(), "tree")
+            trees = language::count!(count.get(), "1 tree", "{trees} trees", trees = count.get())
         )
     };
     let close = move || {

@@ -1,7 +1,7 @@
 //! Facts of the tree itself: it is dead, it has no tag. They are no scores and cannot be mistaken
 //! for one; a note goes with the next score.
 
-use language::say;
+use language::{say, text};
 use leptos::prelude::*;
 use plot::{Status, TreeCell};
 use walk::{Command, Fact};
@@ -12,10 +12,10 @@ use super::walker::Walker;
 
 /// What can be told of a tree, and what is said of it then.
 const FACTS: [(Fact, &str, &str); 4] = [
-    (Fact::Dead, "dead", "dead; nothing more is asked of it"),
-    (Fact::NothingHere, "nothing here", "nothing stands here; nothing more is asked"),
-    (Fact::TwoTrees, "two trees here", "two trees here, noted at the tree"),
-    (Fact::NoTag, "no tag", "no tag, noted at the tree"),
+    (Fact::Dead, text!("dead"), text!("dead; nothing more is asked of it")),
+    (Fact::NothingHere, text!("nothing here"), text!("nothing stands here; nothing more is asked")),
+    (Fact::TwoTrees, text!("two trees here"), text!("two trees here, noted at the tree")),
+    (Fact::NoTag, text!("no tag"), text!("no tag, noted at the tree")),
 ];
 
 /// The facts, and the note.
@@ -24,9 +24,9 @@ pub fn Facts(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl IntoV
     let fact = move |(fact, words, said): (Fact, &'static str, &'static str)| {
         let tell = move |_| {
             unfolded.set(None);
-            walker.say_of_tree(Command::Tell(fact), said);
+            walker.say_of_tree(Command::Tell(fact), language::said(said));
         };
-        view! { <button class="side-key" on:click=tell>{words}</button> }
+        view! { <button class="side-key" on:click=tell>{language::said(words)}</button> }
     };
     let noted = move || walker.read_on(note_of_tree).flatten();
     let waiting = walker

@@ -74,7 +74,7 @@ pub fn words_of(plot: &Plot, asked: plot::TraitIx, content: &Content) -> String 
     match content {
         Content::Open => say!("not scored yet").to_owned(),
         Content::CouldNot { reason: None } => say!("could not be scored").to_owned(),
-        Content::CouldNot { reason: Some(reason) } => format!("could not be scored: {reason}"),
+        Content::CouldNot { reason: Some(reason) } => say!("could not be scored: {reason}"),
         Content::Scored { value, .. } => match &plot.trait_of(asked).kind {
             Kind::Ordinal(scale) => {
                 let label = scale.step(*value).map_or("", |step| step.label.as_str());

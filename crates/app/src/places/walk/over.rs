@@ -119,5 +119,9 @@ fn said(walk: &walk::Walk, plot: &Plot, jump: &Jump) -> String {
         Odd::Classes(leap) => say!("{leap} classes apart"),
         Odd::ByHalf => say!("changed by more than half").to_owned(),
     };
-    format!("{name}, {label}: {} before, {} now: {why}", jump.earlier, jump.now)
+    say!(
+        "{name}, {label}: {earlier} before, {now} now: {why}",
+        earlier = jump.earlier,
+        now = jump.now
+    )
 }

@@ -1,6 +1,6 @@
 //! Why a trait cannot be scored at this tree: neither clean nor sick, and never a number.
 
-use language::say;
+use language::{said, say, text};
 use leptos::prelude::*;
 use walk::Command;
 
@@ -9,24 +9,25 @@ use super::walker::Walker;
 
 /// Why a tree cannot be scored, as one says it (common practice, no source).
 const REASONS: [&str; 6] = [
-    "leaves fallen",
-    "cut out before it was seen",
-    "cannot be reached",
-    "too wet or dark to see",
-    "too young to show it",
-    "in doubt",
+    text!("leaves fallen"),
+    text!("cut out before it was seen"),
+    text!("cannot be reached"),
+    text!("too wet or dark to see"),
+    text!("too young to show it"),
+    text!("in doubt"),
 ];
 
 /// The reasons, one tap each, and a field for one's own.
 #[component]
 pub fn Reasons(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl IntoView {
-    let say = move |reason: &str| {
+    let write = move |reason: &str| {
         unfolded.set(None);
-        let words = format!("could not be scored: {reason}");
+        let words = say!("could not be scored: {reason}");
         walker.say_of_tree(Command::CouldNot(reason.to_owned()), &words);
     };
     let one = move |reason: &'static str| {
-        view! { <button class="side-key" on:click=move |_| say(reason)>{reason}</button> }
+        let reason = said(reason);
+        view! { <button class="side-key" on:click=move |_| write(reason)>{reason}</button> }
     };
     let typed = RwSignal::new(String::new());
     view! {
@@ -37,7 +38,7 @@ pub fn Reasons(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl Int
                 class="walk-typed"
                 on:submit=move |event| {
                     event.prevent_default();
-                    say(typed.get_untracked().trim());
+                    write(typed.get_untracked().trim());
                 }
             >
                 <input

@@ -142,7 +142,7 @@ struct Leg {
 impl From<LegProgress> for Leg {
     fn from(progress: LegProgress) -> Self {
         let LegProgress { leg, tally, here } = progress;
-        let row = leg.row.map_or_else(|| "No row".to_owned(), |row| say!("Row {row}"));
+        let row = leg.row.map_or_else(|| say!("No row").to_owned(), |row| say!("Row {row}"));
         Self {
             name: if leg.sick { say!("{row}, the sick") } else { row },
             from: leg.from,

@@ -100,14 +100,14 @@ pub fn taken_back(walk: &walk::Walk, plot: &Plot) -> Option<String> {
             format!("{}: {}", name(at.stop), words_of(plot, asked, content))
         }
         TakenBack::Told(stop, TreeCell::Status, "") => {
-            format!("{}: that it stands", name(stop))
+            say!("{tree}: that it stands", tree = name(stop))
         }
         TakenBack::Told(stop, TreeCell::Status, word) => {
             format!("{}: {}", name(stop), if word == "empty" { say!("nothing here") } else { word })
         }
         TakenBack::Told(stop, TreeCell::Note, _) => {
-            format!("{}: the last word of its note", name(stop))
+            say!("{tree}: the last word of its note", tree = name(stop))
         }
-        TakenBack::Skip(at) => say!("skipping {stop}", stop = name(at.stop)),
+        TakenBack::Skip(at) => say!("skipping {tree}", tree = name(at.stop)),
     })
 }

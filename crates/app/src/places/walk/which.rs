@@ -51,7 +51,7 @@ pub fn WhichTrees(
             (Some(Ok(_)), _) => match only.with(|only| only.as_ref().map_or(0, BTreeSet::len)) {
                 0 => say!("There is no tree whose luck one more round would change by much.")
                     .to_owned(),
-                trees => format!(
+                trees => say!(
                     "{trees} trees: clean ones that are not proven yet, trees near them without a \
                      score, and the best witnesses around."
                 ),

@@ -98,7 +98,7 @@ fn who(plot: &Plot, look: &Lookup, guess: Guess) -> (String, String, Option<Stri
                 (Some(one), None) | (None, Some(one)) => {
                     say!("at the row's end beside {tree}", tree = name(one))
                 }
-                (None, None) => "somewhere".to_owned(),
+                (None, None) => say!("somewhere").to_owned(),
             };
             let place = match row {
                 Some(row) => say!("Row {row}, {place}."),
