@@ -116,9 +116,14 @@ fn language_of(file: &Path) -> String {
 }
 
 fn parsed(file: &Path) -> Result<Catalog> {
-    po_file::parse(file)
+    let context = || format!("cannot read {}", file.display());
+    let text = std::fs::read_to_string(file).with_context(context)?;
+    // An empty comment before anything else breaks the parser; some editors write one.
+    let lines: Vec<&str> = text.lines().filter(|line| *line != "#").collect();
+    let text = lines.join("\n") + "\n\n";
+    po_file::parse_from_reader(text.as_bytes())
         .map_err(|error| anyhow::anyhow!("{error}"))
-        .with_context(|| format!("cannot read {}", file.display()))
+        .with_context(context)
 }
 
 fn write(catalog: &Catalog, file: &Path) -> Result<()> {
