@@ -5,6 +5,7 @@ mod leave;
 mod plant;
 mod relabel;
 
+use language::say;
 use time::Date;
 
 use crate::words::quoted;
@@ -87,7 +88,7 @@ pub struct Plan {
 /// Anything else.
 pub fn whole_number(field: TreeField, text: &str) -> Result<i32, Refusal> {
     let text = text.trim();
-    text.parse().map_err(|_| Refusal::new(field.as_str(), quoted(text), "a whole number"))
+    text.parse().map_err(|_| Refusal::new(field.as_str(), quoted(text), say!("a whole number")))
 }
 
 /// A day that a person chose.
@@ -95,8 +96,9 @@ pub fn whole_number(field: TreeField, text: &str) -> Result<i32, Refusal> {
 /// # Errors
 /// Anything but a day that exists, as `2031-06-14`.
 pub fn day_of(text: &str) -> Result<Date, Refusal> {
-    When::parse_date(text.trim())
-        .ok_or_else(|| Refusal::new("day", quoted(text), "a day that exists, such as 2031-06-14"))
+    When::parse_date(text.trim()).ok_or_else(|| {
+        Refusal::new("day", quoted(text), say!("a day that exists, such as 2031-06-14"))
+    })
 }
 
 impl Plot {
@@ -113,7 +115,7 @@ impl Plot {
                 let one = self.tree(self.of(tree)?);
                 Ok(Plan {
                     words: format!("Noted of {}: {words}", one.name()),
-                    will_be: vec![format!("Note of {}: {words}.", one.name())],
+                    will_be: vec![say!("Note of {name}: {words}.", name = one.name())],
                     parts: vec![noted(one, day, words)],
                 })
             }
@@ -158,13 +160,25 @@ fn numbered(row: i32, place: i32) -> WhereGiven {
 
 /// A row and place as a person says them.
 fn place_words(row: i32, place: i32) -> String {
-    format!("row {row}, place {place}")
+    say!("row {row}, place {place}")
 }
 
 /// Where a tree stands, as a person says it.
 fn place_of(tree: &Tree) -> String {
     match (tree.row(), tree.place()) {
         (Some(row), Some(place)) => place_words(row, place),
+        _ => say!(
+            "{along:.1} m along, {across:.1} m across",
+            along = tree.spot().x_m,
+            across = tree.spot().y_m
+        ),
+    }
+}
+
+/// The same as a note has it, in whose file there is no language but one.
+fn place_noted(tree: &Tree) -> String {
+    match (tree.row(), tree.place()) {
+        (Some(row), Some(place)) => format!("row {row}, place {place}"),
         _ => format!("{:.1} m along, {:.1} m across", tree.spot().x_m, tree.spot().y_m),
     }
 }

@@ -8,6 +8,7 @@ use std::sync::Arc;
 
 use by_name::ByName;
 use hashbrown::{HashMap, HashSet};
+use language::say;
 use time::Date;
 
 use crate::{
@@ -71,7 +72,7 @@ impl Plot {
     /// id, a `needs` that names no other trait of the plot, an expected share outside 0–1.
     pub fn new(head: Head) -> Result<Self, Refusal> {
         if head.name.trim().is_empty() {
-            return Err(Refusal::new("name", "nothing", "the plot's name"));
+            return Err(Refusal::new("name", say!("nothing"), say!("the plot's name")));
         }
         head.layout.check()?;
         if let Some(origin) = &head.origin {
@@ -81,16 +82,20 @@ impl Plot {
             return Err(Refusal::new(
                 "season_starts_month",
                 head.season_starts_month.to_string(),
-                "a month from 1 to 12",
+                say!("a month from 1 to 12"),
             ));
         }
         let mut trait_by_id = HashMap::new();
         for (nth, one) in head.traits.iter().enumerate() {
             if one.id.as_str().is_empty() {
-                return Err(Refusal::new("traits.id", "nothing", "a name"));
+                return Err(Refusal::new("traits.id", say!("nothing"), say!("a name")));
             }
             if trait_by_id.insert(one.id.clone(), TraitIx::new(nth)).is_some() {
-                return Err(Refusal::new("traits.id", format!("{} twice", one.id), "each id once"));
+                return Err(Refusal::new(
+                    "traits.id",
+                    say!("{id} twice", id = one.id),
+                    say!("each id once"),
+                ));
             }
         }
         for one in &head.traits {
@@ -100,7 +105,7 @@ impl Plot {
                 return Err(Refusal::new(
                     "traits.needs",
                     needs.trait_id.to_string(),
-                    "the id of another trait of this plot",
+                    say!("the id of another trait of this plot"),
                 ));
             }
         }
@@ -110,7 +115,7 @@ impl Plot {
                     return Err(Refusal::new(
                         "crosses.expected_resistant",
                         format!("{disease}: {share}"),
-                        "a share from 0 to 1",
+                        say!("a share from 0 to 1"),
                     ));
                 }
             }
@@ -154,7 +159,7 @@ impl Plot {
     /// with a place other than its carrier's; a removal before planting.
     pub fn add_tree(&mut self, mut draft: TreeDraft) -> Result<TreeIx, Refusal> {
         if draft.id.as_str().is_empty() {
-            return Err(Refusal::new("tree_id", "nothing", "an id of its own"));
+            return Err(Refusal::new("tree_id", say!("nothing"), say!("an id of its own")));
         }
         if let Some(earlier) = self.tree_ix(draft.id.as_str()) {
             return Err(self.second_tree(&draft, earlier));
@@ -165,13 +170,13 @@ impl Plot {
             return Err(Refusal::new(
                 "removed_on",
                 removed.to_string(),
-                format!("a day on or after planted_on ({planted})"),
+                say!("a day on or after planted_on ({planted})"),
             ));
         }
         let carrier = match &draft.grafted_on {
             None => None,
             Some(id) => Some(self.tree_ix(id.as_str()).ok_or_else(|| {
-                Refusal::new("grafted_on", format!("\"{id}\""), "the tree_id of another tree")
+                Refusal::new("grafted_on", format!("\"{id}\""), say!("the tree_id of another tree"))
             })?),
         };
         let spot = match carrier {
@@ -196,19 +201,23 @@ impl Plot {
     /// An empty or used id; a tree or trait that does not exist; a value off the trait's scale.
     pub fn add_score(&mut self, mut draft: ScoreDraft) -> Result<ScoreIx, Refusal> {
         if draft.id.as_str().is_empty() {
-            return Err(Refusal::new("score_id", "nothing", "an id of its own"));
+            return Err(Refusal::new("score_id", say!("nothing"), say!("an id of its own")));
         }
         if self.score_ix(draft.id.as_str()).is_some() {
             return Err(Refusal::new(
                 "score_id",
-                format!("\"{}\", which an earlier line has", draft.id),
-                "an id of its own",
+                say!("\"{id}\", which an earlier line has", id = draft.id),
+                say!("an id of its own"),
             ));
         }
         let tree = draft.tree.as_str();
         let tree = self.tree_ix(tree).ok_or_else(|| Refusal::no_tree(tree))?;
         let trait_ix = self.trait_ix(draft.trait_id.as_str()).ok_or_else(|| {
-            Refusal::new("trait", format!("\"{}\"", draft.trait_id), "a trait id of plot.json")
+            Refusal::new(
+                "trait",
+                format!("\"{}\"", draft.trait_id),
+                say!("a trait id of plot.json"),
+            )
         })?;
         if let Some(value) = draft.value {
             self.trait_of(trait_ix).check(value)?;
@@ -442,17 +451,17 @@ impl Plot {
 
     fn second_tree(&self, draft: &TreeDraft, earlier: TreeIx) -> Refusal {
         let at = |location: &WhereGiven| match (location.row, location.place, location.spot) {
-            (Some(row), Some(place), _) => format!("row {row} place {place}"),
-            (_, _, Some(spot)) => format!("x {} m, y {} m", spot.x_m, spot.y_m),
-            _ => "no place".to_owned(),
+            (Some(row), Some(place), _) => say!("row {row} place {place}"),
+            (_, _, Some(spot)) => say!("x {x} m, y {y} m", x = spot.x_m, y = spot.y_m),
+            _ => say!("no place").to_owned(),
         };
         let (here, there) = (at(&draft.location), at(&self.tree(earlier).draft.location));
         let found = if here == there {
-            format!("\"{}\", which an earlier line has", draft.id)
+            say!("\"{id}\", which an earlier line has", id = draft.id)
         } else {
-            format!("\"{}\" in two places: {there}, and here {here}", draft.id)
+            say!("\"{id}\" in two places: {there}, and here {here}", id = draft.id)
         };
-        Refusal::new("tree_id", found, "an id of its own, and one place for each tree")
+        Refusal::new("tree_id", found, say!("an id of its own, and one place for each tree"))
     }
 
     fn settle(&self, location: &WhereGiven) -> Result<Spot, Refusal> {
@@ -463,7 +472,7 @@ impl Plot {
                     return Err(Refusal::new(
                         "lon",
                         format!("{}, {}", globe.lon, globe.lat),
-                        "degrees: lon -180 to 180, lat -90 to 90",
+                        say!("degrees: lon -180 to 180, lat -90 to 90"),
                     ));
                 }
                 ("lon", origin.plot_from_globe(*globe))
@@ -474,23 +483,23 @@ impl Plot {
             (WhereGiven { globe: Some(_), .. }, None) => {
                 return Err(Refusal::new(
                     "lon",
-                    "degrees, but plot.json has no origin",
-                    "an origin in plot.json, or row and place",
+                    say!("degrees, but plot.json has no origin"),
+                    say!("an origin in plot.json, or row and place"),
                 ));
             }
             _ => {
                 return Err(Refusal::new(
                     "row",
-                    "no position",
-                    "row and place, or x_m and y_m, or lon and lat",
+                    say!("no position"),
+                    say!("row and place, or x_m and y_m, or lon and lat"),
                 ));
             }
         };
         if !(spot.x_m.abs() <= FARTHEST_M && spot.y_m.abs() <= FARTHEST_M) {
             return Err(Refusal::new(
                 column,
-                format!("x {} m, y {} m", spot.x_m, spot.y_m),
-                "a position within 100 km of the plot's origin",
+                say!("x {x} m, y {y} m", x = spot.x_m, y = spot.y_m),
+                say!("a position within 100 km of the plot's origin"),
             ));
         }
         Ok(spot)
@@ -502,8 +511,8 @@ impl Plot {
         if elsewhere(location.row, carrier.row()) || elsewhere(location.place, carrier.place()) {
             return Err(Refusal::new(
                 "row",
-                "a graft in another place than the tree that carries it",
-                format!("nothing, or the place of \"{}\"", carrier.id()),
+                say!("a graft in another place than the tree that carries it"),
+                say!("nothing, or the place of \"{id}\"", id = carrier.id()),
             ));
         }
         (location.row, location.place) = (carrier.row(), carrier.place());

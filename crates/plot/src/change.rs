@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use language::say;
+
 use crate::{Refusal, ScoreId, Status, TreeField, TreeId, When};
 
 /// A cell of a tree's line that a walk may change.
@@ -81,7 +83,7 @@ impl TreeChange {
             Refusal::new(
                 "status",
                 format!("\"{}\"", self.to),
-                format!("one of {}", words.join(", ")),
+                say!("one of {words}", words = words.join(", ")),
             )
         };
         Status::parse(&self.to).map(Some).ok_or_else(refuse)

@@ -5,6 +5,7 @@ use std::cmp::Ordering;
 use std::sync::Arc;
 
 use hashbrown::{HashMap, HashSet};
+use language::say;
 
 use crate::{DecisionId, Refusal, TreeId, When};
 
@@ -92,11 +93,11 @@ impl Decisions {
 
     pub(crate) fn add(&mut self, decision: Decision) -> Result<(), Refusal> {
         if decision.id.as_str().is_empty() {
-            return Err(Refusal::new("decision_id", "nothing", "an id of its own"));
+            return Err(Refusal::new("decision_id", say!("nothing"), say!("an id of its own")));
         }
         if !self.ids.insert(decision.id.clone()) {
-            let found = format!("\"{}\", which an earlier line has", decision.id);
-            return Err(Refusal::new("decision_id", found, "an id of its own"));
+            let found = say!("\"{id}\", which an earlier line has", id = decision.id);
+            return Err(Refusal::new("decision_id", found, say!("an id of its own")));
         }
         let of_tree = self.of.entry(decision.tree.clone()).or_default();
         let at = of_tree

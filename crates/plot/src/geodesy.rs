@@ -7,6 +7,7 @@
 
 mod fit;
 
+use language::say;
 use serde::{Deserialize, Serialize};
 
 use crate::{Refusal, Spot};
@@ -106,7 +107,7 @@ impl Origin {
                 return Err(Refusal::new(
                     field,
                     degrees.to_string(),
-                    format!("degrees from -{limit} to {limit}"),
+                    say!("degrees from -{limit} to {limit}"),
                 ));
             }
         }

@@ -1,5 +1,6 @@
 //! The planting grid and positions in metres.
 
+use language::say;
 use serde::{Deserialize, Serialize};
 
 use crate::Refusal;
@@ -67,7 +68,7 @@ impl Layout {
                 return Err(Refusal::new(
                     field,
                     spacing_m.to_string(),
-                    "metres above 0 and at most 1000",
+                    say!("metres above 0 and at most 1000"),
                 ));
             }
         }

@@ -1,7 +1,9 @@
 //! What is wrong with a piece of input: where, what was found, what was expected.
 
-use serde::{Deserialize, Serialize};
 use std::fmt;
+
+use language::say;
+use serde::{Deserialize, Serialize};
 
 /// How much a problem weighs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -32,20 +34,19 @@ pub struct Problem {
 
 impl fmt::Display for Problem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.file)?;
-        if let Some(line) = self.line {
-            write!(f, ", line {line}")?;
-        }
-        if let Some(column) = &self.column {
-            write!(f, ", column {column}")?;
-        }
-        write!(f, ": found {}, expected {}", self.found, self.expected)
+        let Self { file, line, column, found, expected, .. } = self;
+        let place = match (line, column) {
+            (None, None) => file.clone(),
+            (Some(line), None) => say!("{file}, line {line}"),
+            (None, Some(column)) => say!("{file}, column {column}"),
+            (Some(line), Some(column)) => say!("{file}, line {line}, column {column}"),
+        };
+        f.write_str(&say!("{place}: found {found}, expected {expected}"))
     }
 }
 
 /// A broken rule in one record, before anyone knows which line of which file it came from.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("{column}: found {found}, expected {expected}")]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Refusal {
     /// The column or field at fault.
     pub column: &'static str,
@@ -67,7 +68,7 @@ impl Refusal {
 
     /// A tree that is not there.
     pub fn no_tree(id: &str) -> Self {
-        Self::new("tree_id", format!("\"{id}\""), "a tree_id of trees.csv")
+        Self::new("tree_id", format!("\"{id}\""), say!("a tree_id of trees.csv"))
     }
 
     /// The same with its file and line.
@@ -80,5 +81,14 @@ impl Refusal {
             found: self.found,
             expected: self.expected,
         }
+    }
+}
+
+impl std::error::Error for Refusal {}
+
+impl fmt::Display for Refusal {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self { column: place, found, expected } = self;
+        f.write_str(&say!("{place}: found {found}, expected {expected}"))
     }
 }

@@ -1,5 +1,7 @@
 //! Traits and their scales: which value is clean, which only says that nothing was observed.
 
+use language::say;
+
 use crate::{Refusal, TraitId};
 
 /// Something that is scored.
@@ -65,24 +67,24 @@ impl Scale {
     /// No class, a value that is not finite, two classes of one value, or a severity outside 0–1.
     pub fn new(steps: Vec<Step>) -> Result<Self, Refusal> {
         if steps.is_empty() {
-            return Err(Refusal::new("scale", "no class", "at least one class"));
+            return Err(Refusal::new("scale", say!("no class"), say!("at least one class")));
         }
         for (nth, step) in steps.iter().enumerate() {
             if !step.value.is_finite() {
-                return Err(Refusal::new("scale.value", step.value.to_string(), "a number"));
+                return Err(Refusal::new("scale.value", step.value.to_string(), say!("a number")));
             }
             if steps[..nth].iter().any(|earlier| earlier.value == step.value) {
                 return Err(Refusal::new(
                     "scale.value",
-                    format!("{} twice", step.value),
-                    "each value once",
+                    say!("{value} twice", value = step.value),
+                    say!("each value once"),
                 ));
             }
             if step.severity.is_some_and(|severity| !(0.0..=1.0).contains(&severity)) {
                 return Err(Refusal::new(
                     "scale.severity",
                     step.severity.unwrap_or(f64::NAN).to_string(),
-                    "a share from 0 to 1",
+                    say!("a share from 0 to 1"),
                 ));
             }
         }
@@ -125,21 +127,21 @@ impl Trait {
             Kind::Ordinal(scale) if scale.step(value).is_none() => {
                 let values: Vec<String> =
                     scale.steps.iter().map(|step| step.value.to_string()).collect();
-                refuse(format!("one of {} ({})", values.join(", "), self.id))
+                refuse(say!("one of {values} ({id})", values = values.join(", "), id = self.id))
             }
             Kind::Number { min, max, unit } => {
                 let below = min.is_some_and(|min| value < min);
                 let above = max.is_some_and(|max| value > max);
                 if below || above || !value.is_finite() {
                     let bound = |limit: &Option<f64>| {
-                        limit.map_or_else(|| "any".to_owned(), |limit| limit.to_string())
+                        limit.map_or_else(|| say!("any").to_owned(), |limit| limit.to_string())
                     };
                     let unit = unit.as_deref().unwrap_or("");
-                    return refuse(format!(
-                        "a number from {} to {} {unit} ({})",
-                        bound(min),
-                        bound(max),
-                        self.id
+                    return refuse(say!(
+                        "a number from {min} to {max} {unit} ({id})",
+                        min = bound(min),
+                        max = bound(max),
+                        id = self.id
                     ));
                 }
                 Ok(())

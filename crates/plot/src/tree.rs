@@ -1,5 +1,6 @@
 //! A tree or graft: what it is, where it stands, since when and until when.
 
+use language::say;
 use std::sync::Arc;
 use time::Date;
 
@@ -192,7 +193,7 @@ impl Tree {
     pub fn name_on_the_spot(&self) -> String {
         match self.tag_to_read().is_some() {
             true => self.name(),
-            false => format!("{} (no tag)", self.name()),
+            false => say!("{name} (no tag)", name = self.name()),
         }
     }
     /// Cross, year and seedling number as far as they are known: `Marl Beauty × TR-9, 2029,
@@ -200,7 +201,7 @@ impl Tree {
     pub fn parentage(&self) -> Option<String> {
         let cross = (!self.cross().is_unknown()).then(|| self.cross().to_string());
         let year = self.draft.cross_year.map(|year| year.to_string());
-        let number = self.draft.seedling_no.as_ref().map(|number| format!("no. {number}"));
+        let number = self.draft.seedling_no.as_ref().map(|number| say!("no. {number}"));
         let parts: Vec<String> = [cross, year, number].into_iter().flatten().collect();
         (!parts.is_empty()).then(|| parts.join(", "))
     }

@@ -1,5 +1,6 @@
 //! Hourly weather: what was measured in each hour, in order of time, each hour once.
 
+use language::say;
 use time::Date;
 
 use crate::{LocalHour, Refusal};
@@ -43,12 +44,17 @@ impl WeatherHour {
     /// there to catch a wrong unit or a sensor that fell out (`-999`).
     pub fn refusals(&self) -> impl Iterator<Item = Refusal> {
         [
-            ("temp_c", self.temp_c, -60.0..=60.0, "degrees Celsius from -60 to 60"),
-            ("rain_mm", self.rain_mm, 0.0..=400.0, "millimetres in the hour, 0 to 400"),
-            ("leaf_wetness", self.leaf_wetness, 0.0..=1.0, "a share from 0 (dry) to 1"),
-            ("relative_humidity", self.relative_humidity, 0.0..=100.0, "per cent, 0 to 100"),
-            ("wind_ms", self.wind_ms, 0.0..=120.0, "metres per second, 0 to 120"),
-            ("wind_from_deg", self.wind_from_deg, 0.0..=360.0, "degrees from north, 0 to 360"),
+            ("temp_c", self.temp_c, -60.0..=60.0, say!("degrees Celsius from -60 to 60")),
+            ("rain_mm", self.rain_mm, 0.0..=400.0, say!("millimetres in the hour, 0 to 400")),
+            ("leaf_wetness", self.leaf_wetness, 0.0..=1.0, say!("a share from 0 (dry) to 1")),
+            ("relative_humidity", self.relative_humidity, 0.0..=100.0, say!("per cent, 0 to 100")),
+            ("wind_ms", self.wind_ms, 0.0..=120.0, say!("metres per second, 0 to 120")),
+            (
+                "wind_from_deg",
+                self.wind_from_deg,
+                0.0..=360.0,
+                say!("degrees from north, 0 to 360"),
+            ),
         ]
         .into_iter()
         .filter_map(|(column, value, range, expected)| {
@@ -76,9 +82,11 @@ impl Weather {
         }
         hours.sort_by_key(|hour| hour.at);
         match hours.windows(2).find(|pair| pair[0].at == pair[1].at) {
-            Some(pair) => {
-                Err(Refusal::new("time", format!("{} twice", pair[0].at), "each hour once"))
-            }
+            Some(pair) => Err(Refusal::new(
+                "time",
+                say!("{hour} twice", hour = pair[0].at),
+                say!("each hour once"),
+            )),
             None => Ok(Self { hours }),
         }
     }

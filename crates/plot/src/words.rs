@@ -1,5 +1,7 @@
 //! Texts as sentences and refusals put them.
 
+use language::say;
+
 /// The same text with its first letter large.
 pub fn capital(text: &str) -> String {
     let mut letters = text.chars();
@@ -8,7 +10,7 @@ pub fn capital(text: &str) -> String {
 
 /// A text in quotation marks; an empty one is `nothing`.
 pub(crate) fn quoted(text: &str) -> String {
-    if text.is_empty() { "nothing".to_owned() } else { format!("\"{text}\"") }
+    if text.is_empty() { say!("nothing").to_owned() } else { format!("\"{text}\"") }
 }
 
 /// What a cell says of a value; empty without one.

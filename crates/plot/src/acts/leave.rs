@@ -1,5 +1,6 @@
 //! A tree that died or was taken out, with what it carries.
 
+use language::say;
 use time::Date;
 
 use super::{Plan, place_of};
@@ -8,11 +9,24 @@ use crate::{EditPart, Plot, Refusal, Status, TreeField as F, TreeIx};
 /// The tree and its living grafts have that status from a day on.
 pub(super) fn plan(plot: &Plot, tree: TreeIx, status: Status, day: Date) -> Result<Plan, Refusal> {
     let one = plot.tree(tree);
-    let said = match status {
-        Status::Dead => "died",
-        Status::Removed => "was taken out",
+    let (name, place) = (one.name(), place_of(one));
+    let (words, told) = match status {
+        Status::Dead => (
+            format!("{name} died"),
+            say!(
+                "{name}, {place}: died on {day}. Its line and its scores stay; the place can be \
+                 planted anew."
+            ),
+        ),
+        Status::Removed => (
+            format!("{name} was taken out"),
+            say!(
+                "{name}, {place}: was taken out on {day}. Its line and its scores stay; the place \
+                 can be planted anew."
+            ),
+        ),
         Status::Alive | Status::Empty => {
-            return Err(Refusal::new("status", status.as_str(), "dead or removed"));
+            return Err(Refusal::new("status", status.as_str(), say!("dead or removed")));
         }
     };
     let grafts: Vec<TreeIx> = plot
@@ -25,14 +39,11 @@ pub(super) fn plan(plot: &Plot, tree: TreeIx, status: Status, day: Date) -> Resu
         parts.push(EditPart::set(id, F::Status, status.as_str()));
         parts.push(EditPart::set(id, F::RemovedOn, day.to_string()));
     }
-    let name = one.name();
-    let mut will_be = vec![format!(
-        "{name}, {}: {said} on {day}. Its line and its scores stay; the place can be planted anew.",
-        place_of(one)
-    )];
+    let mut will_be = vec![told];
     if !grafts.is_empty() {
         let names: Vec<String> = grafts.iter().map(|&ix| plot.tree(ix).name()).collect();
-        will_be.push(format!("What is grafted on it goes with it: {}.", names.join(", ")));
+        will_be
+            .push(say!("What is grafted on it goes with it: {names}.", names = names.join(", ")));
     }
-    Ok(Plan { words: format!("{name} {said}"), will_be, parts })
+    Ok(Plan { words, will_be, parts })
 }

@@ -1,5 +1,6 @@
 //! A new tree: where it stands, and what is known of it.
 
+use language::say;
 use time::Date;
 
 use super::{Plan, Stand, numbered, place_of, place_words};
@@ -26,19 +27,23 @@ pub(super) fn plan(
         "" => id.to_string(),
         tag => tag.to_owned(),
     };
-    let (did, since) = match day {
-        Some(day) => ("Planted", format!("planted {day}")),
-        None => ("Entered", "planted nobody knows when".to_owned()),
+    let words = match day {
+        Some(_) => format!("Planted {named} in {place}"),
+        None => format!("Entered {named} in {place}"),
     };
-    let mut will_be = vec![format!("{}: a new tree {id}, {since}.", capital(&place))];
+    let place = capital(&place);
+    let mut will_be = vec![match day {
+        Some(day) => say!("{place}: a new tree {id}, planted {day}."),
+        None => say!("{place}: a new tree {id}, planted nobody knows when."),
+    }];
     will_be.extend(neighbours(plot, &at));
     if let (Some(first), Some(last)) = (moved.first(), moved.last()) {
-        will_be.push(format!(
-            "{} trees behind it count one place further, from {} to {}. Their scores stay with \
-             them.",
-            moved.len(),
-            plot.tree(first.0).name(),
-            plot.tree(last.0).name()
+        will_be.push(say!(
+            "{trees} trees behind it count one place further, from {first} to {last}. Their scores \
+             stay with them.",
+            trees = moved.len(),
+            first = plot.tree(first.0).name(),
+            last = plot.tree(last.0).name()
         ));
     }
     let mut parts = vec![EditPart::Add(line)];
@@ -47,7 +52,7 @@ pub(super) fn plan(
             .into_iter()
             .map(|(ix, number)| EditPart::set(plot.tree(ix).id(), F::Place, number.to_string())),
     );
-    Ok(Plan { words: format!("{did} {named} in {place}"), will_be, parts })
+    Ok(Plan { words, will_be, parts })
 }
 
 /// Where a new tree is put.
@@ -81,7 +86,7 @@ fn behind(plot: &Plot, tree: &Tree, moves_on: bool) -> Result<Put, Refusal> {
     let (Some(row), Some(place)) = (location.row, location.place) else {
         let spot = Some(one_further(plot, tree, None).to_mm());
         let at = WhereGiven { row: location.row, spot, ..WhereGiven::default() };
-        return Ok(Put::new(at, format!("one place behind {}", tree.name())));
+        return Ok(Put::new(at, say!("one place behind {name}", name = tree.name())));
     };
     let number = place_behind(place)?;
     let next = in_place(plot, row, number);
@@ -90,7 +95,7 @@ fn behind(plot: &Plot, tree: &Tree, moves_on: bool) -> Result<Put, Refusal> {
     {
         let spot = Some(middle(tree.spot(), next.spot()).to_mm());
         let at = WhereGiven { spot, ..numbered(row, place) };
-        return Ok(Put::new(at, format!("row {row}, between places {place} and {number}")));
+        return Ok(Put::new(at, say!("row {row}, between places {place} and {number}")));
     }
     let mut put = Put::new(numbered(row, number), place_words(row, number));
     if location.spot.is_some() || location.globe.is_some() {
@@ -121,7 +126,7 @@ pub(super) fn is_followed(plot: &Plot, tree: TreeIx) -> bool {
 }
 
 fn place_behind(place: i32) -> Result<i32, Refusal> {
-    let expected = "a place that can be followed by another";
+    let expected = say!("a place that can be followed by another");
     place.checked_add(1).ok_or_else(|| Refusal::new("place", place.to_string(), expected))
 }
 
@@ -172,12 +177,15 @@ pub(super) fn neighbours(plot: &Plot, at: &WhereGiven) -> Vec<String> {
         tree.carrier().is_none() && location.spot == at.spot && (same || at.spot.is_some())
     };
     let said = |tree: &Tree| match tree.status() {
-        Status::Alive => Some(format!("{} stands there, too.", tree.name())),
+        Status::Alive => Some(say!("{name} stands there, too.", name = tree.name())),
         Status::Empty => None,
-        gone => Some(format!(
-            "{}, {}, stood there before and keeps its scores; a new tree begins with none.",
-            tree.name(),
-            gone.as_str()
+        Status::Dead => Some(say!(
+            "{name}, dead, stood there before and keeps its scores; a new tree begins with none.",
+            name = tree.name()
+        )),
+        Status::Removed => Some(say!(
+            "{name}, removed, stood there before and keeps its scores; a new tree begins with none.",
+            name = tree.name()
         )),
     };
     plot.trees().iter().filter(here).filter_map(said).collect()

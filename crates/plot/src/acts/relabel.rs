@@ -1,10 +1,11 @@
 //! A tree in another place, and what is known of it corrected; what really changed leaves a word
 //! with its day in the note.
 
+use language::say;
 use time::Date;
 
 use super::plant::neighbours;
-use super::{Plan, noted, numbered, place_of, place_words};
+use super::{Plan, noted, numbered, place_noted, place_of, place_words};
 use crate::words::{capital, quoted};
 use crate::{EditPart, Plot, Refusal, TreeField as F, TreeIx};
 
@@ -19,12 +20,20 @@ pub(super) fn moving(
     let one = plot.tree(tree);
     let name = one.name();
     if one.carrier().is_some() {
-        return Err(Refusal::new("grafted_on", "a graft", "a tree: a graft moves with its tree"));
+        return Err(Refusal::new(
+            "grafted_on",
+            say!("a graft"),
+            say!("a tree: a graft moves with its tree"),
+        ));
     }
     let (to, there) = (numbered(row, place), place_words(row, place));
     let location = one.draft().location;
     if location == to {
-        return Err(Refusal::new("place", "the place where it stands", "another place"));
+        return Err(Refusal::new(
+            "place",
+            say!("the place where it stands"),
+            say!("another place"),
+        ));
     }
     let set = |field, text: String| EditPart::set(one.id(), field, text);
     let mut parts = vec![set(F::Row, row.to_string()), set(F::Place, place.to_string())];
@@ -35,14 +44,14 @@ pub(super) fn moving(
         parts.extend([set(F::Lon, String::new()), set(F::Lat, String::new())]);
     }
     let from = place_of(one);
-    let mut will_be = vec![format!("{}: {name}, so far in {from}.", capital(&there))];
+    let mut will_be = vec![say!("{place}: {name}, so far in {from}.", place = capital(&there))];
     will_be.extend(neighbours(plot, &to));
     let grafts = plot.carried(tree).len();
     if grafts > 0 {
-        will_be.push(format!("Its grafts go with it: {grafts}."));
+        will_be.push(say!("Its grafts go with it: {grafts}."));
     }
     let words = if truly {
-        parts.push(noted(one, day, &format!("moved from {from}")));
+        parts.push(noted(one, day, &format!("moved from {}", place_noted(one))));
         format!("Moved {name} from {from} to {there}")
     } else {
         format!("{name} is in {there}, not in {from}")
@@ -68,8 +77,8 @@ pub(super) fn plan(
     if changed.is_empty() {
         return Err(Refusal::new(
             "edit",
-            "nothing that would change",
-            "something else than it says",
+            say!("nothing that would change"),
+            say!("something else than it says"),
         ));
     }
     let (mut parts, mut will_be) = (Vec::new(), Vec::new());
@@ -77,7 +86,7 @@ pub(super) fn plan(
     for &(field, text) in &changed {
         let before = field.of(one);
         let (label, now, so_far) = (field.label(), quoted(text), quoted(&before));
-        will_be.push(format!("{label}: {now}, so far {so_far}."));
+        will_be.push(say!("{label}: {now}, so far {so_far}."));
         if field == F::Tag && truly {
             note = Some(match before.as_str() {
                 "" => "tagged".to_owned(),

@@ -1,5 +1,7 @@
 //! What is changed of a tree that stands in the plot: one cell at a time, each change kept.
 
+use language::say;
+
 use super::Plot;
 use crate::{Refusal, Season, Status, TreeCell, TreeChange, TreeId, TreeIx};
 
@@ -46,8 +48,8 @@ impl Plot {
             let ix = other.tree_ix(tree.id().as_str());
             let lines = if ix.is_none() { self.lines_of(TreeIx::new(nth)) } else { 0 };
             if lines > 0 {
-                let found = format!("{lines} scores and decisions of tree \"{}\"", tree.id());
-                return Err(Refusal::new("tree_id", found, "none, since its line is to go"));
+                let found = say!("{lines} scores and decisions of tree \"{id}\"", id = tree.id());
+                return Err(Refusal::new("tree_id", found, say!("none, since its line is to go")));
             }
             now.push(ix);
         }

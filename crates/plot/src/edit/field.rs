@@ -1,6 +1,8 @@
 //! The cells of a tree's line that may be changed: all but its name.
 
-use crate::words::cell_of as say;
+use language::say;
+
+use crate::words::cell_of;
 use crate::{Refusal, Role, Status, Tree, TreeCell, TreeDraft};
 
 macro_rules! fields {
@@ -68,22 +70,22 @@ impl TreeField {
     /// Its column in the trade's words.
     pub fn label(self) -> &'static str {
         match self {
-            Self::Row => "Row",
-            Self::Place => "Place",
-            Self::X | Self::Y => "Metres",
-            Self::Lon | Self::Lat => "Degrees",
-            Self::Tag => "Tag",
-            Self::Genotype => "Genotype",
-            Self::SeedParent => "Seed parent",
-            Self::PollenParent => "Pollen parent",
-            Self::CrossYear => "Year of the cross",
-            Self::SeedlingNo => "Seedling number",
-            Self::Role => "Kind",
-            Self::GraftedOn => "Grafted on",
-            Self::Status => "State",
-            Self::PlantedOn => "Planted on",
-            Self::RemovedOn => "Gone on",
-            Self::Note => "Note",
+            Self::Row => say!("Row"),
+            Self::Place => say!("Place"),
+            Self::X | Self::Y => say!("Metres"),
+            Self::Lon | Self::Lat => say!("Degrees"),
+            Self::Tag => say!("Tag"),
+            Self::Genotype => say!("Genotype"),
+            Self::SeedParent => say!("Seed parent"),
+            Self::PollenParent => say!("Pollen parent"),
+            Self::CrossYear => say!("Year of the cross"),
+            Self::SeedlingNo => say!("Seedling number"),
+            Self::Role => say!("Kind"),
+            Self::GraftedOn => say!("Grafted on"),
+            Self::Status => say!("State"),
+            Self::PlantedOn => say!("Planted on"),
+            Self::RemovedOn => say!("Gone on"),
+            Self::Note => say!("Note"),
         }
     }
 
@@ -95,24 +97,24 @@ impl TreeField {
     /// What the cell of a draft says.
     pub fn in_draft(self, draft: &TreeDraft) -> String {
         match self {
-            Self::Tag => say(draft.tag.as_deref()),
-            Self::Genotype => say(draft.genotype.as_ref()),
-            Self::SeedParent => say(draft.cross.seed_parent.as_deref()),
-            Self::PollenParent => say(draft.cross.pollen_parent.as_deref()),
-            Self::CrossYear => say(draft.cross_year),
-            Self::SeedlingNo => say(draft.seedling_no.as_deref()),
+            Self::Tag => cell_of(draft.tag.as_deref()),
+            Self::Genotype => cell_of(draft.genotype.as_ref()),
+            Self::SeedParent => cell_of(draft.cross.seed_parent.as_deref()),
+            Self::PollenParent => cell_of(draft.cross.pollen_parent.as_deref()),
+            Self::CrossYear => cell_of(draft.cross_year),
+            Self::SeedlingNo => cell_of(draft.seedling_no.as_deref()),
             Self::Role => draft.role.as_str().to_owned(),
-            Self::GraftedOn => say(draft.grafted_on.as_ref()),
+            Self::GraftedOn => cell_of(draft.grafted_on.as_ref()),
             Self::Status => draft.status.as_str().to_owned(),
-            Self::PlantedOn => say(draft.planted_on),
-            Self::RemovedOn => say(draft.removed_on),
-            Self::Note => say(draft.note.as_deref()),
-            Self::Row => say(draft.location.row),
-            Self::Place => say(draft.location.place),
-            Self::X => say(draft.location.spot.map(|spot| spot.x_m)),
-            Self::Y => say(draft.location.spot.map(|spot| spot.y_m)),
-            Self::Lon => say(draft.location.globe.map(|globe| globe.lon)),
-            Self::Lat => say(draft.location.globe.map(|globe| globe.lat)),
+            Self::PlantedOn => cell_of(draft.planted_on),
+            Self::RemovedOn => cell_of(draft.removed_on),
+            Self::Note => cell_of(draft.note.as_deref()),
+            Self::Row => cell_of(draft.location.row),
+            Self::Place => cell_of(draft.location.place),
+            Self::X => cell_of(draft.location.spot.map(|spot| spot.x_m)),
+            Self::Y => cell_of(draft.location.spot.map(|spot| spot.y_m)),
+            Self::Lon => cell_of(draft.location.globe.map(|globe| globe.lon)),
+            Self::Lat => cell_of(draft.location.globe.map(|globe| globe.lat)),
         }
     }
 
@@ -133,7 +135,7 @@ impl TreeField {
         if self.says_the_same(now, from) || self.says_the_same(now, to) {
             return Ok(());
         }
-        let expected = format!("\"{from}\", as the tree had when it was changed");
+        let expected = say!("\"{from}\", as the tree had when it was changed");
         Err(Refusal::new(self.as_str(), format!("\"{now}\""), expected))
     }
 }

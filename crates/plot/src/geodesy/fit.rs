@@ -9,6 +9,10 @@
 //! step. East and north residuals are weighted each by itself. These are the choices of
 //! `statsmodels.RLM`, which the tests take numbers from.
 
+use std::fmt;
+
+use language::say;
+
 use super::{Globe, Origin};
 use crate::Spot;
 
@@ -45,14 +49,23 @@ pub struct OriginFit {
 }
 
 /// Why nothing can be fitted.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum NoFit {
     /// Fewer than three points.
-    #[error("fewer than three points")]
     TooFew,
     /// All points stand in one spot of the plan, or were measured in one.
-    #[error("all points in one spot")]
     OneSpot,
+}
+
+impl std::error::Error for NoFit {}
+
+impl fmt::Display for NoFit {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::TooFew => say!("fewer than three points"),
+            Self::OneSpot => say!("all points in one spot"),
+        })
+    }
 }
 
 /// Fits where the plot's plane lies to points of it and where these were measured, whose order does

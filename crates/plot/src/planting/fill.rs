@@ -3,6 +3,8 @@
 use std::cmp::Ordering;
 use std::ops::RangeInclusive;
 
+use language::say;
+
 use super::{Faults, MOST_PLACES, Planted, Planting, Run, at};
 use crate::{Plot, Refusal, Status, TreeDraft, TreeId};
 
@@ -20,13 +22,14 @@ impl Ground {
         let layout = &plan.head.layout;
         for (column, number) in [("rows", plan.rows), ("places", plan.places)] {
             if number < 1 {
-                faults.form(column, number.to_string(), "1 or more".to_owned());
+                faults.form(column, number.to_string(), say!("1 or more").to_owned());
             }
         }
         let total = i64::from(plan.rows) * i64::from(plan.places);
         if total > i64::from(MOST_PLACES) {
-            let found = format!("{} rows of {} places", plan.rows, plan.places);
-            faults.form("rows", found, format!("at most {MOST_PLACES} trees"));
+            let found =
+                say!("{rows} rows of {places} places", rows = plan.rows, places = plan.places);
+            faults.form("rows", found, say!("at most {most} trees", most = MOST_PLACES));
         }
         if !faults.0.is_empty() {
             return None;
@@ -39,8 +42,8 @@ impl Ground {
         if total > i64::from(MOST_PLACES) {
             faults.form(
                 "places",
-                format!("{total} places"),
-                format!("at most {MOST_PLACES} trees"),
+                say!("{places} places", places = total),
+                say!("at most {most} trees", most = MOST_PLACES),
             );
             return None;
         }
@@ -93,17 +96,17 @@ impl Ground {
         for run in &plan.runs {
             let Planted::Places(places) = run.what else { continue };
             if run.places.is_some() || run.every.is_some() {
-                let expected = "whole rows: how many places they have".to_owned();
-                faults.line(run.line, "places", "some places of a row".to_owned(), expected);
+                let expected = say!("whole rows: how many places they have").to_owned();
+                faults.line(run.line, "places", say!("some places of a row").to_owned(), expected);
             } else if !(1..=MOST_PLACES).contains(&places) {
-                let expected = format!("1 to {MOST_PLACES} places");
-                faults.line(run.line, "what", format!("{places} places"), expected);
+                let expected = say!("1 to {most} places", most = MOST_PLACES);
+                faults.line(run.line, "what", say!("{places} places"), expected);
             } else {
                 for row in self.rows_of(run, faults) {
                     if let Some(earlier) = said_by[row].replace(run.line) {
                         let row = self.first_row + row as i32;
-                        let found = format!("row {row}, whose places line {earlier} has counted");
-                        faults.line(run.line, "rows", found, "each row once".to_owned());
+                        let found = say!("row {row}, whose places line {earlier} has counted");
+                        faults.line(run.line, "rows", found, say!("each row once").to_owned());
                         break;
                     }
                     lengths[row] = places;
@@ -123,7 +126,7 @@ impl Ground {
         if let Some(every) = run.every
             && every.nth < 2
         {
-            faults.line(run.line, "every", every.nth.to_string(), "2 or more".to_owned());
+            faults.line(run.line, "every", every.nth.to_string(), say!("2 or more").to_owned());
         }
         if faults.0.len() > before {
             return;
@@ -138,11 +141,11 @@ impl Ground {
                     Some((other, Ordering::Equal)) => {
                         let (row, place) =
                             (self.first_row + row as i32, self.first_place + place as i32);
-                        let found = format!(
-                            "row {row} place {place}, which line {} has already",
-                            runs[other].line
+                        let found = say!(
+                            "row {row} place {place}, which line {line} has already",
+                            line = runs[other].line
                         );
-                        faults.line(run.line, "places", found, "each place once".to_owned());
+                        faults.line(run.line, "places", found, say!("each place once").to_owned());
                         return;
                     }
                     Some((_, Ordering::Less)) => {}
@@ -152,10 +155,10 @@ impl Ground {
         }
         if let (false, Some(every)) = (any, run.every) {
             let found = match every.from {
-                Some(from) => format!("an interval of {} places from {from}", every.nth),
-                None => format!("an interval of {} places", every.nth),
+                Some(from) => say!("an interval of {nth} places from {from}", nth = every.nth),
+                None => say!("an interval of {nth} places", nth = every.nth),
             };
-            let expected = "an interval that meets at least one place".to_owned();
+            let expected = say!("an interval that meets at least one place").to_owned();
             faults.line(run.line, "every", found, expected);
         }
     }
@@ -167,8 +170,9 @@ impl Ground {
         match inside(rows, self.first_row, last) {
             Ok(rows) => rows,
             Err(found) => {
-                let expected = format!("rows {} to {last}, the lower first", self.first_row);
-                faults.line(run.line, "rows", format!("row {found}"), expected);
+                let expected =
+                    say!("rows {first} to {last}, the lower first", first = self.first_row);
+                faults.line(run.line, "rows", say!("row {row}", row = found), expected);
                 0..0
             }
         }
@@ -187,8 +191,12 @@ impl Ground {
             None => 0..length,
             Some(Ok(range)) => range,
             Some(Err(found)) => {
-                let found = format!("place {found} of row {}", self.first_row + row as i32);
-                let expected = format!("places {first} to {last}, the lower first");
+                let found = say!(
+                    "place {place} of row {row}",
+                    place = found,
+                    row = self.first_row + row as i32
+                );
+                let expected = say!("places {first} to {last}, the lower first");
                 faults.line(run.line, "places", found, expected);
                 return None;
             }
@@ -215,8 +223,8 @@ impl Ground {
         for (run, has_place) in runs.iter().zip(has_place) {
             let is_told = faults.0.iter().any(|fault| fault.line == Some(run.line));
             if !has_place && !is_told && !matches!(run.what, Planted::Places(_)) {
-                let found = "a line that has no place left: others take them all".to_owned();
-                faults.line(run.line, "places", found, "a place of its own".to_owned());
+                let found = say!("a line that has no place left: others take them all").to_owned();
+                faults.line(run.line, "places", found, say!("a place of its own").to_owned());
             }
         }
     }

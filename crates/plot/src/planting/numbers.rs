@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use language::say;
+
 use super::fill::Ground;
 use super::{Faults, Planted, Run};
 use crate::CrossKey;
@@ -29,8 +31,8 @@ impl Ground {
             let last = first + more;
             let twice = given.iter().find(|given| given.first <= last && first <= given.last);
             if let Some(Given { line, .. }) = twice {
-                let found = format!("no. {first} to {last}, some of which line {line} gives");
-                let expected = "numbers that no other line of this cross and year gives";
+                let found = say!("no. {first} to {last}, some of which line {line} gives");
+                let expected = say!("numbers that no other line of this cross and year gives");
                 faults.line(run.line, "no.", found, expected.to_owned());
             }
             given.push(Given { first, last, line: run.line });
