@@ -5,6 +5,7 @@ mod card;
 mod list;
 mod rounds;
 
+use language::{count, say};
 use plot::Plot;
 use proof::{Report, Verdict};
 use scene::{
@@ -43,11 +44,14 @@ const MOST_PX: f64 = 12_000.0;
 pub fn reading_copy(asked: &ReadingCopy<'_>) -> String {
     let plot = asked.plot;
     let rounds = Rounds::of(plot);
-    let mut out =
-        head(&format!("{}: a copy to read", plot.head().name), include_str!("copy/copy.css"));
-    out.push_str("<a class=\"skip\" href=\"#trees\">To the list of all trees</a>\n<main>\n");
+    let mut out = head(
+        &say!("{plot}: a copy to read", plot = plot.head().name),
+        include_str!("copy/copy.css"),
+    );
+    let skip = say!("To the list of all trees");
+    out.push_str(&format!("<a class=\"skip\" href=\"#trees\">{skip}</a>\n<main>\n"));
     out.push_str(&format!("<h1>{}</h1>\n", escaped(&plot.head().name)));
-    say(&mut out, &standing_of(plot));
+    paragraph(&mut out, &standing_of(plot));
     folder(&mut out, asked);
     for report in asked.reports {
         verdicts(&mut out, plot, report);
@@ -63,30 +67,35 @@ pub fn reading_copy(asked: &ReadingCopy<'_>) -> String {
 /// Up to when it was scored: the file knows no other date.
 fn standing_of(plot: &Plot) -> String {
     let last = plot.standing_scores().map(|(_, score)| score.scored_on.date()).max();
-    let trees = words::count(plot.trees().len(), "tree");
+    let trees = plot.trees().len();
+    let trees = count!(trees, "1 tree", "{trees} trees");
     match last {
         Some(day) => {
-            format!("A copy to read, with {trees} and the scores up to {}.", words::day(day))
+            say!("A copy to read, with {trees} and the scores up to {day}.", day = words::day(day))
         }
-        None => format!("A copy to read, with {trees} and no score yet."),
+        None => say!("A copy to read, with {trees} and no score yet."),
     }
 }
 
 fn folder(out: &mut String, asked: &ReadingCopy<'_>) {
-    out.push_str(&format!(
-        "<p>To go on working with it, <a download=\"{0}\" href=\"data:application/zip;base64,{1}\">save \
-         the plot folder ({0}, {2})</a>, then in Leeward choose <b>Open a plot folder</b> and hand in \
-         that file. What is changed there does not change this copy.</p>\n",
-        escaped(asked.zip_name),
-        base64(asked.zip),
-        size(asked.zip.len()),
-    ));
+    let name = escaped(asked.zip_name);
+    let save = say!("save the plot folder ({name}, {size})", size = size(asked.zip.len()));
+    let zip = base64(asked.zip);
+    let link = format_args!(
+        "<a download=\"{name}\" href=\"data:application/zip;base64,{zip}\">{save}</a>"
+    );
+    let told = say!(
+        "To go on working with it, {link}, then in Leeward choose {button} and hand in that file. \
+         What is changed there does not change this copy.",
+        button = format_args!("<b>{}</b>", say!("Open a plot folder"))
+    );
+    out.push_str(&format!("<p>{told}</p>\n"));
 }
 
 fn size(bytes: usize) -> String {
     match bytes {
-        0..1_000_000 => format!("{} kB", bytes.div_ceil(1000)),
-        _ => format!("{:.1} MB", bytes as f64 / 1e6),
+        0..1_000_000 => say!("{size} kB", size = bytes.div_ceil(1000)),
+        _ => say!("{size:.1} MB", size = bytes as f64 / 1e6),
     }
 }
 
@@ -98,13 +107,13 @@ fn verdicts(out: &mut String, plot: &Plot, report: &Report) {
         out.push_str(&format!("<p class=\"note\">{}</p>\n", escaped(&caution)));
     }
     for limit in &report.limits {
-        say(out, &words::limit(&of, limit));
+        paragraph(out, &words::limit(&of, limit));
     }
     let has_proven = report.trees.iter().any(|it| it.judgement.verdict == Verdict::Proven);
     if has_proven {
         out.push_str(&format!("<p class=\"note\">{}</p>\n", escaped(words::PROOF_IS_LOCAL)));
     }
-    out.push_str(&table(&crosses(report, format!("Seedlings by cross and verdict on {of}"))));
+    out.push_str(&table(&crosses(report, say!("Seedlings by cross and verdict on {of}"))));
 }
 
 /// The map, in a frame that scrolls, with its legend above.
@@ -144,18 +153,23 @@ fn map(out: &mut String, asked: &ReadingCopy<'_>) {
     ));
     if let Some(origin) = ground.origin() {
         out.push_str(&format!(
-            "<li><svg width=\"24\" height=\"24\" viewBox=\"-12 -12 24 24\" aria-hidden=\"true\"><path \
-             transform=\"rotate({:.1})\" d=\"M0 -11 5 9 0 5 -5 9Z\"/></svg> north</li>\n",
-            camera.north_deg(origin.row_bearing_deg)
+            "<li><svg width=\"24\" height=\"24\" viewBox=\"-12 -12 24 24\" \
+             aria-hidden=\"true\"><path transform=\"rotate({:.1})\" d=\"M0 -11 5 9 0 5 -5 \
+             9Z\"/></svg> {}</li>\n",
+            camera.north_deg(origin.row_bearing_deg),
+            say!("north")
         ));
     }
     out.push_str("</ul>\n");
-    say(out, "Tap a mark for its card; everything is in the list below, too.");
+    paragraph(out, say!("Tap a mark for its card; everything is in the list below, too."));
     let link =
         |tree: plot::TreeIx| MarkLink { href: card::address(tree), title: plot.tree(tree).name() };
     let Viewport { width, height } = camera.viewport;
     let frame = [0.0, 0.0, width, height];
-    out.push_str("<div class=\"map\" tabindex=\"0\" role=\"group\" aria-label=\"Map\">\n");
+    out.push_str(&format!(
+        "<div class=\"map\" tabindex=\"0\" role=\"group\" aria-label=\"{}\">\n",
+        say!("Map")
+    ));
     out.push_str(&svg_inset(page, Inset { prefix: "", names: false, frame, link: Some(&link) }));
     out.push_str("</div>\n");
 }
@@ -179,7 +193,7 @@ fn camera(ground: &Ground) -> Camera {
     camera
 }
 
-fn say(out: &mut String, words: &str) {
+fn paragraph(out: &mut String, words: &str) {
     out.push_str(&format!("<p>{}</p>\n", escaped(words)));
 }
 

@@ -3,6 +3,7 @@
 mod columns;
 mod flow;
 
+use language::say;
 use plot::{Kind, Plot, Refusal, TraitIx, TreeIx};
 use scene::words::{self, cautions};
 use walk::{Ends, Wish};
@@ -62,7 +63,8 @@ pub fn field_sheets(asked: &FieldSheets<'_>) -> Result<Vec<Page>, Refusal> {
         table(&mut drawing, asked, &columns, y + columns.head_mm(), &lines);
         let room = asked.format.size_mm()[0] - 2.0 * ROOM_X_MM;
         ruler(&mut drawing, [ROOM_X_MM, asked.format.size_mm()[1] - BOTTOM_MM], room);
-        let title = format!("{}, field sheet {} of {of}", asked.plot.head().name, nth + 1);
+        let title =
+            say!("{plot}, field sheet {nth} of {of}", plot = asked.plot.head().name, nth = nth + 1);
         drawing.page(asked.format, &title)
     });
     Ok(drawn.collect())
@@ -87,14 +89,14 @@ fn heading(drawing: &mut Drawing, asked: &FieldSheets<'_>, [nth, of]: [usize; 2]
     let width = asked.format.size_mm()[0] - 2.0 * ROOM_X_MM;
     let (left, right) = (ROOM_X_MM, ROOM_X_MM + width);
     let page = Type::points(10.0).anchored(Anchor::End);
-    drawing.text([right, TOP_MM + 4.0], page, &format!("page {nth} of {of}"));
+    drawing.text([right, TOP_MM + 4.0], page, &say!("page {nth} of {of}"));
     let name = Type::points(13.0).bold();
     drawing.text_within([left, TOP_MM + 4.0], name, width - 30.0, &asked.plot.head().name);
     let traits: Vec<&str> =
         asked.traits.iter().map(|&ix| asked.plot.trait_of(ix).label.as_str()).collect();
     drawing.text_within([left, TOP_MM + 9.8], Type::points(10.0), width, &traits.join(", "));
     let mut x = left;
-    for (word, share) in [("Scorer", 0.4), ("Date", 0.3), ("Round", 0.3)] {
+    for (word, share) in [(say!("Scorer"), 0.4), (say!("Date"), 0.3), (say!("Round"), 0.3)] {
         let set = Type::points(10.0);
         let from = x + set.width_mm(word) + 2.5;
         drawing.text([x, TOP_MM + 19.0], set, word);
@@ -129,7 +131,7 @@ impl Key {
             }
         }
         told.extend(asked.traits.iter().map(|&ix| (false, scale(plot, ix))));
-        told.push((false, "Leave a box empty where you did not look.".to_owned()));
+        told.push((false, say!("Leave a box empty where you did not look.").to_owned()));
         let lines = told.into_iter().flat_map(|(bold, words)| {
             let lines = wrapped(&words, SMALL.size_mm, bold, room);
             lines.into_iter().map(move |line| (bold, line))
@@ -162,8 +164,8 @@ fn scale(plot: &Plot, ix: TraitIx) -> String {
             scale.steps().iter().map(step).collect::<Vec<_>>().join("; ")
         }
         Kind::Number { unit, .. } => match unit {
-            Some(unit) => format!("a number in {unit}"),
-            None => "a number".to_owned(),
+            Some(unit) => say!("a number in {unit}"),
+            None => say!("a number").to_owned(),
         },
     };
     format!("{}: {what}.", one.label)

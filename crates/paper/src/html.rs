@@ -1,5 +1,6 @@
 //! Standalone HTML without a script: pages that print one to a sheet, and a document.
 
+use language::say;
 use scene::escaped;
 
 use crate::drawing::mm;
@@ -12,9 +13,10 @@ const POLICY: &str = "<meta http-equiv=\"Content-Security-Policy\" content=\"def
 /// The head of a standalone file, and the beginning of its body.
 pub(crate) fn head(title: &str, style: &str) -> String {
     format!(
-        "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n{POLICY}\n\
+        "<!doctype html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n{POLICY}\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <title>{}</title>\n<style>\n{style}</style>\n</head>\n<body>\n",
+        say!("en"; "the tag of the language itself (BCP 47)"),
         escaped(title)
     )
 }

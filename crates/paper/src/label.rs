@@ -1,5 +1,6 @@
 //! Label sheets: how the labels lie on the paper, in millimetres.
 
+use language::{decimal, say};
 use plot::Refusal;
 use serde::{Deserialize, Serialize};
 
@@ -82,12 +83,15 @@ impl LabelSheet {
             return Err(Refusal::new(
                 "labels",
                 found,
-                format!("columns x rows, 1 to {MOST} labels"),
+                say!("columns x rows, 1 to {most} labels", most = MOST),
             ));
         }
         let page = self.format.size_mm();
         for axis in 0..2 {
-            let name = ["wide", "high"][axis];
+            let size = |length: f64| match (axis, decimal(length.to_string())) {
+                (0, length) => say!("{length} mm wide"),
+                (_, length) => say!("{length} mm high"),
+            };
             let label = self.label_mm[axis];
             let lengths = [label, self.margin_mm[axis], self.pitch_mm[axis], self.offset_mm[axis]];
             let count = counts[axis] as f64;
@@ -95,20 +99,21 @@ impl LabelSheet {
             let to = from + (count - 1.0) * self.pitch_mm[axis] + label;
             let is_sound = lengths.iter().all(|length| length.is_finite()) && label > 0.0;
             if !is_sound {
-                return Err(Refusal::new(
-                    "label",
-                    format!("{label} mm {name}"),
-                    "millimetres above 0",
-                ));
+                return Err(Refusal::new("label", size(label), say!("millimetres above 0")));
             }
             // Rounding of what a ruler said is no fault.
             if count > 1.0 && self.pitch_mm[axis] < label - 0.005 {
-                let found = format!("{} mm for labels {label} mm {name}", self.pitch_mm[axis]);
-                return Err(Refusal::new("pitch", found, "at least the label"));
+                let found = say!(
+                    "{pitch} mm for labels {size}",
+                    pitch = decimal(self.pitch_mm[axis].to_string()),
+                    size = size(label)
+                );
+                return Err(Refusal::new("pitch", found, say!("at least the label")));
             }
             if from < -0.005 || to > page[axis] + 0.005 {
-                let found = format!("labels from {from:.1} to {to:.1} mm");
-                let expected = format!("labels on the paper, which is {} mm {name}", page[axis]);
+                let found = say!("labels from {from:.1} to {to:.1} mm");
+                let expected =
+                    say!("labels on the paper, which is {size}", size = size(page[axis]));
                 return Err(Refusal::new("labels", found, expected));
             }
         }

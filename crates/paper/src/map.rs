@@ -4,6 +4,7 @@
 mod legend;
 mod parts;
 
+use language::say;
 use plot::Plot;
 use proof::Report;
 use scene::{
@@ -78,10 +79,10 @@ fn drawn(asked: &Drawn<'_>) -> Vec<Page> {
     let px_per_m = LEAST_RADIUS_MM * PX_PER_MM / (0.42 * asked.ground.spacing_m());
     let parts = parts::of(asked.plot, asked.ground, &whole, px_per_m, INSET_PX);
     let of = parts.len();
-    let overview = format!("where the {of} parts lie");
+    let overview = say!("where the {of} parts lie");
     let mut pages = vec![page(asked, &foot, &whole, [&overview, "m0-"], Some(&parts))];
     pages.extend(parts.iter().enumerate().map(|(nth, part)| {
-        let words = format!("part {} of {of}: {}", nth + 1, part.words);
+        let words = say!("part {nth} of {of}: {words}", nth = nth + 1, words = part.words);
         page(asked, &foot, &part.camera, [&words, &format!("m{}-", nth + 1)], None)
     }));
     pages
@@ -208,9 +209,10 @@ fn scale(drawing: &mut Drawing, camera: &Camera, [x, y]: [f64; 2]) {
 fn north(drawing: &mut Drawing, north_deg: f64, [x, y]: [f64; 2]) {
     drawing.raw(&format!(
         "<g transform=\"translate({} {}) rotate({north_deg:.1})\"><path d=\"M0 -5 2 2.2 0 1 -2 2.2Z\"/>\
-         <text y=\"6\" text-anchor=\"middle\" font-size=\"3.18\">N</text></g>\n",
+         <text y=\"6\" text-anchor=\"middle\" font-size=\"3.18\">{}</text></g>\n",
         mm(x),
-        mm(y)
+        mm(y),
+        say!("N"; "north, beside an arrow")
     ));
 }
 

@@ -3,6 +3,7 @@
 
 mod disease;
 
+use language::{count, say};
 use plot::{Fate, Plot, Status, Weather};
 use proof::{CrossReport, Report, Verdict};
 use scene::{Ground, Theme, words};
@@ -55,27 +56,33 @@ fn job(plot: &Plot, named: &[String]) -> Vec<Block> {
     let standing = plot.trees().iter().filter(|tree| tree.status() == Status::Alive).count();
     let days: Vec<_> = plot.standing_scores().map(|(_, score)| score.scored_on.date()).collect();
     let span = days.iter().copied().min().zip(days.iter().copied().max());
-    let mut lines = vec![format!(
-        "{}, {standing} of them standing; {}.",
-        words::count(plot.trees().len(), "tree"),
-        words::count(plot.standing_scores().count(), "score"),
-    )];
+    let (trees, scores) = (plot.trees().len(), plot.standing_scores().count());
+    let trees = count!(trees, "1 tree", "{trees} trees");
+    let scores = count!(scores, "1 score", "{scores} scores");
+    let mut lines = vec![say!("{trees}, {standing} of them standing; {scores}.")];
     lines.extend(span.map(|(first, last)| {
-        format!("Scored from {} to {}.", words::day(first), words::day(last))
+        say!("Scored from {first} to {last}.", first = words::day(first), last = words::day(last))
     }));
     lines.extend(plot.head().origin.map(|origin| {
-        format!(
-            "At {:.4}° {}, {:.4}° {}; rows bear {}°.",
-            origin.lat.abs(),
-            if origin.lat < 0.0 { "south" } else { "north" },
-            origin.lon.abs(),
-            if origin.lon < 0.0 { "west" } else { "east" },
-            words::number(origin.row_bearing_deg)
+        let [lat, lon] = [origin.lat, origin.lon].map(f64::abs);
+        say!(
+            "At {latitude}, {longitude}; rows bear {bearing}°.",
+            latitude = match origin.lat < 0.0 {
+                true => say!("{lat:.4}° south"),
+                false => say!("{lat:.4}° north"),
+            },
+            longitude = match origin.lon < 0.0 {
+                true => say!("{lon:.4}° west"),
+                false => say!("{lon:.4}° east"),
+            },
+            bearing = words::number(origin.row_bearing_deg)
         )
     }));
-    let asked = format!(
-        "The question: which trees without symptoms resist {}, and which were merely missed by it?",
-        named.join(" or ")
+    let diseases = named.iter().cloned().reduce(|list, last| say!("{list} or {last}"));
+    let asked = say!(
+        "The question: which trees without symptoms resist {diseases}, and which were merely \
+         missed by it?",
+        diseases = diseases.unwrap_or_default()
     );
     vec![Block::Paragraph(asked), Block::List(lines)]
 }
@@ -101,18 +108,20 @@ fn decided(plot: &Plot) -> Vec<Block> {
         return Vec::new();
     }
     rows.sort_by_key(|(fate, _)| *fate);
-    let columns = ["Decision", "Tree", "Place", "Since", "Reason"].map(Column::words).to_vec();
+    let columns = [say!("Decision"), say!("Tree"), say!("Place"), say!("Since"), say!("Reason")]
+        .map(Column::words)
+        .to_vec();
     let table = Table {
-        caption: "What the breeder decided; no verdict changes by it.".to_owned(),
+        caption: say!("What the breeder decided; no verdict changes by it.").to_owned(),
         columns,
         rows: rows.into_iter().map(|(_, row)| row).collect(),
     };
-    vec![Block::Heading(2, "Decisions".to_owned()), Block::Table(table)]
+    vec![Block::Heading(2, say!("Decisions").to_owned()), Block::Table(table)]
 }
 
 /// How many seedlings of each cross were scored, and how many have each verdict.
 pub(crate) fn crosses(report: &Report, caption: String) -> Table {
-    let mut columns = vec![Column::words("Cross"), Column::numbers("Scored")];
+    let mut columns = vec![Column::words(say!("Cross")), Column::numbers(say!("Scored"))];
     columns.extend(Verdict::ALL.map(|it| Column::numbers(&plot::capital(it.as_str()))));
     let rows = report.crosses.iter().map(|cross| {
         let counts = [cross.scored].into_iter().chain(cross.verdicts);
@@ -123,13 +132,13 @@ pub(crate) fn crosses(report: &Report, caption: String) -> Table {
 
 /// What a cross is called.
 fn name(cross: &CrossReport) -> String {
-    cross.cross.clone().unwrap_or_else(|| "parents unknown".to_owned())
+    cross.cross.clone().unwrap_or_else(|| say!("parents unknown").to_owned())
 }
 
 /// `row 7, place 12`; nothing for a tree without them.
 pub(crate) fn place(tree: &plot::Tree) -> String {
     let place = tree.row().zip(tree.place());
-    place.map_or_else(String::new, |(row, place)| format!("row {row}, place {place}"))
+    place.map_or_else(String::new, |(row, place)| say!("row {row}, place {place}"))
 }
 
 #[cfg(test)]

@@ -1,5 +1,7 @@
 //! The printed ruler: whether a printer kept the size is seen by holding a ruler against it.
 
+use language::say;
+
 use crate::drawing::{Anchor, Drawing, Type};
 
 /// Its length, mm.
@@ -18,10 +20,10 @@ pub(crate) fn ruler(drawing: &mut Drawing, [x, y]: [f64; 2], room_mm: f64) {
         drawing.line([at, y - long], [at, y], LINE_MM, "#111");
     }
     let set = Type::points(8.0);
-    for (at, words) in [(0.0, "0"), (50.0, "50"), (100.0, "100 mm")] {
+    for (at, words) in [(0.0, "0"), (50.0, "50"), (100.0, say!("100 mm"))] {
         drawing.text([x + at, y - 3.6], set.anchored(Anchor::Middle), words);
     }
-    let words = "Not 100 mm long? Print again at 100 %, without fitting.";
+    let words = say!("Not 100 mm long? Print again at 100 %, without fitting.");
     let (from, room_mm) = (x + RULER_MM + 9.0, room_mm - RULER_MM - 9.0);
     if set.width_mm(words) <= room_mm {
         drawing.text_within([from, y - 0.4], set, room_mm, words);

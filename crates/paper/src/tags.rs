@@ -1,5 +1,6 @@
 //! Tags: a square code, the short code and words, on sheets of labels.
 
+use language::say;
 use plot::{Code, GenotypeId, Plot, Refusal, TreeIx};
 use walk::{Route, Rows, Way, Wish};
 
@@ -51,11 +52,11 @@ pub fn tags(asked: &Tags<'_>) -> Result<Vec<Page>, Refusal> {
     let Tags { plot, trees, sheet, start, .. } = *asked;
     sheet.check()?;
     if !(1..=sheet.count()).contains(&start) {
-        let expected = format!("a label from 1 to {}", sheet.count());
+        let expected = say!("a label from 1 to {count}", count = sheet.count());
         return Err(Refusal::new("start", start.to_string(), expected));
     }
     if trees.is_empty() {
-        return Err(Refusal::new("trees", "none", "trees that tags are printed of"));
+        return Err(Refusal::new("trees", say!("none"), say!("trees that tags are printed of")));
     }
     let texts = SquareTexts::of(plot, asked.address);
     let mut slots = vec![None; start - 1];
@@ -72,7 +73,7 @@ pub fn tags(asked: &Tags<'_>) -> Result<Vec<Page>, Refusal> {
             tag(&mut drawing, frame, plot, tree, &texts.text(tree))?;
         }
         foot(&mut drawing, &sheet);
-        let title = format!("{}, tags {} of {of}", plot.head().name, page + 1);
+        let title = say!("{plot}, tags {nth} of {of}", plot = plot.head().name, nth = page + 1);
         Ok(drawing.page(sheet.format, &title))
     });
     pages.collect()
@@ -98,7 +99,7 @@ pub fn test_page(sheet: &LabelSheet) -> Result<Page, Refusal> {
     let last = sheet.frame(sheet.count() - 1);
     let below = (height - 6.0).min(last.y + last.height + RULER_HEIGHT_MM + 1.0);
     ruler(&mut drawing, [(width - RULER_MM) / 2.0, below], RULER_MM);
-    Ok(drawing.page(sheet.format, "Test page for labels"))
+    Ok(drawing.page(sheet.format, say!("Test page for labels")))
 }
 
 /// The ruler, where labels leave white for it.
@@ -129,8 +130,8 @@ fn tag(
     let square = Square::of(text).ok_or_else(|| {
         Refusal::new(
             "tree_id",
-            format!("{} characters", text.len()),
-            "an id that a square code holds",
+            say!("{count} characters", count = text.len()),
+            say!("an id that a square code holds"),
         )
     })?;
     let module = side / square.modules() as f64;
@@ -146,10 +147,10 @@ fn tag(
         }
     };
     if module < LEAST_MODULE_MM || words.height < LEAST_WORDS_MM || words.width < 12.0 {
-        let found = format!("{:.1} x {:.1} mm", frame.width, frame.height);
-        let expected = format!(
-            "room for a square code of {:.1} mm and its short code beside it",
-            LEAST_MODULE_MM * square.modules() as f64
+        let found = say!("{width:.1} x {height:.1} mm", width = frame.width, height = frame.height);
+        let expected = say!(
+            "room for a square code of {side:.1} mm and its short code beside it",
+            side = LEAST_MODULE_MM * square.modules() as f64
         );
         return Err(Refusal::new("label", found, expected));
     }
@@ -183,13 +184,13 @@ impl Lines {
         let place = tree.row().zip(tree.place());
         let cross = (!tree.cross().is_unknown()).then(|| tree.cross().to_string());
         let year = tree.draft().cross_year.map(|year| year.to_string());
-        let number = tree.draft().seedling_no.as_ref().map(|number| format!("no. {number}"));
+        let number = tree.draft().seedling_no.as_ref().map(|number| say!("no. {number}"));
         let born: Vec<String> = [year, number].into_iter().flatten().collect();
         let name = tag.or(genotype);
         let lines = [
             Some((1.0, name.is_none(), code)),
             name.map(|name| (1.5, true, name.to_owned())),
-            place.map(|(row, place)| (1.0, false, format!("row {row} · place {place}"))),
+            place.map(|(row, place)| (1.0, false, say!("row {row} · place {place}"))),
             cross.map(|cross| (1.0, false, cross)),
             (!born.is_empty()).then(|| (1.0, false, born.join(", "))),
         ];

@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use language::say;
 use plot::{Code, Plot, Role, Status, TreeIx};
 use proof::Report;
 use scene::{escaped, words};
@@ -27,8 +28,9 @@ pub(super) fn cards(out: &mut String, asked: &ReadingCopy<'_>, rounds: &Rounds) 
         // Writing to a string cannot fail.
         let _ = write!(
             out,
-            "<section id=\"t{}\"><a href=\"#shut\">Close</a><h3>{}</h3>\n<p>{}</p>\n",
+            "<section id=\"t{}\"><a href=\"#shut\">{}</a><h3>{}</h3>\n<p>{}</p>\n",
             ix.get(),
+            say!("Close"),
             escaped(&tree.name()),
             escaped(&facts(plot, ix)),
         );
@@ -50,7 +52,8 @@ pub(super) fn cards(out: &mut String, asked: &ReadingCopy<'_>, rounds: &Rounds) 
 fn facts(plot: &Plot, ix: TreeIx) -> String {
     let tree = plot.tree(ix);
     let place = Some(place(tree)).filter(|place| !place.is_empty());
-    let on = tree.carrier().map(|carrier| format!("grafted on {}", plot.tree(carrier).name()));
+    let on =
+        tree.carrier().map(|carrier| say!("grafted on {tree}", tree = plot.tree(carrier).name()));
     let code = Code::of(tree.id()).map(|code| code.to_string());
     let role = (tree.role() != Role::Seedling).then(|| words::role(tree.role()).to_owned());
     let gone = (tree.status() != Status::Alive).then(|| words::standing(tree.status()).to_owned());
@@ -61,6 +64,9 @@ fn facts(plot: &Plot, ix: TreeIx) -> String {
 /// `Scab: untested, luck 62 % (35 % to 88 %).`; none where it was not scored.
 fn verdict(report: &Report, name: &str, ix: TreeIx) -> Option<String> {
     let judgement = &report.tree(ix)?.judgement;
-    let luck = words::luck(judgement).map_or_else(String::new, |luck| format!(", luck {luck}"));
-    Some(format!("{name}: {}{luck}.", judgement.verdict.as_str()))
+    let verdict = judgement.verdict.as_str();
+    Some(match words::luck(judgement) {
+        Some(luck) => say!("{name}: {verdict}, luck {luck}."),
+        None => format!("{name}: {verdict}."),
+    })
 }

@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use language::say;
 use plot::TreeIx;
 use scene::escaped;
 use walk::Rows;
@@ -10,13 +11,13 @@ use super::{ReadingCopy, card};
 
 /// A row is shown when it is asked for.
 pub(super) fn list(out: &mut String, asked: &ReadingCopy<'_>, rows: &Rows) {
-    out.push_str("<h2 id=\"trees\">All trees by row</h2>\n");
+    out.push_str(&format!("<h2 id=\"trees\">{}</h2>\n", say!("All trees by row")));
     for row in rows.all() {
         let places =
             row.places.iter().flat_map(|at| at.trees.iter().map(|&ix| (Some(at.number), ix)));
-        group(out, asked, &format!("Row {}", row.number), places);
+        group(out, asked, &say!("Row {row}", row = row.number), places);
     }
-    group(out, asked, "Without a row", rows.loose().iter().map(|&ix| (None, ix)));
+    group(out, asked, say!("Without a row"), rows.loose().iter().map(|&ix| (None, ix)));
 }
 
 fn group(

@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use language::say;
 use plot::{Plot, Round, TraitIx, TreeIx};
 use scene::{escaped, words};
 
@@ -79,11 +80,13 @@ impl Rounds {
         if rows.is_empty() {
             return String::new();
         }
-        let columns = ["Trait", "Season", "Rounds began on"].map(Column::words).to_vec();
-        let caption =
-            "A card has the scores of a season in the order of these rounds: – where there \
-                       is none, x where it could not be scored."
-                .to_owned();
+        let columns =
+            [say!("Trait"), say!("Season"), say!("Rounds began on")].map(Column::words).to_vec();
+        let caption = say!(
+            "A card has the scores of a season in the order of these rounds: – where there is none, \
+             x where it could not be scored."
+        )
+        .to_owned();
         let scales = plot.head().traits.iter().filter_map(|one| match &one.kind {
             plot::Kind::Ordinal(scale) => {
                 let step = |it: &plot::Step| format!("{} {}", words::number(it.value), it.label);
@@ -94,7 +97,8 @@ impl Rounds {
         });
         let scales: String = scales.collect();
         format!(
-            "<h2>Rounds and scales</h2>\n{}<ul>\n{scales}</ul>\n",
+            "<h2>{}</h2>\n{}<ul>\n{scales}</ul>\n",
+            say!("Rounds and scales"),
             table(&Table { caption, columns, rows })
         )
     }

@@ -1,5 +1,6 @@
 //! The columns of a field sheet, and one tree in them.
 
+use language::say;
 use plot::{Kind, Plot, Refusal, Role, Score, TraitIx, TreeIx};
 use scene::words;
 
@@ -50,10 +51,10 @@ impl Columns {
         let taken: f64 = asked.traits.iter().map(wide).sum();
         let rest = width - PLACE_MM - TAG_MM - taken;
         if asked.traits.is_empty() {
-            return Err(Refusal::new("trait", "none", "at least one trait to score"));
+            return Err(Refusal::new("trait", say!("none"), say!("at least one trait to score")));
         }
         if rest < CROSS_MM + NOTE_MM {
-            let found = format!("{} traits", asked.traits.len());
+            let found = say!("{count} traits", count = asked.traits.len());
             return Err(Refusal::new("trait", found, room_for(asked.format)));
         }
         let note_mm = NOTE_MM.max(rest * 0.48);
@@ -86,7 +87,8 @@ impl Columns {
         let base = y + self.head_mm() - 1.6;
         let set = Type::points(8.0);
         let mut x = ROOM_X_MM;
-        for (words, width) in [("Place", PLACE_MM), ("Tag, code", TAG_MM), ("Cross", self.cross_mm)]
+        for (words, width) in
+            [(say!("Place"), PLACE_MM), (say!("Tag, code"), TAG_MM), (say!("Cross"), self.cross_mm)]
         {
             drawing.text([x, base], set.bold(), words);
             x += width;
@@ -96,11 +98,11 @@ impl Columns {
                 let y = y + HEAD_LINE_MM * (nth as f64 + 0.8);
                 drawing.held([place.last, y], set.bold(), LAST_MM + place.box_mm, line);
             }
-            drawing.text([place.last, base], set, "last");
+            drawing.text([place.last, base], set, say!("last"));
             let now = [place.box_x + place.box_mm / 2.0, base];
             drawing.text_within(now, set.anchored(Anchor::Middle), place.box_mm, &unit(plot, *ix));
         }
-        drawing.text([self.note[0], base], set.bold(), "Note");
+        drawing.text([self.note[0], base], set.bold(), say!("Note"));
         let y = y + self.head_mm();
         drawing.line([ROOM_X_MM, y], [self.right, y], 0.3, "#111");
     }
@@ -114,12 +116,12 @@ impl Columns {
         let place = tree.place().map_or_else(|| "–".to_owned(), |place| place.to_string());
         drawing.text_within([ROOM_X_MM, upper + 0.4], large, PLACE_MM - 2.0, &place);
         if tree.carrier().is_some() {
-            drawing.text([ROOM_X_MM, lower], small, "graft");
+            drawing.text([ROOM_X_MM, lower], small, say!("graft"));
         }
         let x = ROOM_X_MM + PLACE_MM;
         match tree.tag_to_read() {
             Some(tag) => drawing.text_within([x, upper + 0.4], large, TAG_MM - 2.0, tag),
-            None => drawing.text([x, upper], small.faint(), "no tag"),
+            None => drawing.text([x, upper], small.faint(), say!("no tag")),
         }
         drawing.text_within([x, lower], small, TAG_MM - 2.0, &short_code(plot, ix));
         let x = x + TAG_MM;
@@ -150,9 +152,9 @@ fn descent(plot: &Plot, ix: TreeIx) -> [String; 2] {
     let cross = (!tree.cross().is_unknown()).then(|| tree.cross().to_string());
     let genotype = draft.genotype.as_ref().map(ToString::to_string);
     let year = draft.cross_year.map(|year| year.to_string());
-    let number = draft.seedling_no.as_ref().map(|number| format!("no. {number}"));
+    let number = draft.seedling_no.as_ref().map(|number| say!("no. {number}"));
     let role = (tree.role() != Role::Seedling).then(|| words::role(tree.role()).to_owned());
-    let on = tree.carrier().map(|carrier| format!("on {}", plot.tree(carrier).name()));
+    let on = tree.carrier().map(|carrier| say!("on {tree}", tree = plot.tree(carrier).name()));
     let (first, other) = match cross {
         Some(cross) => (cross, genotype),
         None => (genotype.unwrap_or_default(), None),
@@ -181,7 +183,7 @@ fn box_mm(plot: &Plot, ix: TraitIx) -> f64 {
 fn unit(plot: &Plot, ix: TraitIx) -> String {
     match &plot.trait_of(ix).kind {
         Kind::Number { unit: Some(unit), .. } => unit.clone(),
-        _ => "now".to_owned(),
+        _ => say!("now").to_owned(),
     }
 }
 
@@ -192,15 +194,11 @@ fn head_words(plot: &Plot, ix: TraitIx, place: Place) -> Vec<String> {
     lines
 }
 
-fn room_for(format: Format) -> String {
+fn room_for(format: Format) -> &'static str {
     match format.orientation {
-        Orientation::Portrait => {
-            "as many as fit beside cross and note: lay the page (landscape), or \
-                                  print some of them"
-                .to_owned()
-        }
-        Orientation::Landscape => {
-            "as many as fit beside cross and note: print some of them".to_owned()
-        }
+        Orientation::Portrait => say!(
+            "as many as fit beside cross and note: lay the page (landscape), or print some of them"
+        ),
+        Orientation::Landscape => say!("as many as fit beside cross and note: print some of them"),
     }
 }

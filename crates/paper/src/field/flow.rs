@@ -1,5 +1,6 @@
 //! Which trees of the walk stand on which page.
 
+use language::say;
 use plot::{Plot, Refusal, TreeIx};
 use walk::{End, Ends, Leg, Route, Rows, seen_infected};
 
@@ -40,7 +41,11 @@ pub(super) fn pages(
     let is_sick = |tree: TreeIx| sick[tree.get()];
     let route = Route::plan(plot, &Rows::of(plot), asked.wish, is_sick, |_| false);
     if route.stops.is_empty() {
-        return Err(Refusal::new("rows", "no tree that stands", "rows with trees that stand"));
+        return Err(Refusal::new(
+            "rows",
+            say!("no tree that stands"),
+            say!("rows with trees that stand"),
+        ));
     }
     let mut pages: Vec<Lines> = vec![Vec::new()];
     let mut left_mm = first_mm;
@@ -55,7 +60,7 @@ pub(super) fn pages(
             {
                 pages.push(Vec::new());
                 left_mm = other_mm;
-                begins.get_or_insert_with(|| format!("{name}, continued"));
+                begins.get_or_insert_with(|| say!("{name}, continued"));
             }
             let Some(page) = pages.last_mut() else { continue };
             let items = begins.take().map(Item::Leg).into_iter().chain([Item::Stop(stop)]);
@@ -71,19 +76,15 @@ pub(super) fn pages(
 
 /// `Row 7, from the road end`; of one tree, and of trees without a row, no direction is told.
 fn leg_words(plot: &Plot, ends: &Ends, leg: &Leg, stops: &[TreeIx]) -> String {
-    let mut words = match leg.row {
-        Some(row) => format!("Row {row}"),
-        None => "Without a row".to_owned(),
-    };
     let place = |tree: Option<&TreeIx>| tree.and_then(|&tree| plot.tree(tree).place());
-    if let (Some(_), Some(from), Some(to)) = (leg.row, place(stops.first()), place(stops.last()))
-        && from != to
-    {
-        let end = if from < to { End::Low } else { End::High };
-        words += &format!(", from the {}", ends.name(end));
-    }
-    if leg.sick {
-        words += ": trees seen with symptoms";
-    }
-    words
+    let places = place(stops.first()).zip(place(stops.last())).filter(|(from, to)| from != to);
+    let name = match (leg.row, places) {
+        (None, _) => say!("Without a row").to_owned(),
+        (Some(row), None) => say!("Row {row}"),
+        (Some(row), Some((from, to))) => {
+            let end = if from < to { End::Low } else { End::High };
+            say!("Row {row}, from the {end}", end = ends.name(end))
+        }
+    };
+    if leg.sick { say!("{name}: trees seen with symptoms") } else { name }
 }

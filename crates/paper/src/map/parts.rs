@@ -1,5 +1,6 @@
 //! The pages of a map that is too large for one: evenly over the plot, each with what it shows.
 
+use language::{count, say};
 use plot::{Plot, Spot};
 use scene::{Camera, Ground, Point};
 
@@ -67,16 +68,24 @@ fn part(plot: &Plot, ground: &Ground, camera: Camera, [width, height]: [f64; 2])
     let places: Vec<Option<(i32, i32)>> =
         inside.map(|(_, tree)| tree.row().zip(tree.place())).collect();
     let numbered = || places.iter().copied().flatten();
-    let span = |what: &str, of: fn((i32, i32)) -> i32| {
-        let (low, high) = (numbered().map(of).min()?, numbered().map(of).max()?);
-        Some(if low == high { format!("{what} {low}") } else { format!("{what}s {low} to {high}") })
-    };
-    let words = [span("row", |at| at.0), span("place", |at| at.1)].into_iter().flatten();
-    let words = words.collect::<Vec<_>>().join(", ");
+    let span =
+        |of: fn((i32, i32)) -> i32| Some((numbered().map(of).min()?, numbered().map(of).max()?));
+    let rows = span(|at| at.0).map(|(from, to)| match from == to {
+        true => say!("row {row}", row = from),
+        false => say!("rows {from} to {to}"),
+    });
+    let of_row = span(|at| at.1).map(|(from, to)| match from == to {
+        true => say!("place {place}", place = from),
+        false => say!("places {from} to {to}"),
+    });
+    let words = rows.into_iter().chain(of_row).collect::<Vec<_>>().join(", ");
     (!places.is_empty()).then(|| Part {
         camera,
         corners: [corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)],
-        words: if words.is_empty() { format!("{} trees", places.len()) } else { words },
+        words: match words.is_empty() {
+            true => count!(places.len(), "1 tree", "{trees} trees", trees = places.len()),
+            false => words,
+        },
     })
 }
 

@@ -1,5 +1,6 @@
 //! What is reported of one disease.
 
+use language::{count, say};
 use plot::{Plot, capital};
 use proof::{Judgement, Report, TreeReport, Verdict};
 use scene::{
@@ -17,11 +18,11 @@ pub(super) fn blocks(asked: &Reported<'_>, ground: &Ground, report: &Report) -> 
     blocks.extend(words::cautions::of_disease(plot, &report.disease).into_iter().map(Block::Note));
     let limits: Vec<String> = report.limits.iter().map(|it| words::limit(&of, it)).collect();
     if !limits.is_empty() {
-        blocks.extend([Block::Paragraph("What the data could not carry:".to_owned())]);
+        blocks.extend([Block::Paragraph(say!("What the data could not carry:").to_owned())]);
         blocks.push(Block::List(limits));
     }
     blocks.extend(seasons(asked, report));
-    blocks.extend([Block::Heading(3, format!("Verdicts on {of} by cross"))]);
+    blocks.extend([Block::Heading(3, say!("Verdicts on {of} by cross"))]);
     blocks.push(Block::Paragraph(counts(report)));
     blocks.push(Block::Table(crosses(report)));
     let told = report.crosses.iter().filter_map(|cross| {
@@ -44,19 +45,25 @@ fn seasons(asked: &Reported<'_>, report: &Report) -> Vec<Block> {
         let test = words::season_test(plot, asked.weather, &report.disease, seen);
         words::season(plot, &report.disease, seen, &test).join(" ")
     });
-    vec![Block::Heading(3, "How hard the seasons tested".to_owned()), Block::List(lines.collect())]
+    vec![
+        Block::Heading(3, say!("How hard the seasons tested").to_owned()),
+        Block::List(lines.collect()),
+    ]
 }
 
 fn counts(report: &Report) -> String {
     let of = |verdict| report.trees.iter().filter(|it| it.judgement.verdict == verdict).count();
     let told = Verdict::ALL.map(|verdict| format!("{} {}", of(verdict), verdict.as_str()));
-    format!("Of {}: {}.", words::count(report.trees.len(), "scored tree"), told.join(", "))
+    let trees = report.trees.len();
+    let trees = count!(trees, "1 scored tree", "{trees} scored trees");
+    say!("Of {trees}: {verdicts}.", verdicts = told.join(", "))
 }
 
 fn crosses(report: &Report) -> Table {
-    let caption = "Seedlings by cross; the share is corrected for escapes, with its 90 % interval.";
+    let caption =
+        say!("Seedlings by cross; the share is corrected for escapes, with its 90 % interval.");
     let mut table = super::crosses(report, caption.to_owned());
-    table.columns.push(Column::numbers("Resistant share"));
+    table.columns.push(Column::numbers(say!("Resistant share")));
     for (row, cross) in table.rows.iter_mut().zip(&report.crosses) {
         let share = cross.resistant_share.as_ref();
         row.push(share.map_or_else(|| "–".to_owned(), words::estimate));
@@ -95,32 +102,41 @@ fn clean(asked: &Reported<'_>, report: &Report, of: &str) -> Vec<Block> {
             id(a).cmp(&id(b))
         })
     });
-    let mut blocks = vec![Block::Heading(3, format!("Proven against {of}"))];
+    let mut blocks = vec![Block::Heading(3, say!("Proven against {of}"))];
     if proven.is_empty() {
-        blocks.push(Block::Paragraph(format!(
+        blocks.push(Block::Paragraph(say!(
             "No tree is proven against {of}: clean scores here are no proof yet."
         )));
         return blocks;
     }
     blocks.push(Block::Note(words::PROOF_IS_LOCAL.to_owned()));
     let rows = proven.iter().map(|one| row(plot, one)).collect();
-    let columns = ["Tree", "Place", "Cross"].map(Column::words);
-    let numbers = ["Luck", "At most", "Dose", "Seasons"].map(Column::numbers);
+    let columns = [say!("Tree"), say!("Place"), say!("Cross")].map(Column::words);
+    let numbers =
+        [say!("Luck"), say!("At most"), say!("Dose"), say!("Seasons")].map(Column::numbers);
     blocks.push(Block::Table(Table {
-        caption: format!(
-            "{}, the least luck first, with the upper end of its 90 % interval; checks are left out.",
-            words::count(proven.len(), "proven tree")
+        caption: count!(
+            proven.len(),
+            "1 proven tree, the least luck first, with the upper end of its 90 % interval; checks \
+             are left out.",
+            "{trees} proven trees, the least luck first, with the upper end of its 90 % interval; \
+             checks are left out.",
+            trees = proven.len()
         ),
         columns: columns.into_iter().chain(numbers).collect(),
         rows,
     }));
     for one in proven.iter().take(asked.explained) {
         let tree = plot.tree(one.tree);
-        blocks.push(Block::Heading(3, format!("Why {}", tree.name())));
+        blocks.push(Block::Heading(3, say!("Why {name}", name = tree.name())));
         let said = [words::judgement(of, &one.judgement)];
         let reasons = words::reasons(plot, &report.disease, &one.judgement);
-        let gone = (tree.status() != plot::Status::Alive)
-            .then(|| format!("It does not stand any more: {}.", words::standing(tree.status())));
+        let gone = (tree.status() != plot::Status::Alive).then(|| {
+            say!(
+                "It does not stand any more: {standing}.",
+                standing = words::standing(tree.status())
+            )
+        });
         let decided = plot.decisions().standing(tree.id()).map(words::decision);
         blocks.push(Block::List(
             said.into_iter().chain(reasons).chain(gone).chain(decided).collect(),
@@ -128,7 +144,7 @@ fn clean(asked: &Reported<'_>, report: &Report, of: &str) -> Vec<Block> {
     }
     let more = proven.len().saturating_sub(asked.explained);
     if more > 0 {
-        blocks.push(Block::Paragraph(format!(
+        blocks.push(Block::Paragraph(say!(
             "The reasons of {more} more are on their cards in Leeward."
         )));
     }
@@ -144,11 +160,11 @@ fn row(plot: &Plot, one: &TreeReport) -> Vec<String> {
     let Judgement { luck, dose, seasons_scored, .. } = &one.judgement;
     vec![
         tree.name(),
-        place(tree).replace("row ", "row\u{a0}").replace("place ", "place\u{a0}"),
+        place(tree).replace(' ', "\u{a0}").replace(",\u{a0}", ", "),
         tree.parentage().unwrap_or_default().replace("no. ", "no.\u{a0}"),
         luck.as_ref().map(|luck| words::percent(luck.value)).unwrap_or_default(),
         luck.as_ref().map(|luck| words::percent(luck.high)).unwrap_or_default(),
-        dose.map(|dose| format!("{dose:.1}")).unwrap_or_default(),
+        dose.map(|dose| language::decimal(format!("{dose:.1}"))).unwrap_or_default(),
         seasons_scored.to_string(),
     ]
 }
