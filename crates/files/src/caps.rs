@@ -1,5 +1,6 @@
 //! How much is read: limits that keep a hostile or mistaken file from taking the machine along.
 
+use language::say;
 use plot::{Problem, Refusal, Weight};
 
 use crate::{decisions, events, head, scores, trees, weather};
@@ -52,8 +53,8 @@ pub fn too_large(name: &str, bytes: u64) -> Option<Problem> {
         file: name.to_owned(),
         line: None,
         column: None,
-        found: format!("a file of {}", in_mib(bytes)),
-        expected: format!("at most {}", in_mib(allowed)),
+        found: say!("a file of {size}", size = in_mib(bytes)),
+        expected: say!("at most {most}", most = in_mib(allowed)),
     })
 }
 
@@ -65,10 +66,10 @@ pub(crate) fn check_cell(column: &'static str, words: &str) -> Result<(), Refusa
     if words.len() <= CELL_BYTES {
         return Ok(());
     }
-    let expected = format!("at most {CELL_BYTES} bytes");
-    Err(Refusal::new(column, format!("{} bytes", words.len()), expected))
+    let expected = say!("at most {most} bytes", most = CELL_BYTES);
+    Err(Refusal::new(column, say!("{bytes} bytes", bytes = words.len()), expected))
 }
 
 fn in_mib(bytes: u64) -> String {
-    format!("{:.1} MiB ({bytes} bytes)", bytes as f64 / f64::from(1 << 20))
+    say!("{size:.1} MiB ({bytes} bytes)", size = bytes as f64 / f64::from(1 << 20))
 }

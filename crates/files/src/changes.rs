@@ -1,6 +1,7 @@
 //! Changes of a tree's cell as lines of a log: what the cell said, what it says now, when and by
 //! whom.
 
+use language::say;
 use plot::{ScoreId, TreeCell, TreeChange, TreeId, When};
 
 use crate::table::{Line, columns};
@@ -35,9 +36,10 @@ pub(crate) fn line(change: &TreeChange) -> Vec<u8> {
 
 /// What a line says; none when anything in it was refused.
 pub(crate) fn change(line: &mut Line<'_>) -> Option<TreeChange> {
-    let tree = line.needed(C::TreeId, "the tree_id of a tree");
-    let cell = line.read(C::Cell, "status or note", TreeCell::parse);
-    let when = line.read(C::ChangedOn, "a date, or date and time with offset", When::parse);
+    let tree = line.needed(C::TreeId, || say!("the tree_id of a tree"));
+    let cell = line.read(C::Cell, || say!("status or note"), TreeCell::parse);
+    let when =
+        line.read(C::ChangedOn, || say!("a date, or date and time with offset"), When::parse);
     let text = |column| line.text(column).map(Into::into);
     Some(TreeChange {
         from: text(C::From).unwrap_or_default(),

@@ -1,6 +1,7 @@
 //! `decisions.csv`: what the breeder decided on each tree. Lines are only ever added; the latest on a
 //! tree stands.
 
+use language::say;
 use plot::{Decision, DecisionId, Fate, Plot, Problem, Refusal, TreeId, When};
 
 use crate::findings::Findings;
@@ -84,11 +85,14 @@ impl Book {
 
 /// What a line says; none when anything in it was refused.
 fn decision(line: &mut Line<'_>) -> Option<Decision> {
-    let id = line.needed(C::DecisionId, "an id of its own");
-    let tree = line.needed(C::TreeId, "a tree_id of trees.csv");
-    let fate =
-        line.read(C::Decision, "keep, watch, cull, or nothing: undecided again", Fate::parse);
-    let expected = "a date that exists, such as 2031-06-14 or 2031-06-14T09:31:05+02:00";
+    let id = line.needed(C::DecisionId, || say!("an id of its own"));
+    let tree = line.needed(C::TreeId, || say!("a tree_id of trees.csv"));
+    let fate = line.read(
+        C::Decision,
+        || say!("keep, watch, cull, or nothing: undecided again"),
+        Fate::parse,
+    );
+    let expected = || say!("a date that exists, such as 2031-06-14 or 2031-06-14T09:31:05+02:00");
     let decided_on = match line.needed(C::DecidedOn, expected) {
         Some(_) => line.read(C::DecidedOn, expected, When::parse),
         None => None,

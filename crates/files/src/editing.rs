@@ -6,6 +6,7 @@ mod take_back;
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
+use language::say;
 use plot::{Edit, EditId, EditPart, Edits, Head, Plot, Problem, Refusal, TreeField, TreeId, When};
 
 use crate::findings::Findings;
@@ -31,7 +32,11 @@ impl Book {
     /// is missing where adding it would make a faulty line mean something. Nothing is changed then.
     pub fn edit(&mut self, mut edit: Edit) -> Result<Vec<u8>, Refusal> {
         if self.edits.get(&edit.id).is_some() {
-            return Err(Refusal::new("edit", format!("\"{}\" twice", edit.id), "a new name"));
+            return Err(Refusal::new(
+                "edit",
+                say!("\"{id}\" twice", id = edit.id),
+                say!("a new name"),
+            ));
         }
         let mut sheets = self.sheets()?;
         fill(&sheets, &mut edit)?;
@@ -146,8 +151,12 @@ impl Book {
         touched: &HashSet<&TreeId>,
     ) -> Result<(), Refusal> {
         if bytes.len() as u64 > CSV_BYTES {
-            let expected = format!("at most {CSV_BYTES} bytes");
-            return Err(Refusal::new("trees.csv", format!("{} bytes", bytes.len()), expected));
+            let expected = say!("at most {most} bytes", most = CSV_BYTES);
+            return Err(Refusal::new(
+                "trees.csv",
+                say!("{bytes} bytes", bytes = bytes.len()),
+                expected,
+            ));
         }
         let (now, problems) = match &head {
             Some(head) => read(&bytes, &self.head_of(head)?),
@@ -212,7 +221,11 @@ impl Book {
         }
         let without = |head: &Head| Head { origin: None, ..head.clone() };
         head.filter(|head| without(head) == without(self.plot.head())).ok_or_else(|| {
-            Refusal::new("origin", "a plot.json that says something else", "the origin alone")
+            Refusal::new(
+                "origin",
+                say!("a plot.json that says something else"),
+                say!("the origin alone"),
+            )
         })
     }
 
@@ -234,8 +247,12 @@ impl Book {
         let faults = problems.into_iter().filter(|problem| problem.weight == plot::Weight::Fault);
         let Some(problem) = { faults }.find(is_new) else {
             let expected =
-                "such a column, or no faulty line that would mean something by the change";
-            return Refusal::new("trees.csv", "lines that would say something else", expected);
+                say!("such a column, or no faulty line that would mean something by the change");
+            return Refusal::new(
+                "trees.csv",
+                say!("lines that would say something else"),
+                expected,
+            );
         };
         let column = problem.column.as_deref().and_then(TreeField::parse);
         let column = column.map_or("tree_id", TreeField::as_str);
@@ -293,18 +310,22 @@ fn fill(sheets: &Sheets<'_>, edit: &mut Edit) -> Result<(), Refusal> {
                 }
             }
             EditPart::Add(line) if sheet.has(line.id.as_str()) => {
-                let found = format!("\"{}\", which another line has", line.id);
-                return Err(Refusal::new("tree_id", found, "an id of its own"));
+                let found = say!("\"{id}\", which another line has", id = line.id);
+                return Err(Refusal::new("tree_id", found, say!("an id of its own")));
             }
             EditPart::TakeOut(line) => {
-                let found = format!("the line of \"{}\" to be taken out", line.id);
-                return Err(Refusal::new("tree_id", found, "a status such as removed"));
+                let found = say!("the line of \"{id}\" to be taken out", id = line.id);
+                return Err(Refusal::new("tree_id", found, say!("a status such as removed")));
             }
             EditPart::Add(_) => parts.push(part),
             EditPart::Lie { to, .. } => {
                 let from = sheets.head.origin();
                 let origin = head::said(&to).ok_or_else(|| {
-                    Refusal::new("origin", format!("\"{to}\""), "longitude, latitude and bearing")
+                    Refusal::new(
+                        "origin",
+                        format!("\"{to}\""),
+                        say!("longitude, latitude and bearing"),
+                    )
                 })?;
                 if head::said(from) != Some(origin) {
                     let to = head::saying(from, &origin).into();
@@ -316,8 +337,8 @@ fn fill(sheets: &Sheets<'_>, edit: &mut Edit) -> Result<(), Refusal> {
     if parts.is_empty() {
         return Err(Refusal::new(
             "edit",
-            "nothing that would change",
-            "something else than it says",
+            say!("nothing that would change"),
+            say!("something else than it says"),
         ));
     }
     edit.parts = parts;
@@ -342,14 +363,14 @@ pub(crate) fn apply(sheets: &mut Sheets<'_>, edit: &Edit) -> Result<(), Refusal>
         if !is_first {
             let found = part
                 .tree()
-                .map_or("the origin twice".to_owned(), |tree| format!("tree \"{tree}\" twice"));
-            return Err(Refusal::new("edit", found, "each cell and each line once"));
+                .map_or(say!("the origin twice").to_owned(), |tree| say!("tree \"{tree}\" twice"));
+            return Err(Refusal::new("edit", found, say!("each cell and each line once")));
         }
         fits(sheets, part)?;
     }
     if let Some((tree, _)) = cells.iter().find(|(tree, _)| lines.contains(tree)) {
-        let found = format!("tree \"{tree}\" twice");
-        return Err(Refusal::new("edit", found, "each cell and each line once"));
+        let found = say!("tree \"{tree}\" twice");
+        return Err(Refusal::new("edit", found, say!("each cell and each line once")));
     }
     let sheet = &mut sheets.trees;
     for part in &edit.parts {
@@ -383,20 +404,21 @@ fn fits(sheets: &Sheets<'_>, part: &EditPart) -> Result<(), Refusal> {
                 caps::check_cell(field.as_str(), text)?;
             }
             if sheet.has(line.id.as_str()) && !sheet.says(line) {
-                let found = format!("\"{}\", which another line has", line.id);
-                return Err(Refusal::new("tree_id", found, "an id of its own"));
+                let found = say!("\"{id}\", which another line has", id = line.id);
+                return Err(Refusal::new("tree_id", found, say!("an id of its own")));
             }
         }
         EditPart::TakeOut(line) => {
             if sheet.has(line.id.as_str()) && !sheet.says(line) {
-                let found = format!("a line of \"{}\" that says something else by now", line.id);
-                return Err(Refusal::new("tree_id", found, "the line as it was added"));
+                let found =
+                    say!("a line of \"{id}\" that says something else by now", id = line.id);
+                return Err(Refusal::new("tree_id", found, say!("the line as it was added")));
             }
         }
         EditPart::Lie { from, to } => {
             let now = sheets.head.origin();
             if !head::is_same(now, from) && !head::is_same(now, to) {
-                let expected = "the origin that the plot had when it was changed";
+                let expected = say!("the origin that the plot had when it was changed");
                 return Err(Refusal::new("origin", format!("\"{now}\""), expected));
             }
         }

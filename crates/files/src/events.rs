@@ -2,6 +2,8 @@
 
 use std::ops::RangeInclusive;
 
+use language::say;
+
 use crate::findings::{Findings, quoted};
 use crate::table::{Column, Line, Table, columns};
 use plot::{Event, Refusal, Weight};
@@ -21,8 +23,8 @@ pub(crate) fn read(bytes: &[u8], findings: &mut Findings) -> Vec<Event> {
     let says_when = header.has(C::Date) || header.has(C::From) && header.has(C::To);
     if !says_when {
         let column = Some(C::Date.name().to_owned());
-        let expected = "a column date, or columns from and to";
-        findings.push(Weight::Fault, Some(1), column, "no column that says when", expected);
+        let expected = say!("a column date, or columns from and to");
+        findings.push(Weight::Fault, Some(1), column, say!("no column that says when"), expected);
         return events;
     }
     table.step(bytes, u64::MAX, findings, &mut |line| events.extend(event(line)));
@@ -31,8 +33,8 @@ pub(crate) fn read(bytes: &[u8], findings: &mut Findings) -> Vec<Event> {
 
 fn event(line: &mut Line<'_>) -> Option<Event> {
     let (date, from, to) = (line.date(C::Date), line.date(C::From), line.date(C::To));
-    let kind = line.needed(C::Kind, "spray, pruning, hail, frost or a word of your own");
-    let rows = line.read(C::Rows, "row numbers and ranges such as 3-7, 9", rows);
+    let kind = line.needed(C::Kind, || say!("spray, pruning, hail, frost or a word of your own"));
+    let rows = line.read(C::Rows, || say!("row numbers and ranges such as 3-7, 9"), rows);
     if !line.is_good() {
         return None;
     }
@@ -40,12 +42,16 @@ fn event(line: &mut Line<'_>) -> Option<Event> {
         (Some(date), None, None) => (date, date),
         (None, Some(from), Some(to)) if from <= to => (from, to),
         (None, Some(from), Some(to)) => {
-            let expected = format!("a day on or after from ({from})");
+            let expected = say!("a day on or after from ({from})");
             line.refuse(Refusal::new(C::To.name(), to.to_string(), expected));
             return None;
         }
         (None, None, None) => {
-            line.refuse(Refusal::new(C::Date.name(), "nothing", "a date, or from and to"));
+            line.refuse(Refusal::new(
+                C::Date.name(),
+                say!("nothing"),
+                say!("a date, or from and to"),
+            ));
             return None;
         }
         _ => {
@@ -53,7 +59,7 @@ fn event(line: &mut Line<'_>) -> Option<Event> {
                 let cell = quoted(line.text(column).unwrap_or_default());
                 format!("{} {cell}", column.name())
             });
-            let expected = "either date, or both from and to";
+            let expected = say!("either date, or both from and to");
             line.refuse(Refusal::new(C::Date.name(), found.join(", "), expected));
             return None;
         }

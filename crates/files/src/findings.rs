@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 
+use language::say;
 use plot::{Problem, Refusal, Weight};
 
 use crate::caps;
@@ -85,8 +86,8 @@ impl Findings {
                 file: self.file.to_string(),
                 line: None,
                 column: None,
-                found: format!("{} more problems, which are not listed", self.unlisted),
-                expected: format!("at most {} problems", caps::PROBLEMS),
+                found: say!("{more} more problems, which are not listed", more = self.unlisted),
+                expected: say!("at most {most} problems", most = caps::PROBLEMS),
             });
         }
         self.problems
@@ -96,7 +97,7 @@ impl Findings {
 /// A cell or value as messages quote it: in quotation marks, shortened, `nothing` when empty.
 pub(crate) fn quoted(text: &str) -> String {
     if text.is_empty() {
-        return "nothing".to_owned();
+        return say!("nothing").to_owned();
     }
     let start: String = text.chars().take(QUOTED_CHARS / 2).collect();
     let dots = if start.len() < text.len() { "…" } else { "" };

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use language::say;
 use plot::{Problem, Weight};
 
 /// The files of a plot folder by path within the folder, parted by `/` (`plot.json`,
@@ -27,9 +28,13 @@ pub fn base<'a>(names: impl Iterator<Item = &'a str> + Clone) -> Result<String, 
     });
     let found = match below.collect::<Vec<&str>>()[..] {
         [one] => return Ok(one.to_owned()),
-        [] if names.clone().next().is_none() => "no plot.json (the folder is empty)".to_owned(),
-        [] => "no plot.json".to_owned(),
-        ref several => format!("{} plots ({})", several.len(), several.join(", ")),
+        [] if names.clone().next().is_none() => {
+            say!("no plot.json (the folder is empty)").to_owned()
+        }
+        [] => say!("no plot.json").to_owned(),
+        ref several => {
+            say!("{count} plots ({names})", count = several.len(), names = several.join(", "))
+        }
     };
     Err(Problem {
         weight: Weight::Fault,
@@ -37,7 +42,7 @@ pub fn base<'a>(names: impl Iterator<Item = &'a str> + Clone) -> Result<String, 
         line: None,
         column: None,
         found,
-        expected: "a plot folder with plot.json and trees.csv".to_owned(),
+        expected: say!("a plot folder with plot.json and trees.csv").to_owned(),
     })
 }
 

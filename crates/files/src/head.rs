@@ -10,6 +10,7 @@ mod written;
 
 use std::collections::BTreeMap;
 
+use language::say;
 use plot::{
     Cross, CrossKey, Head, Kind, Layout, Needs, Origin, Plot, Refusal, Scale, Step, Trait, TraitId,
     Weight,
@@ -34,7 +35,7 @@ const VERSION: u64 = 1;
 /// the format, its version, the name or the layout.
 pub(crate) fn read(bytes: &[u8], findings: &mut Findings) -> Option<Head> {
     if let Some(kind) = sniff::not_text(bytes) {
-        findings.whole(kind, "JSON text in UTF-8");
+        findings.whole(kind, say!("JSON text in UTF-8"));
         return None;
     }
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
@@ -47,14 +48,14 @@ pub(crate) fn read(bytes: &[u8], findings: &mut Findings) -> Option<Head> {
     };
     let mut fields = Fields::of(&json, String::new(), findings)?;
     format_and_version(&mut fields)?;
-    let name = fields.needed("name", "the plot's name", non_empty);
+    let name = fields.needed("name", say!("the plot's name"), non_empty);
     let layout = fields.within("layout", true, layout);
     let origin = fields.within("origin", false, origin);
-    let month = fields.optional("season_starts_month", "a month from 1 to 12", |value| {
+    let month = fields.optional("season_starts_month", say!("a month from 1 to 12"), |value| {
         value.as_u64().filter(|month| (1..=12).contains(month)).map(|month| month as u8)
     });
-    let traits = fields.each("traits", "a list of traits", one_trait);
-    let crosses = fields.each("crosses", "a list of crosses", cross);
+    let traits = fields.each("traits", say!("a list of traits"), one_trait);
+    let crosses = fields.each("crosses", say!("a list of crosses"), cross);
     let diseases = diseases::diseases(&mut fields);
     let mut head = Head {
         name: name?,
@@ -83,10 +84,10 @@ fn not_json(error: &serde_json::Error, findings: &mut Findings) {
     let text = error.to_string();
     let what = text.rsplit_once(" at line ").map_or(text.as_str(), |(what, _)| what);
     let (found, expected) = if what.contains("recursion limit") {
-        let found = format!("lists or objects within one another, too many at character {at}");
-        (found, "at most 127 levels")
+        let found = say!("lists or objects within one another, too many at character {at}");
+        (found, say!("at most 127 levels"))
     } else {
-        (format!("no valid JSON at character {at} ({what})"), "JSON text")
+        (say!("no valid JSON at character {at} ({what})"), say!("JSON text"))
     };
     findings.push(Weight::Fault, Some(line), None, found, expected);
 }
@@ -95,12 +96,13 @@ fn format_and_version(fields: &mut Fields<'_, '_>) -> Option<()> {
     let format = fields.needed("format", format!("\"{FORMAT}\""), |value| {
         value.as_str().filter(|&format| format == FORMAT).map(|_| ())
     });
-    let newer = format!(
-        "version {VERSION} at most: a newer Leeward wrote this folder and is needed to open it"
+    let newer = say!(
+        "version {version} at most: a newer Leeward wrote this folder and is needed to open it",
+        version = VERSION
     );
     let version = match fields.value("version").and_then(Value::as_u64) {
         Some(later) if later > VERSION => {
-            fields.fault("version", format!("version {later}"), newer);
+            fields.fault("version", say!("version {version}", version = later), newer);
             None
         }
         _ => fields.needed("version", VERSION.to_string(), |value| {
@@ -124,11 +126,11 @@ fn whole(value: &Value) -> Option<i32> {
 
 fn layout(fields: &mut Fields<'_, '_>) -> Option<Layout> {
     let spacing = |value: &Value| value.as_f64().filter(|&metres| metres > 0.0 && metres <= 1000.0);
-    let expected = "metres above 0 and at most 1000";
+    let expected = say!("metres above 0 and at most 1000");
     let row_spacing_m = fields.needed("row_spacing_m", expected, spacing);
     let place_spacing_m = fields.needed("place_spacing_m", expected, spacing);
-    let first_row = fields.optional("first_row", "a whole number", whole);
-    let first_place = fields.optional("first_place", "a whole number", whole);
+    let first_row = fields.optional("first_row", say!("a whole number"), whole);
+    let first_place = fields.optional("first_place", say!("a whole number"), whole);
     Some(Layout {
         row_spacing_m: row_spacing_m?,
         place_spacing_m: place_spacing_m?,
@@ -140,17 +142,18 @@ fn layout(fields: &mut Fields<'_, '_>) -> Option<Layout> {
 fn origin(fields: &mut Fields<'_, '_>) -> Option<Origin> {
     let within =
         |limit: f64| move |value: &Value| value.as_f64().filter(|degrees| degrees.abs() <= limit);
-    let lon = fields.needed("lon", "degrees from -180 to 180", within(180.0));
-    let lat = fields.needed("lat", "degrees from -89.9 to 89.9", within(89.9));
-    let bearing = fields.optional("row_bearing_deg", "degrees from -360 to 360", within(360.0));
+    let lon = fields.needed("lon", say!("degrees from -180 to 180"), within(180.0));
+    let lat = fields.needed("lat", say!("degrees from -89.9 to 89.9"), within(89.9));
+    let bearing =
+        fields.optional("row_bearing_deg", say!("degrees from -360 to 360"), within(360.0));
     Some(Origin { lon: lon?, lat: lat?, row_bearing_deg: bearing.unwrap_or(0.0) })
 }
 
 fn one_trait(fields: &mut Fields<'_, '_>) -> Option<Trait> {
-    let id = fields.needed("id", "a name", non_empty);
-    let disease = fields.optional("disease", "the name of a disease", non_empty);
-    let label = fields.optional("label", "words for the screen", text);
-    let expected = "\"ordinal\" or \"number\"";
+    let id = fields.needed("id", say!("a name"), non_empty);
+    let disease = fields.optional("disease", say!("the name of a disease"), non_empty);
+    let label = fields.optional("label", say!("words for the screen"), text);
+    let expected = say!("\"ordinal\" or \"number\"");
     let kind = match fields.needed("kind", expected, |value| {
         value.as_str().filter(|kind| ["ordinal", "number"].contains(kind)).map(str::to_owned)
     }) {
@@ -165,20 +168,20 @@ fn one_trait(fields: &mut Fields<'_, '_>) -> Option<Trait> {
 }
 
 fn needs(fields: &mut Fields<'_, '_>) -> Option<Needs> {
-    let trait_id = fields.needed("trait", "the id of another trait", non_empty);
-    let at_least = fields.needed("at_least", "a number", Value::as_f64);
+    let trait_id = fields.needed("trait", say!("the id of another trait"), non_empty);
+    let at_least = fields.needed("at_least", say!("a number"), Value::as_f64);
     Some(Needs { trait_id: TraitId::new(trait_id?), at_least: at_least? })
 }
 
 fn scale(fields: &mut Fields<'_, '_>) -> Option<Scale> {
-    let expected = "a list of classes {\"value\", \"label\", \"severity\"}";
+    let expected = say!("a list of classes {{\"value\", \"label\", \"severity\"}}");
     if fields.value("scale").is_none() {
-        fields.fault("scale", "nothing", expected);
+        fields.fault("scale", say!("nothing"), expected.as_str());
     }
-    let steps = fields.each("scale", expected, |fields| {
-        let value = fields.needed("value", "a number", Value::as_f64);
-        let label = fields.optional("label", "words", text);
-        let severity = fields.optional("severity", "a share from 0 to 1", |value| {
+    let steps = fields.each("scale", &expected, |fields| {
+        let value = fields.needed("value", say!("a number"), Value::as_f64);
+        let label = fields.optional("label", say!("words"), text);
+        let severity = fields.optional("severity", say!("a share from 0 to 1"), |value| {
             value.as_f64().filter(|share| (0.0..=1.0).contains(share))
         });
         Some(Step { value: value?, label: label.unwrap_or_default(), severity })
@@ -188,24 +191,24 @@ fn scale(fields: &mut Fields<'_, '_>) -> Option<Scale> {
 }
 
 fn number(fields: &mut Fields<'_, '_>) -> Option<Kind> {
-    let unit = fields.optional("unit", "a unit such as mm", text);
-    let min = fields.optional("min", "a number", Value::as_f64);
-    let max = fields.optional("max", "a number", Value::as_f64);
+    let unit = fields.optional("unit", say!("a unit such as mm"), text);
+    let min = fields.optional("min", say!("a number"), Value::as_f64);
+    let max = fields.optional("max", say!("a number"), Value::as_f64);
     if let (Some(min), Some(max)) = (min, max)
         && max < min
     {
-        fields.fault("max", max.to_string(), format!("a number of at least min ({min})"));
+        fields.fault("max", max.to_string(), say!("a number of at least min ({min})"));
     }
     Some(Kind::Number { unit, min, max })
 }
 
 fn cross(fields: &mut Fields<'_, '_>) -> Option<Cross> {
-    let seed_parent = fields.optional("seed_parent", "a name", non_empty);
-    let pollen_parent = fields.optional("pollen_parent", "a name", non_empty);
+    let seed_parent = fields.optional("seed_parent", say!("a name"), non_empty);
+    let pollen_parent = fields.optional("pollen_parent", say!("a name"), non_empty);
     let expected_resistant = fields.within("expected_resistant", false, |fields| {
         let mut shares = BTreeMap::new();
         for disease in fields.names() {
-            let share = fields.needed(&disease, "a share from 0 to 1", |value| {
+            let share = fields.needed(&disease, say!("a share from 0 to 1"), |value| {
                 value.as_f64().filter(|share| (0.0..=1.0).contains(share))
             });
             shares.extend(share.map(|share| (disease, share)));
@@ -226,8 +229,8 @@ fn drop_second_traits(head: &mut Head, findings: &mut Findings) {
         if second {
             let refusal = Refusal::new(
                 "traits.id",
-                format!("{} twice", quoted(one.id.as_str())),
-                "each id once",
+                say!("{id} twice", id = quoted(one.id.as_str())),
+                say!("each id once"),
             );
             findings.refusal(Weight::Fault, None, refusal);
         }
@@ -242,9 +245,10 @@ fn drop_needs_of_nothing(head: &mut Head, findings: &mut Findings) {
         if let Some(needs) = &one.needs
             && (needs.trait_id == one.id || !ids.contains(&needs.trait_id))
         {
-            let found = format!("{} (of {})", quoted(needs.trait_id.as_str()), one.id);
+            let found =
+                say!("{name} (of {of})", name = quoted(needs.trait_id.as_str()), of = one.id);
             let refusal =
-                Refusal::new("traits.needs", found, "the id of another trait of this plot");
+                Refusal::new("traits.needs", found, say!("the id of another trait of this plot"));
             findings.refusal(Weight::Fault, None, refusal);
             one.needs = None;
         }
@@ -256,11 +260,11 @@ fn drop_second_crosses(head: &mut Head, findings: &mut Findings) {
     head.crosses.retain(|cross| {
         let second = seen.contains(&cross.key);
         if second {
-            let found = format!("{} twice", cross.key);
+            let found = say!("{id} twice", id = cross.key);
             findings.refusal(
                 Weight::Fault,
                 None,
-                Refusal::new("crosses", found, "each cross once"),
+                Refusal::new("crosses", found, say!("each cross once")),
             );
         }
         seen.push(cross.key.clone());
@@ -277,14 +281,14 @@ fn notice_diseases(head: &Head, findings: &mut Findings) {
         match &one.kind {
             Kind::Number { max: None, .. } => notice(
                 "traits.max",
-                format!("nothing (of {})", one.id),
-                "the largest value, without which no value says how much disease there is",
+                say!("nothing (of {of})", of = one.id),
+                say!("the largest value, without which no value says how much disease there is"),
             ),
             Kind::Ordinal(scale) if scale.steps().iter().all(|step| step.severity.is_none()) => {
                 notice(
                     "traits.scale",
-                    format!("no severity (of {})", one.id),
-                    "a severity for each class that says something of the disease",
+                    say!("no severity (of {of})", of = one.id),
+                    say!("a severity for each class that says something of the disease"),
                 );
             }
             _ => {}
@@ -295,8 +299,8 @@ fn notice_diseases(head: &Head, findings: &mut Findings) {
             if !head.traits.iter().any(|one| one.disease.as_ref() == Some(disease)) {
                 notice(
                     "crosses.expected_resistant",
-                    format!("{} (of {})", quoted(disease), cross.key),
-                    "a disease that a trait of this plot names",
+                    say!("{name} (of {of})", name = quoted(disease), of = cross.key),
+                    say!("a disease that a trait of this plot names"),
                 );
             }
         }

@@ -13,6 +13,7 @@ mod united;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use language::say;
 use plot::{Problem, Weight};
 
 use crate::head::FILE;
@@ -130,14 +131,15 @@ fn open_conflicts<'a>(
             Ok(rows) => {
                 for (nth, row) in rows.rows().enumerate() {
                     let cell = |column: &str| row.get(column).cloned().unwrap_or_default();
-                    let (file, is_json) = (cell("file"), "a line as a JSON object");
+                    let file = cell("file");
                     let line = serde_json::from_str::<Row>(&cell("line")).ok();
                     let (line, expected) = match &*file {
                         FILE => (
                             line.filter(|line| head::text(line).is_some()),
-                            format!("{is_json} of an origin's fields, each as JSON"),
+                            say!("a line as a JSON object of an origin's fields, each as JSON")
+                                .to_owned(),
                         ),
-                        _ => (line, format!("{is_json} of column and cell")),
+                        _ => (line, say!("a line as a JSON object of column and cell").to_owned()),
                     };
                     match line {
                         Some(line) => _ = open.insert((file, cell("id"), line)),

@@ -1,5 +1,6 @@
 //! A plot folder read in bounded steps, so that half a million scores do not freeze a page.
 
+use language::say;
 use plot::{Edits, Event, Head, Layout, Origin, Plot, Problem, Weather, Weight};
 
 use crate::decisions;
@@ -195,7 +196,7 @@ impl Opening {
 
     fn begin_trees(&mut self) -> Option<TreeReading> {
         if !self.files.contains_key(trees::FILE) && !self.is_unread(trees::FILE) && self.usable {
-            self.of_trees.whole("no trees.csv", "a file with one line for each tree");
+            self.of_trees.whole(say!("no trees.csv"), say!("a file with one line for each tree"));
         }
         let mut findings = std::mem::replace(&mut self.of_trees, Findings::of(trees::FILE));
         let reading =
@@ -222,8 +223,8 @@ impl Opening {
     fn begin_scores(&mut self) -> Option<ScoreReading> {
         let mut findings = Findings::of(scores::FILE);
         if !self.files.contains_key(scores::FILE) && !self.is_unread(scores::FILE) && self.usable {
-            let expected = "a file with one line for each score (taken as: no scores yet)";
-            findings.push(Weight::Notice, None, None, "no scores.csv", expected);
+            let expected = say!("a file with one line for each score (taken as: no scores yet)");
+            findings.push(Weight::Notice, None, None, say!("no scores.csv"), expected);
         }
         let hints = std::mem::take(&mut self.hints);
         let reading = self

@@ -1,5 +1,6 @@
 //! Pictures that go with scores: files of the folder below `photos/`, never written over.
 
+use language::say;
 use plot::Refusal;
 
 use crate::{Book, PHOTO_BYTES};
@@ -18,7 +19,11 @@ impl Book {
             !name.is_empty() && name.bytes().all(|it| it.is_ascii_alphanumeric() || it == b'-')
         };
         if let Some(name) = [score_id, ending].into_iter().find(|name| !is_plain(name)) {
-            return Err(Refusal::new("photo", format!("\"{name}\""), "letters, digits, dashes"));
+            return Err(Refusal::new(
+                "photo",
+                format!("\"{name}\""),
+                say!("letters, digits, dashes"),
+            ));
         }
         let path = |nth: u32| match nth {
             1 => format!("{FOLDER}{score_id}.{ending}"),
@@ -35,11 +40,19 @@ impl Book {
     /// is taken.
     pub fn add_photo(&mut self, path: &str, bytes: Vec<u8>) -> Result<(), Refusal> {
         if bytes.is_empty() || bytes.len() > PHOTO_BYTES {
-            let expected = format!("1 to {PHOTO_BYTES} bytes");
-            return Err(Refusal::new("photo", format!("{} bytes", bytes.len()), expected));
+            let expected = say!("1 to {most} bytes", most = PHOTO_BYTES);
+            return Err(Refusal::new(
+                "photo",
+                say!("{bytes} bytes", bytes = bytes.len()),
+                expected,
+            ));
         }
         if !is_photo(path) || self.files.contains_key(path) {
-            return Err(Refusal::new("photo", format!("\"{path}\""), "a free path below photos/"));
+            return Err(Refusal::new(
+                "photo",
+                format!("\"{path}\""),
+                say!("a free path below photos/"),
+            ));
         }
         self.files.insert(path.to_owned(), bytes);
         Ok(())

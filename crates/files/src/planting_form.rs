@@ -1,5 +1,6 @@
 //! A new plot as a person writes it down: a few fields and a planting list.
 
+use language::say;
 use plot::{Head, Layout, Origin, Planting, Plot, Problem, Refusal, Trait, Weight, When};
 use time::Date;
 
@@ -144,7 +145,7 @@ impl PlantingForm {
     /// What `plot.json` will say; none where spacings or first numbers are not sound.
     fn head(&self, faults: &mut Vec<Refusal>) -> Option<Head> {
         if self.name.trim().is_empty() {
-            faults.push(Refusal::new("name", "nothing", "the plot's name"));
+            faults.push(Refusal::new("name", say!("nothing"), say!("the plot's name")));
         }
         let row_spacing_m = kept(spacing(&self.row_spacing_m, "row_spacing_m"), faults);
         let place_spacing_m = kept(spacing(&self.place_spacing_m, "place_spacing_m"), faults);
@@ -152,8 +153,8 @@ impl PlantingForm {
         let first_place = kept(first(&self.first_place, "first_place"), faults);
         let origin = self.origin(faults);
         if self.traits.is_empty() {
-            let expected = "at least one thing to score";
-            faults.push(Refusal::new("traits", "nothing ticked", expected));
+            let expected = say!("at least one thing to score");
+            faults.push(Refusal::new("traits", say!("nothing ticked"), expected));
         }
         Some(Head {
             name: self.name.trim().to_owned(),
@@ -174,16 +175,16 @@ impl PlantingForm {
     /// Where on earth the plot lies; none where nothing is said of it.
     fn origin(&self, faults: &mut Vec<Refusal>) -> Option<Origin> {
         let fields = [
-            ("row_bearing_deg", &self.row_bearing_deg, 0.0, 360.0, "degrees from 0 to 360"),
-            ("lon", &self.lon, -180.0, 180.0, "degrees from -180 to 180"),
-            ("lat", &self.lat, -90.0, 90.0, "degrees from -90 to 90"),
+            ("row_bearing_deg", &self.row_bearing_deg, 0.0, 360.0, say!("degrees from 0 to 360")),
+            ("lon", &self.lon, -180.0, 180.0, say!("degrees from -180 to 180")),
+            ("lat", &self.lat, -90.0, 90.0, say!("degrees from -90 to 90")),
         ];
         if fields.iter().all(|(_, text, ..)| text.trim().is_empty()) {
             return None;
         }
         let read = fields.map(|(column, text, least, most, expected)| {
             let expected = match text.trim().is_empty() {
-                true => format!("{expected}, or bearing, longitude and latitude all left empty"),
+                true => say!("{expected}, or bearing, longitude and latitude all left empty"),
                 false => expected.to_owned(),
             };
             let sound = number(text).filter(|degrees| (least..=most).contains(degrees));
@@ -219,7 +220,7 @@ fn of_form(refusal: Refusal) -> Problem {
 
 /// A day, or none where nothing is said.
 fn day(text: &str, column: &'static str) -> Result<Option<Date>, Refusal> {
-    let expected = "a day such as 2031-03-24, or nothing";
+    let expected = say!("a day such as 2031-03-24, or nothing");
     match text.trim() {
         "" => Ok(None),
         text => When::parse_date(text)
@@ -245,17 +246,19 @@ fn first(text: &str, column: &'static str) -> Result<i32, Refusal> {
 fn count(text: &str, column: &'static str) -> Result<i32, Refusal> {
     match text.trim().parse() {
         Ok(number @ 1..=9999) => Ok(number),
-        _ => Err(Refusal::new(column, quoted(text.trim()), "a whole number from 1 to 9999")),
+        _ => Err(Refusal::new(column, quoted(text.trim()), say!("a whole number from 1 to 9999"))),
     }
 }
 
 fn spacing(text: &str, column: &'static str) -> Result<f64, Refusal> {
     match number(text) {
         Some(metres) if metres > 0.0 && metres <= 1000.0 => Ok(metres),
-        Some(metres) => {
-            Err(Refusal::new(column, metres.to_string(), "metres above 0 and at most 1000"))
-        }
-        None => Err(Refusal::new(column, quoted(text.trim()), "metres, such as 0.75")),
+        Some(metres) => Err(Refusal::new(
+            column,
+            language::decimal(metres.to_string()),
+            say!("metres above 0 and at most 1000"),
+        )),
+        None => Err(Refusal::new(column, quoted(text.trim()), say!("metres, such as 0.75"))),
     }
 }
 

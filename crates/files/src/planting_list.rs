@@ -25,6 +25,7 @@ mod what;
 
 mod words;
 
+use language::say;
 use plot::{PLANTING_LIST, Problem, Run, Weight};
 
 pub use print::print;
@@ -51,9 +52,10 @@ pub fn read(text: &str) -> (Vec<Run>, Vec<Problem>) {
 
 fn run(line: u64, text: &str) -> Result<Run, Fault> {
     let Some(colon) = text.find(':') else {
-        let expected = "where, a colon, and what stands there, such as row 3 places 1 to 40: \
-                        Marl × TR-9, 2029";
-        return Err(Words::of(text, 0).fault("line", text.trim(), expected));
+        let expected = say!(
+            "where, a colon, and what stands there, such as row 3 places 1 to 40: Marl × TR-9, 2029"
+        );
+        return Err(Words::of(text, 0).fault(say!("line"), text.trim(), expected));
     };
     let mut run = places::read(Words::of(&text[..colon], 0))?;
     run.line = line;
@@ -77,7 +79,11 @@ impl Fault {
             weight: Weight::Fault,
             file: PLANTING_LIST.to_owned(),
             line: Some(line),
-            column: Some(format!("{}, character {}", self.part, self.character)),
+            column: Some(say!(
+                "{part}, character {character}",
+                part = self.part,
+                character = self.character
+            )),
             found: self.found,
             expected: self.expected,
         }

@@ -3,6 +3,7 @@
 
 use std::collections::HashSet;
 
+use language::say;
 use plot::{Plot, Refusal, ScoreDraft};
 
 use crate::Book;
@@ -41,9 +42,11 @@ impl Book {
             return Ok(());
         }
         let (bytes, header) = widened(bytes, &self.plot, &missing).ok_or_else(|| {
-            let expected = "such columns, since a faulty line would mean something else with them \
-                            added: mend the faulty lines first";
-            Refusal::new(missing[0], "no such column in scores.csv", expected)
+            let expected = say!(
+                "such columns, since a faulty line would mean something else with them added: \
+                 mend the faulty lines first"
+            );
+            Refusal::new(missing[0], say!("no such column in scores.csv"), expected)
         })?;
         self.files.insert(scores::FILE.to_owned(), bytes);
         self.scores = Some(header);

@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 
+use language::say;
 use plot::{
     Plot, Refusal, Score, ScoreDraft, ScoreId, ScoreIx, Status, TraitId, TreeId, Weight, When,
 };
@@ -88,7 +89,7 @@ impl ScoreReading {
             let Some(replaced) = &plot.score(ix).replaces else { continue };
             if plot.score_ix(replaced.as_str()).is_none() {
                 let found = quoted(replaced.as_str());
-                let notice = Refusal::new("replaces", found, "a score_id of this file");
+                let notice = Refusal::new("replaces", found, say!("a score_id of this file"));
                 findings.refusal(Weight::Notice, Some(line), notice);
             }
         }
@@ -102,10 +103,10 @@ impl Hints {
             && let Some(faulty) = line.text(C::TreeId).and_then(|id| self.faulty_trees.get(id))
         {
             refusal.expected =
-                format!("a tree_id of trees.csv without fault (its line {faulty} has one)");
+                say!("a tree_id of trees.csv without fault (its line {faulty} has one)");
         }
         if refusal.column == C::Trait.name() && self.faulty_head {
-            refusal.expected += " (which has faults)";
+            refusal.expected = say!("{expected} (which has faults)", expected = refusal.expected);
         }
         refusal
     }
@@ -113,11 +114,11 @@ impl Hints {
 
 /// What a line says; none when anything in it was refused.
 pub(crate) fn draft(line: &mut Line<'_>) -> Option<ScoreDraft> {
-    let id = line.needed(C::ScoreId, "an id of its own");
-    let tree = line.needed(C::TreeId, "a tree_id of trees.csv");
-    let trait_id = line.needed(C::Trait, "a trait id of plot.json");
+    let id = line.needed(C::ScoreId, || say!("an id of its own"));
+    let tree = line.needed(C::TreeId, || say!("a tree_id of trees.csv"));
+    let trait_id = line.needed(C::Trait, || say!("a trait id of plot.json"));
     let value = line.number_in(C::Value);
-    let expected = "a date that exists, such as 2031-06-14 or 2031-06-14T09:31:05+02:00";
+    let expected = || say!("a date that exists, such as 2031-06-14 or 2031-06-14T09:31:05+02:00");
     let scored_on = match line.needed(C::ScoredOn, expected) {
         Some(_) => line.read(C::ScoredOn, expected, When::parse),
         None => None,
@@ -144,22 +145,21 @@ fn out_of_time(plot: &Plot, ix: ScoreIx) -> Option<Refusal> {
     let score = plot.score(ix);
     let (tree, day) = (plot.tree(score.tree), score.scored_on.date());
     let (planted, removed) = (tree.draft().planted_on, tree.draft().removed_on);
-    let notice = |found: String, expected: String| {
-        Some(Refusal::new(C::ScoredOn.name(), format!("{day}, {found}"), expected))
-    };
+    let notice =
+        |found: String, expected: String| Some(Refusal::new(C::ScoredOn.name(), found, expected));
     let id = tree.id();
     match (planted, removed) {
         (Some(planted), _) if day < planted => notice(
-            format!("before \"{id}\" was planted"),
-            format!("a day on or after planted_on ({planted})"),
+            say!("{day}, before \"{id}\" was planted"),
+            say!("a day on or after planted_on ({planted})"),
         ),
         (_, Some(removed)) if day > removed => notice(
-            format!("after \"{id}\" was removed"),
-            format!("a day on or before removed_on ({removed})"),
+            say!("{day}, after \"{id}\" was removed"),
+            say!("a day on or before removed_on ({removed})"),
         ),
         _ if tree.status() == Status::Empty && score.value.is_some() => notice(
-            format!("a score of \"{id}\", where trees.csv has nothing"),
-            "a tree whose status is not empty".to_owned(),
+            say!("{day}, a score of \"{id}\", where trees.csv has nothing"),
+            say!("a tree whose status is not empty").to_owned(),
         ),
         _ => None,
     }
@@ -167,18 +167,18 @@ fn out_of_time(plot: &Plot, ix: ScoreIx) -> Option<Refusal> {
 
 /// The cells of a score's line, in the order of the known columns.
 pub(crate) fn cells(plot: &Plot, score: &Score) -> Vec<String> {
-    fn say<T: ToString>(value: Option<T>) -> String {
+    fn cell<T: ToString>(value: Option<T>) -> String {
         value.map(|value| value.to_string()).unwrap_or_default()
     }
     vec![
         score.id.to_string(),
         plot.tree(score.tree).id().to_string(),
         plot.trait_of(score.trait_ix).id.to_string(),
-        say(score.value),
+        cell(score.value),
         score.scored_on.to_string(),
-        say(score.round.as_deref()),
-        say(score.scorer.as_deref()),
-        say(score.note.as_deref()),
-        say(score.replaces.as_ref()),
+        cell(score.round.as_deref()),
+        cell(score.scorer.as_deref()),
+        cell(score.note.as_deref()),
+        cell(score.replaces.as_ref()),
     ]
 }

@@ -5,6 +5,7 @@ mod extent;
 mod line;
 
 use csv_core::ReadRecordResult;
+use language::say;
 
 use crate::caps;
 use crate::findings::{Findings, quoted};
@@ -97,13 +98,16 @@ impl Table {
     ) -> Option<Self> {
         let before = findings.faults();
         if let Some(kind) = sniff::not_text(bytes) {
-            findings.whole(kind, "CSV text in UTF-8");
+            findings.whole(kind, say!("CSV text in UTF-8"));
             return None;
         }
         let extent = Extent::of(bytes, after_mark(bytes), COMMA);
         if extent.content().is_empty() {
-            let expected = format!("a header line with {}", C::NAMES.join(", "));
-            findings.whole(if bytes.is_empty() { "an empty file" } else { "no header" }, expected);
+            let expected = say!("a header line with {columns}", columns = C::NAMES.join(", "));
+            findings.whole(
+                if bytes.is_empty() { say!("an empty file") } else { say!("no header") },
+                expected,
+            );
             return None;
         }
         if let Some(broken) = extent.broken {
@@ -114,7 +118,7 @@ impl Table {
         cells.split(&bytes[extent.content()]);
         let Some(names) = (0..cells.len()).map(|nth| Some(cells.get(nth)?.to_owned())).collect()
         else {
-            findings.line(1, "bytes that are not UTF-8", "a header line in UTF-8");
+            findings.line(1, say!("bytes that are not UTF-8"), say!("a header line in UTF-8"));
             return None;
         };
         let header = header_of::<C>(names, extent.crlf(bytes), required, findings);
@@ -161,7 +165,11 @@ impl Table {
         let until = self.line.saturating_add(lines);
         while self.line < until && self.at < bytes.len() {
             if self.line > caps::LINES {
-                findings.line(self.line, "more lines", &format!("at most {} lines", caps::LINES));
+                findings.line(
+                    self.line,
+                    say!("more lines"),
+                    &say!("at most {most} lines", most = caps::LINES),
+                );
                 self.at = bytes.len();
                 break;
             }
@@ -183,7 +191,11 @@ impl Table {
                 take(&mut line);
             }
             if !line.is_good() && extent.lines > 1 && self.swallowed(bytes, &extent) {
-                findings.line(self.line, "a quote that is not closed", "a closing quote");
+                findings.line(
+                    self.line,
+                    say!("a quote that is not closed"),
+                    say!("a closing quote"),
+                );
                 self.pass(&extent.first_line(bytes));
                 continue;
             }
@@ -232,18 +244,21 @@ fn header_of<C: Column>(
         if let Some(which) = which
             && place[which].replace(nth).is_some()
         {
-            fault(name, "this column twice".to_owned(), "each column once".to_owned());
+            fault(name, say!("this column twice").to_owned(), say!("each column once").to_owned());
         }
         known.push(which);
     }
     for column in required {
         if place[column.nth()].is_none() {
             let shown: Vec<String> = names.iter().map(|name| quoted(name)).collect();
-            let hint = if names.len() == 1 { ", separated by commas" } else { "" };
+            let column_name = column.name();
             fault(
-                column.name(),
-                format!("columns {}", shown.join(", ")),
-                format!("a column {}{hint}", column.name()),
+                column_name,
+                say!("columns {columns}", columns = shown.join(", ")),
+                match names.len() {
+                    1 => say!("a column {column}, separated by commas", column = column_name),
+                    _ => say!("a column {column}", column = column_name),
+                },
             );
         }
     }

@@ -2,6 +2,7 @@
 
 use std::collections::HashSet;
 
+use language::say;
 use plot::{Refusal, TreeChange};
 
 use crate::{Book, caps, changes, trees};
@@ -58,8 +59,8 @@ impl Book {
 }
 
 fn no_line(change: &TreeChange) -> Refusal {
-    let found = format!("no line of tree \"{}\"", change.tree);
-    Refusal::new("tree_id", found, "the line in trees.csv that it was read from")
+    let found = say!("no line of tree \"{tree}\"", tree = change.tree);
+    Refusal::new("tree_id", found, say!("the line in trees.csv that it was read from"))
 }
 
 #[cfg(test)]

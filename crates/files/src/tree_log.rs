@@ -1,5 +1,6 @@
 //! A log of changes and edits taken once more over the files it began with.
 
+use language::say;
 use plot::{Edit, EditPart, Problem, Refusal, TreeChange, TreeId, Weight};
 
 use crate::changes::{self, ChangeColumn};
@@ -7,9 +8,6 @@ use crate::findings::Findings;
 use crate::table::{Header, Table};
 use crate::tree_sheet::TreeSheet;
 use crate::{Book, edit_line, editing};
-
-/// What problems call the records: they stand in no file of the folder.
-const LOG: &str = "changes of trees.csv";
 
 /// What a log holds of the trees.
 #[derive(Clone, Copy, Debug)]
@@ -37,7 +35,8 @@ impl Book {
         &mut self,
         records: impl IntoIterator<Item = TreeRecord<'a>>,
     ) -> Vec<Problem> {
-        let mut findings = Findings::of(LOG);
+        // They stand in no file of the folder.
+        let mut findings = Findings::of(say!("changes of trees.csv"));
         let mut acts = Vec::new();
         for record in records {
             read(record, &mut findings, &mut acts);
@@ -45,7 +44,7 @@ impl Book {
         // What comes after another origin may be about trees that only it made of their lines.
         for acts in acts.split_inclusive(Act::is_of_origin) {
             for (name, Refusal { column, found, expected }) in self.take_together(acts) {
-                let found = format!("{found} for {name}");
+                let found = say!("{found} for {name}");
                 findings.push(Weight::Fault, None, Some(column.to_owned()), found, expected);
             }
         }
@@ -122,7 +121,7 @@ impl Act {
 
     fn name(&self) -> String {
         match self {
-            Self::Change(change) => format!("tree \"{}\"", change.tree),
+            Self::Change(change) => say!("tree \"{tree}\"", tree = change.tree),
             Self::Edit(edit) | Self::Past(edit) => format!("\"{}\"", edit.words),
         }
     }
@@ -142,7 +141,7 @@ fn read(record: TreeRecord<'_>, findings: &mut Findings, acts: &mut Vec<Act>) {
     };
     match edit_line::edit(bytes) {
         Ok(edit) => acts.push(act(edit)),
-        Err(why) => findings.whole(format!("no edit: {why}"), "an edit as JSON"),
+        Err(why) => findings.whole(say!("no edit: {why}"), say!("an edit as JSON")),
     }
 }
 

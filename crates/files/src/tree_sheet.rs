@@ -4,6 +4,7 @@
 use std::collections::HashMap;
 use std::ops::Range;
 
+use language::say;
 use plot::{Plot, Refusal, TreeField, TreeLine};
 
 use crate::findings::Findings;
@@ -39,8 +40,10 @@ impl<'a> TreeSheet<'a> {
     /// A file that is no table of trees.
     pub(crate) fn of(bytes: &'a [u8], plot: &Plot) -> Result<Self, Refusal> {
         let mut findings = Findings::of(trees::FILE);
-        let mut table = Table::new(bytes, &[TreeColumn::TreeId], &mut findings)
-            .ok_or_else(|| Refusal::new("tree_id", "no table of trees", "trees.csv with one"))?;
+        let mut table =
+            Table::new(bytes, &[TreeColumn::TreeId], &mut findings).ok_or_else(|| {
+                Refusal::new("tree_id", say!("no table of trees"), say!("trees.csv with one"))
+            })?;
         let header = table.header().clone();
         let mut pieces = vec![Piece::Kept(0..table.at())];
         let mut of_tree = HashMap::with_capacity(plot.trees().len());

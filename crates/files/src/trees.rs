@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 
+use language::say;
 use plot::{
     CrossKey, GenotypeId, Globe, Plot, Refusal, Role, Spot, Status, Tree, TreeDraft, TreeField,
     TreeId, TreeIx, Weight, WhereGiven,
@@ -40,7 +41,11 @@ impl TreeReading {
         let header = table.header();
         let pairs = [(C::Row, C::Place), (C::X, C::Y), (C::Lon, C::Lat)];
         if !pairs.into_iter().any(|(one, other)| header.has(one) && header.has(other)) {
-            findings.line(1, "no columns that say where", "columns row and place, or x_m and y_m");
+            findings.line(
+                1,
+                say!("no columns that say where"),
+                say!("columns row and place, or x_m and y_m"),
+            );
             return None;
         }
         let (waiting, faulty) = (HashMap::new(), HashMap::new());
@@ -101,12 +106,12 @@ impl TreeReading {
         let mut late: Vec<(u64, String, Refusal)> = Vec::new();
         for (carrier, grafts) in &self.waiting {
             let expected = match self.faulty.get(carrier.as_str()) {
-                Some(line) => format!("the tree_id of a tree without fault (line {line} has one)"),
+                Some(line) => say!("the tree_id of a tree without fault (line {line} has one)"),
                 None if ids.contains(&carrier) => {
-                    "the tree_id of a tree that stands in the ground, or of a graft that does"
+                    say!("the tree_id of a tree that stands in the ground, or of a graft that does")
                         .to_owned()
                 }
-                None => "the tree_id of another tree".to_owned(),
+                None => say!("the tree_id of another tree").to_owned(),
             };
             for (line, draft) in grafts {
                 let found = quoted(carrier.as_str());
@@ -137,8 +142,9 @@ impl TreeReading {
             }
             if let Some(&other) = standing.get(&(row, place)) {
                 let other = plot.tree(other).id();
-                let found = format!("row {row} place {place}, where \"{other}\" stands too");
-                let expected = "a place of its own, grafted_on, or a status for the one that went";
+                let found = say!("row {row} place {place}, where \"{other}\" stands too");
+                let expected =
+                    say!("a place of its own, grafted_on, or a status for the one that went");
                 let notice = Refusal::new("place", found, expected);
                 findings.refusal(Weight::Notice, Some(self.lines[ix.get()]), notice);
             } else {
@@ -177,14 +183,14 @@ fn release(
 
 /// What a line says; none when anything in it was refused.
 fn draft(line: &mut Line<'_>) -> Option<TreeDraft> {
-    let id = line.needed(C::TreeId, "an id of its own");
+    let id = line.needed(C::TreeId, || say!("an id of its own"));
     let row = line.whole(C::Row);
     let place = line.whole(C::Place);
     let spot = pair(line, C::X, C::Y).map(|(x_m, y_m)| Spot { x_m, y_m });
     let globe = pair(line, C::Lon, C::Lat).map(|(lon, lat)| Globe { lon, lat });
     let cross_year = line.whole(C::CrossYear);
-    let role = line.read(C::Role, &one_of(Role::ALL, Role::as_str), Role::parse);
-    let status = line.read(C::Status, &one_of(Status::ALL, Status::as_str), Status::parse);
+    let role = line.read(C::Role, || one_of(Role::ALL, Role::as_str), Role::parse);
+    let status = line.read(C::Status, || one_of(Status::ALL, Status::as_str), Status::parse);
     let planted_on = line.date(C::PlantedOn);
     let removed_on = line.date(C::RemovedOn);
     if !line.is_good() {
@@ -223,8 +229,8 @@ pub(crate) fn is_line_of(line: &mut Line<'_>, plot: &Plot, ix: TreeIx) -> bool {
 fn pair(line: &mut Line<'_>, one: C, other: C) -> Option<(f64, f64)> {
     let mut number = |own: C, partner: C| match (line.text(own), line.text(partner)) {
         (None, Some(_)) => {
-            let expected = format!("a number, since {} has one", partner.name());
-            line.refuse(Refusal::new(own.name(), "nothing", expected));
+            let expected = say!("a number, since {column} has one", column = partner.name());
+            line.refuse(Refusal::new(own.name(), say!("nothing"), expected));
             None
         }
         _ => line.number_in(own),
@@ -235,7 +241,7 @@ fn pair(line: &mut Line<'_>, one: C, other: C) -> Option<(f64, f64)> {
 
 fn one_of<T: Copy>(all: &[T], word: impl Fn(T) -> &'static str) -> String {
     let words: Vec<&str> = all.iter().map(|&one| word(one)).collect();
-    format!("one of {}, or nothing for {}", words.join(", "), words[0])
+    say!("one of {words}, or nothing for {usual}", words = words.join(", "), usual = words[0])
 }
 
 /// The cells of a tree's line, in the order of the known columns.

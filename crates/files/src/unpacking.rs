@@ -6,6 +6,7 @@ mod directory;
 use std::ops::Range;
 
 use flate2::{Decompress, FlushDecompress, Status};
+use language::say;
 use plot::{Problem, Weight};
 
 use crate::{FileSet, caps};
@@ -141,7 +142,7 @@ impl Begun {
                 let written = (inflater.total_out() - before) as usize;
                 let is_last = status == Status::StreamEnd;
                 if written == 0 && inflater.total_in() == read && !is_last {
-                    return Err(self.entry.refused("cut short"));
+                    return Err(self.entry.refused(say!("cut short")));
                 }
                 (written, is_last)
             }
@@ -150,10 +151,10 @@ impl Begun {
         self.checksum.update(&chunk[..written]);
         let bytes = self.content.len() as u64;
         if bytes > self.entry.bytes || is_last && bytes < self.entry.bytes {
-            return Err(self.entry.refused("another size than the archive says"));
+            return Err(self.entry.refused(say!("another size than the archive says")));
         }
         if is_last && self.checksum.clone().finalize() != self.entry.crc {
-            return Err(self.entry.refused("another checksum than the archive says"));
+            return Err(self.entry.refused(say!("another checksum than the archive says")));
         }
         Ok(is_last)
     }
@@ -179,7 +180,7 @@ impl Refused {
 
 impl From<rawzip::Error> for Refused {
     fn from(error: rawzip::Error) -> Self {
-        Self::new(format!("no sound archive ({error})"), "a ZIP archive of a plot folder")
+        Self::new(say!("no sound archive ({error})"), say!("a ZIP archive of a plot folder"))
     }
 }
 

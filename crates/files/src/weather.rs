@@ -1,5 +1,6 @@
 //! `weather.csv`: hourly weather, read in bounded steps.
 
+use language::{count, say};
 use plot::{HourStamp, LocalHour, Refusal, Weather, WeatherHour, Weight};
 
 use crate::findings::Findings;
@@ -39,12 +40,18 @@ impl WeatherReading {
             findings.push(Weight::Notice, Some(1), column, found, expected);
         };
         if !header.has(C::TempC) {
-            lacks(C::TempC, "no temperature", "a column temp_c (without it, no infection is told)");
+            lacks(
+                C::TempC,
+                say!("no temperature"),
+                say!("a column temp_c (without it, no infection is told)"),
+            );
         }
         if !header.has(C::LeafWetness) && !header.has(C::RelativeHumidity) {
-            let expected = "a column leaf_wetness or relative_humidity (without either, only rain \
-                tells of wetness)";
-            lacks(C::LeafWetness, "no wetness", expected);
+            let expected = say!(
+                "a column leaf_wetness or relative_humidity (without either, only rain tells of \
+                 wetness)"
+            );
+            lacks(C::LeafWetness, say!("no wetness"), expected);
         }
         Some(Self { table, taken: Vec::new() })
     }
@@ -67,8 +74,12 @@ impl WeatherReading {
         taken.dedup_by(|later, earlier| {
             let is_same = later.hour.at == earlier.hour.at;
             if is_same {
-                let found = format!("{}, which line {} has", later.hour.at, earlier.line);
-                let expected = "each hour once (local standard time has no summer time)";
+                let found = say!(
+                    "{hour}, which line {line} has",
+                    hour = later.hour.at,
+                    line = earlier.line
+                );
+                let expected = say!("each hour once (local standard time has no summer time)");
                 let refusal = Refusal::new(C::Time.name(), found, expected);
                 findings.refusal(Weight::Fault, Some(later.line), refusal);
             }
@@ -84,7 +95,8 @@ impl WeatherReading {
 
 /// What a line says; none when anything in it was refused.
 fn hour(line: &mut Line<'_>) -> Option<Taken> {
-    let expected = "a full hour that exists, such as 2031-06-14T09:00 or 2031-06-14T09:00+02:00";
+    let expected =
+        || say!("a full hour that exists, such as 2031-06-14T09:00 or 2031-06-14T09:00+02:00");
     let stamp = match line.needed(C::Time, expected) {
         Some(_) => line.read(C::Time, expected, HourStamp::parse),
         None => None,
@@ -115,8 +127,9 @@ fn on_one_clock(mut taken: Vec<Taken>, findings: &mut Findings) -> Vec<Taken> {
     let first = offsets().map(|(_, line)| line).min().expect("there is an offset");
     if greatest_min - standard_min > 60 {
         let (least, most) = (offset(standard_min), offset(greatest_min));
-        let found = format!("offsets from {least} to {most}");
-        let expected = "those of one place: standard time, and at most an hour more in summer";
+        let found = say!("offsets from {least} to {most}");
+        let expected =
+            say!("those of one place: standard time, and at most an hour more in summer");
         let notice = Refusal::new(C::Time.name(), found, expected);
         findings.refusal(Weight::Notice, Some(greatest_line), notice);
     }
@@ -128,11 +141,12 @@ fn on_one_clock(mut taken: Vec<Taken>, findings: &mut Findings) -> Vec<Taken> {
                 return true;
             }
             (None, _) => {
-                let expected = format!("a time with an offset, as line {first} has");
-                (format!("{} without an offset", one.hour.at), expected)
+                let expected = say!("a time with an offset, as line {first} has");
+                (say!("{hour} without an offset", hour = one.hour.at), expected)
             }
             (Some(own_min), None) => {
-                let expected = format!("a full hour of the clock of {}", offset(standard_min));
+                let expected =
+                    say!("a full hour of the clock of {offset}", offset = offset(standard_min));
                 (format!("{}{}", one.hour.at, offset(own_min)), expected)
             }
         };
@@ -154,10 +168,13 @@ fn tell_gap(before: LocalHour, after: &Taken, findings: &mut Findings) {
     let (Some(first), Some(last)) = (before.plus(1), after.hour.at.plus(-1)) else { return };
     let found = match missing {
         ..=0 => return,
-        1 => format!("no line for the hour before: {first}"),
-        _ => format!("no lines for the {missing} hours before: {first} to {last}"),
+        missing => count!(
+            missing,
+            "no line for the hour before: {first}",
+            "no lines for the {missing} hours before: {first} to {last}"
+        ),
     };
-    let notice = Refusal::new(C::Time.name(), found, "one line for each hour");
+    let notice = Refusal::new(C::Time.name(), found, say!("one line for each hour"));
     findings.refusal(Weight::Notice, Some(after.line), notice);
 }
 

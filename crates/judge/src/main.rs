@@ -6,8 +6,9 @@ mod grow;
 use std::cell::RefCell;
 
 use files::{Book, FileSet, Opening};
+use language::say;
 use plot::Plot;
-use proof::{Options, Run};
+use proof::{Options, Run, Unusable};
 
 use judge::{FromJudge, Question, ToJudge, breathe, link};
 
@@ -85,11 +86,13 @@ async fn answer(nth: u64, question: Question, version: u64) -> Option<FromJudge>
     });
     let mut run = match begun {
         Some(Ok(run)) => run,
-        Some(Err(unusable)) => {
-            return Some(FromJudge::Unusable { question, version, why: unusable.to_string() });
+        Some(Err(Unusable::NoSuchDisease { disease, known })) => {
+            let why =
+                say!("no trait of this plot counts for the disease \"{disease}\"; it has {known}");
+            return Some(FromJudge::Unusable { question, version, why });
         }
         None => {
-            let why = "the plot cannot be read".to_owned();
+            let why = say!("the plot cannot be read").to_owned();
             return Some(FromJudge::Unusable { question, version, why });
         }
     };

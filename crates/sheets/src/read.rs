@@ -6,6 +6,7 @@ mod cells;
 use std::io::Cursor;
 
 use calamine::{Ods, OdsError, Reader, SheetVisible, Xlsx, XlsxError};
+use language::say;
 use serde::{Deserialize, Serialize};
 
 use cells::Cells;
@@ -42,7 +43,9 @@ pub struct Unusable {
     pub expected: String,
 }
 
-const EXPECTED: &str = "a workbook that opens in a sheet program, saved as xlsx or ods";
+fn expected() -> &'static str {
+    say!("a workbook that opens in a sheet program, saved as xlsx or ods")
+}
 
 /// Reads a sheet of a workbook by its place among those that are not hidden; without one, the first
 /// that has at least two rows, else the first.
@@ -53,11 +56,13 @@ const EXPECTED: &str = "a workbook that opens in a sheet program, saved as xlsx 
 /// 4,000,000 cells.
 pub fn read(bytes: &[u8], wanted: Option<usize>) -> Result<Sheet, Unusable> {
     if bytes.starts_with(b"\xd0\xcf\x11\xe0") {
-        let found = "an old workbook (xls), or one with a password";
-        return Err(Unusable::new(found, "a workbook without a password, saved as xlsx or ods"));
+        let found = say!("an old workbook (xls), or one with a password");
+        let expected = say!("a workbook without a password, saved as xlsx or ods");
+        return Err(Unusable::new(found, expected));
     }
     let files = files::unpack_at_most("workbook", bytes, MOST_BYTES).map_err(|problem| {
-        let expected = format!("a workbook that unpacks to at most {} MiB", MOST_BYTES >> 20);
+        let expected =
+            say!("a workbook that unpacks to at most {most} MiB", most = MOST_BYTES >> 20);
         Unusable::new(problem.found, expected)
     })?;
     let is_ods = files.contains_key("content.xml");
@@ -96,7 +101,7 @@ fn sheet<'a, R: Reader<Cursor<&'a [u8]>>>(
             break;
         }
     }
-    let (nth, cells) = first.ok_or_else(|| Unusable::new("no such sheet", EXPECTED))?;
+    let (nth, cells) = first.ok_or_else(|| Unusable::new(say!("no such sheet"), expected()))?;
     let (first_row, csv) = cells.csv();
     Ok(Sheet { names, nth, first_row, csv })
 }
@@ -130,12 +135,12 @@ impl Unusable {
 
 impl From<XlsxError> for Unusable {
     fn from(error: XlsxError) -> Self {
-        Self::new(format!("no sound workbook ({error})"), EXPECTED)
+        Self::new(say!("no sound workbook ({error})"), expected())
     }
 }
 
 impl From<OdsError> for Unusable {
     fn from(error: OdsError) -> Self {
-        Self::new(format!("no sound workbook ({error})"), EXPECTED)
+        Self::new(say!("no sound workbook ({error})"), expected())
     }
 }

@@ -2,6 +2,7 @@
 
 use std::collections::{HashMap, HashSet};
 
+use language::{count, say};
 use plot::{Edit, EditId, EditPart, Later, Refusal, TreeField, TreeId, TreeLine, When};
 
 use super::Sheets;
@@ -29,7 +30,7 @@ impl Book {
         done_on: When,
     ) -> Result<Edit, Refusal> {
         let link = self.edits.last_link(edit).ok_or_else(|| {
-            Refusal::new("edit", format!("\"{edit}\""), "an edit of this plot on this device")
+            Refusal::new("edit", format!("\"{edit}\""), say!("an edit of this plot on this device"))
         })?;
         let sheet = &sheets.trees;
         let mut inverse = link.inverse(id, done_on);
@@ -47,8 +48,8 @@ impl Book {
                     let now = sheet.text(tree.as_str(), *field).ok_or_else(|| {
                         Refusal::new(
                             "edit",
-                            format!("no line of \"{tree}\""),
-                            "the line it changed",
+                            say!("no line of \"{tree}\""),
+                            say!("the line it changed"),
                         )
                     })?;
                     if let Some(added) = added_behind(*field, &now, from) {
@@ -64,15 +65,20 @@ impl Book {
                 }
                 EditPart::TakeOut(line) => self.may_go(sheet, &in_the_way, line)?,
                 EditPart::Add(line) if sheet.has(line.id.as_str()) => {
-                    let found = format!("a line of \"{}\"", line.id);
-                    return Err(Refusal::new("edit", found, "none, since it is to be added again"));
+                    let found = say!("a line of \"{id}\"", id = line.id);
+                    return Err(Refusal::new(
+                        "edit",
+                        found,
+                        say!("none, since it is to be added again"),
+                    ));
                 }
                 EditPart::Add(_) => {}
                 EditPart::Lie { from, .. } => {
                     let (now, later) = (sheets.head.origin(), in_the_way.later.of_origin());
                     if is_undo && later.is_some() || !head::is_same(now, from) {
-                        let found = later.map_or("another origin by now".to_owned(), made_after);
-                        let expected = "nothing that changed it since: undo that first";
+                        let found =
+                            later.map_or(say!("another origin by now").to_owned(), made_after);
+                        let expected = say!("nothing that changed it since: undo that first");
                         return Err(Refusal::new("origin", found, expected));
                     }
                 }
@@ -92,29 +98,35 @@ impl Book {
         let refuse = |found: String, expected: &str| Err(Refusal::new("edit", found, expected));
         let decisions = self.plot.decisions().of(&line.id).count();
         let lines = self.plot.tree_ix(id).map_or(0, |ix| self.plot.lines_of(ix));
-        let told = [
-            (lines - decisions, "score", "no score, also none withdrawn,"),
-            (decisions, "decision", "no decision, also none taken back,"),
-        ];
-        if let Some((count, what, expected)) = told.into_iter().find(|told| told.0 > 0) {
-            let plural = if count == 1 { "" } else { "s" };
-            let found = format!("{count} {what}{plural} of \"{id}\"");
-            return refuse(found, &format!("{expected} of a tree whose line is to go"));
+        let scores = lines - decisions;
+        if scores > 0 {
+            let found = count!(scores, "1 score of \"{id}\"", "{scores} scores of \"{id}\"");
+            let expected = say!("no score, also none withdrawn, of a tree whose line is to go");
+            return refuse(found, expected);
+        }
+        if decisions > 0 {
+            let found =
+                count!(decisions, "1 decision of \"{id}\"", "{decisions} decisions of \"{id}\"");
+            let expected = say!("no decision, also none taken back, of a tree whose line is to go");
+            return refuse(found, expected);
         }
         if let Some(graft) = way.grafts.get(&line.id) {
-            let found = format!("\"{graft}\" grafted on \"{id}\"");
-            return refuse(found, "no graft on a tree whose line is to go");
+            let found = say!("\"{graft}\" grafted on \"{id}\"");
+            return refuse(found, say!("no graft on a tree whose line is to go"));
         }
         if let Some(later) = way.later.of_tree(&line.id) {
-            let expected = "nothing that changed the tree since: undo that first";
+            let expected = say!("nothing that changed the tree since: undo that first");
             return refuse(made_after(later), expected);
         }
         let unknown = sheet.filled_unknown(id);
         if !sheet.has(id) || !sheet.says(line) || unknown.is_some() {
-            let more = unknown.map(|column| format!(", also in column {column}"));
-            let more = more.unwrap_or_default();
-            let found = format!("a line of \"{id}\" that says something else by now{more}");
-            return refuse(found, "the line as it was added");
+            let found = match unknown {
+                None => say!("a line of \"{id}\" that says something else by now"),
+                Some(column) => say!(
+                    "a line of \"{id}\" that says something else by now, also in column {column}"
+                ),
+            };
+            return refuse(found, say!("the line as it was added"));
         }
         Ok(())
     }
@@ -123,13 +135,13 @@ impl Book {
 fn changed_since(later: Option<&Edit>, tree: &TreeId, field: TreeField, now: &str) -> Refusal {
     let found = match later {
         Some(later) => made_after(later),
-        None => format!("that {} of \"{tree}\" says \"{now}\" by now", field.as_str()),
+        None => say!("that {column} of \"{tree}\" says \"{now}\" by now", column = field.as_str()),
     };
-    Refusal::new("edit", found, "nothing that changed it since: undo that first")
+    Refusal::new("edit", found, say!("nothing that changed it since: undo that first"))
 }
 
 fn made_after(later: &Edit) -> String {
-    format!("\"{}\", made after it", later.words)
+    say!("\"{words}\", made after it", words = later.words)
 }
 
 /// What was put behind a note since it said `then`.

@@ -2,6 +2,7 @@
 
 use std::sync::LazyLock;
 
+use language::say;
 use plot::{Disease, Diseases};
 use serde_json::{Map, Value};
 
@@ -38,11 +39,16 @@ pub fn built_in_diseases() -> Diseases {
 /// plot alone knows. A faulty profile is left out, and what is built in stands.
 pub(super) fn diseases(fields: &mut Fields<'_, '_>) -> Diseases {
     const NAME: &str = "diseases";
-    let Some(list) = fields.optional(NAME, "a list of disease profiles", Value::as_array) else {
+    let Some(list) = fields.optional(NAME, say!("a list of disease profiles"), Value::as_array)
+    else {
         return built_in_diseases();
     };
     if list.len() > MOST {
-        fields.fault(NAME, format!("{} profiles", list.len()), format!("at most {MOST}"));
+        fields.fault(
+            NAME,
+            say!("{count} profiles", count = list.len()),
+            say!("at most {most}", most = MOST),
+        );
     }
     let mut own: Vec<Disease> = Vec::new();
     for (nth, value) in list.iter().take(MOST).enumerate() {
@@ -50,8 +56,8 @@ pub(super) fn diseases(fields: &mut Fields<'_, '_>) -> Diseases {
         let read = fields.apart(&format!("{NAME}[{nth}]"), &whole, profile);
         let Some(read) = read else { continue };
         if let Some(name) = read.all_names().find(|name| own.iter().any(|it| it.is_called(name))) {
-            let found = format!("{} twice", quoted(name));
-            fields.fault(&format!("{NAME}[{nth}].id"), found, "each disease once");
+            let found = say!("{id} twice", id = quoted(name));
+            fields.fault(&format!("{NAME}[{nth}].id"), found, say!("each disease once"));
             continue;
         }
         own.push(Disease { own: Some(value.to_string().into()), ..read });

@@ -1,5 +1,6 @@
 //! The fields of one JSON object, read by name; what is wrong is told by its path.
 
+use language::say;
 use plot::{Refusal, Weight};
 use serde_json::{Map, Value};
 
@@ -19,7 +20,7 @@ impl<'v, 'f> Fields<'v, 'f> {
             Some(object) => Some(Self { object, path, findings }),
             None => {
                 let column = (!path.is_empty()).then_some(path);
-                findings.push(Weight::Fault, None, column, shown(value), "an object {…}");
+                findings.push(Weight::Fault, None, column, shown(value), say!("an object {{…}}"));
                 None
             }
         }
@@ -60,7 +61,7 @@ impl<'v, 'f> Fields<'v, 'f> {
         read: impl FnOnce(&'v Value) -> Option<T>,
     ) -> Option<T> {
         if self.value(name).is_none() {
-            self.fault(name, "nothing", expected);
+            self.fault(name, say!("nothing"), expected);
             return None;
         }
         self.optional(name, expected, read)
@@ -75,7 +76,7 @@ impl<'v, 'f> Fields<'v, 'f> {
     ) -> Option<T> {
         let Some(value) = self.value(name) else {
             if needed {
-                self.fault(name, "nothing", "an object {…}");
+                self.fault(name, say!("nothing"), say!("an object {{…}}"));
             }
             return None;
         };
@@ -111,7 +112,7 @@ impl<'v, 'f> Fields<'v, 'f> {
 
     /// The names of a list of texts, none of them empty; a list at fault is told and gives none.
     pub(super) fn texts(&mut self, name: &str, most: usize) -> Vec<String> {
-        let expected = format!("a list of at most {most} texts, none of them empty");
+        let expected = say!("a list of at most {most} texts, none of them empty");
         let read = self.optional(name, expected, |value| {
             let list = value.as_array().filter(|list| list.len() <= most)?;
             list.iter().map(super::non_empty).collect()
@@ -123,7 +124,7 @@ impl<'v, 'f> Fields<'v, 'f> {
     pub(super) fn at_most(&mut self, name: &str, most: usize) -> bool {
         let entries = self.value(name).and_then(Value::as_array).map_or(0, Vec::len);
         if entries > most {
-            self.fault(name, format!("{entries} entries"), format!("at most {most}"));
+            self.fault(name, say!("{entries} entries"), say!("at most {most}"));
         }
         entries <= most
     }
@@ -131,9 +132,15 @@ impl<'v, 'f> Fields<'v, 'f> {
     /// Tells fields of other names, which are kept and say nothing: they are hardly meant so.
     pub(super) fn only(&mut self, names: &[&str]) {
         for name in self.names().iter().filter(|name| !names.contains(&name.as_str())) {
-            let expected = format!("one of {}", names.join(", "));
+            let expected = say!("one of {words}", words = names.join(", "));
             let path = self.path_of(name);
-            self.findings.push(Weight::Notice, None, Some(path), "a field of no meaning", expected);
+            self.findings.push(
+                Weight::Notice,
+                None,
+                Some(path),
+                say!("a field of no meaning"),
+                expected,
+            );
         }
     }
 
@@ -171,8 +178,8 @@ fn sound<'v, T>(
 fn shown(value: &Value) -> String {
     match value {
         Value::String(text) => quoted(text),
-        Value::Array(_) => "a list".to_owned(),
-        Value::Object(_) => "an object".to_owned(),
+        Value::Array(_) => say!("a list").to_owned(),
+        Value::Object(_) => say!("an object").to_owned(),
         other => other.to_string(),
     }
 }

@@ -1,6 +1,7 @@
 //! The profile of one disease read from its JSON; every field that breaks a rule is told by its
 //! path.
 
+use language::say;
 use plot::disease::{Months, Organ, ProfileTrait, Reach, UsualRound};
 use plot::{Disease, Needs, Trait};
 use serde_json::Value;
@@ -49,12 +50,13 @@ const TRAIT_FIELDS: [&str; 11] = [
 pub(super) fn profile(fields: &mut Fields<'_, '_>) -> Option<Disease> {
     fields.only(&FIELDS);
     source(fields);
-    let id = fields.needed("id", "a name", named);
+    let id = fields.needed("id", say!("a name"), named);
     let names = fields.texts("names", MOST);
-    let label = fields.optional("label", "what the disease is called amid a sentence", non_empty);
-    let organs = fields.each("organs", "a list of organs {\"organ\", \"stage\"}", organ);
-    let mut traits = fields.each("traits", "a list of traits", profile_trait);
-    let conditions = fields.each("conditions", "a list of traits", |fields| {
+    let label =
+        fields.optional("label", say!("what the disease is called amid a sentence"), non_empty);
+    let organs = fields.each("organs", &say!("a list of organs {{\"organ\", \"stage\"}}"), organ);
+    let mut traits = fields.each("traits", say!("a list of traits"), profile_trait);
+    let conditions = fields.each("conditions", say!("a list of traits"), |fields| {
         fields.only(&TRAIT_FIELDS);
         source(fields);
         one_trait(fields)
@@ -63,18 +65,22 @@ pub(super) fn profile(fields: &mut Fields<'_, '_>) -> Option<Disease> {
     let unseen_days = fields.within("latency", false, |fields| {
         fields.only(&["unseen_days", "source"]);
         source(fields);
-        fields.needed("unseen_days", "whole days from 0 to 2000", |value| whole(value, 0..=2000))
+        fields.needed("unseen_days", say!("whole days from 0 to 2000"), |value| {
+            whole(value, 0..=2000)
+        })
     });
     let weather = fields.within("weather", false, weather_rule);
     let reach = fields.within("spread", false, reach);
-    let rounds = fields.each("rounds", "a list of rounds {\"stage\", \"traits\"}", round);
-    let cautions = fields.each("cautions", "a list of cautions {\"text\", \"source\"}", |fields| {
-        fields.only(&["text", "source"]);
-        source(fields);
-        fields.needed("text", "a sentence", non_empty)
-    });
-    let is_on_tools = fields.optional("on_tools", "true or false", Value::as_bool);
-    let is_in_grafting_wood = fields.optional("in_grafting_wood", "true or false", Value::as_bool);
+    let rounds = fields.each("rounds", &say!("a list of rounds {{\"stage\", \"traits\"}}"), round);
+    let cautions =
+        fields.each("cautions", &say!("a list of cautions {{\"text\", \"source\"}}"), |fields| {
+            fields.only(&["text", "source"]);
+            source(fields);
+            fields.needed("text", say!("a sentence"), non_empty)
+        });
+    let is_on_tools = fields.optional("on_tools", say!("true or false"), Value::as_bool);
+    let is_in_grafting_wood =
+        fields.optional("in_grafting_wood", say!("true or false"), Value::as_bool);
     for list in ["organs", "traits", "conditions", "rounds", "cautions"] {
         fields.at_most(list, MOST);
     }
@@ -108,7 +114,7 @@ fn values<T>(read: Vec<(usize, T)>) -> Vec<T> {
 
 /// Where the numbers of an object come from, in words; a profile is data, so it stands there.
 pub(super) fn source(fields: &mut Fields<'_, '_>) {
-    fields.optional("source", "where it comes from, in words", text);
+    fields.optional("source", say!("where it comes from, in words"), text);
 }
 
 /// A name by which something can be found: it has a letter or a digit.
@@ -127,15 +133,15 @@ pub(super) fn whole<T: TryFrom<u64> + PartialOrd>(
 fn organ(fields: &mut Fields<'_, '_>) -> Option<Organ> {
     fields.only(&["organ", "stage", "source"]);
     source(fields);
-    let organ = fields.needed("organ", "such as leaves", non_empty);
-    let stage = fields.optional("stage", "when it can be infected, in words", non_empty);
+    let organ = fields.needed("organ", say!("such as leaves"), non_empty);
+    let stage = fields.optional("stage", say!("when it can be infected, in words"), non_empty);
     Some(Organ { organ: organ?, stage })
 }
 
 fn profile_trait(fields: &mut Fields<'_, '_>) -> Option<ProfileTrait> {
     fields.only(&TRAIT_FIELDS);
     source(fields);
-    let is_usual = fields.optional("usual", "true or false", Value::as_bool);
+    let is_usual = fields.optional("usual", say!("true or false"), Value::as_bool);
     let needs_where_scored = fields.within("needs_where_scored", false, needs);
     let one = one_trait(fields)?;
     Some(ProfileTrait { one, is_usual: is_usual.unwrap_or(false), needs_where_scored })
@@ -144,7 +150,8 @@ fn profile_trait(fields: &mut Fields<'_, '_>) -> Option<ProfileTrait> {
 fn months(fields: &mut Fields<'_, '_>) -> Option<Months> {
     fields.only(&["first", "last", "source"]);
     source(fields);
-    let mut month = |name| fields.needed(name, "a month from 1 to 12", |it| whole(it, 1..=12));
+    let mut month =
+        |name| fields.needed(name, say!("a month from 1 to 12"), |it| whole(it, 1..=12));
     let (first, last) = (month("first"), month("last"));
     Some(Months { first: first?, last: last? })
 }
@@ -154,8 +161,10 @@ fn reach(fields: &mut Fields<'_, '_>) -> Option<Reach> {
     fields.only(&["half_distances_m", "usual_half_distance_m", "source"]);
     source(fields);
     let metres = |value: &Value| value.as_f64().filter(|&it| it > 0.0 && it <= FARTHEST_M);
-    let expected = format!(
-        "1 to {MOST_DISTANCES} distances in metres, each above 0 and at most {FARTHEST_M}, rising"
+    let expected = say!(
+        "1 to {most} distances in metres, each above 0 and at most {farthest}, rising",
+        most = MOST_DISTANCES,
+        farthest = FARTHEST_M
     );
     let grid = fields.optional("half_distances_m", expected, |value| {
         let grid: Vec<f64> =
@@ -163,7 +172,7 @@ fn reach(fields: &mut Fields<'_, '_>) -> Option<Reach> {
         let is_rising = grid.windows(2).all(|two| two[0] < two[1]);
         (is_rising && (1..=MOST_DISTANCES).contains(&grid.len())).then_some(grid)
     });
-    let expected = format!("metres above 0 and at most {FARTHEST_M}");
+    let expected = say!("metres above 0 and at most {farthest}", farthest = FARTHEST_M);
     let usual = fields.optional("usual_half_distance_m", expected, metres);
     let common = Reach::default();
     Some(Reach {
@@ -175,7 +184,7 @@ fn reach(fields: &mut Fields<'_, '_>) -> Option<Reach> {
 fn round(fields: &mut Fields<'_, '_>) -> Option<UsualRound> {
     fields.only(&["stage", "traits", "source"]);
     source(fields);
-    let stage = fields.needed("stage", "when in the season, in words", non_empty);
+    let stage = fields.needed("stage", say!("when in the season, in words"), non_empty);
     Some(UsualRound { traits: fields.texts("traits", MOST), stage: stage? })
 }
 
@@ -194,8 +203,8 @@ fn trait_names(
     let all: Vec<&str> = ids().map(|(_, id)| id.as_str()).collect();
     for (nth, (path, id)) in ids().enumerate() {
         if all[..nth].contains(&id.as_str()) {
-            let found = format!("{} twice", crate::findings::quoted(id.as_str()));
-            fields.fault(&format!("{path}.id"), found, "each id once");
+            let found = say!("{id} twice", id = crate::findings::quoted(id.as_str()));
+            fields.fault(&format!("{path}.id"), found, say!("each id once"));
         }
     }
     let needed = |needs: &Option<Needs>| needs.as_ref().map(|it| it.trait_id.to_string());
@@ -210,7 +219,7 @@ fn trait_names(
     });
     for (path, id) in of_traits.chain(of_rounds) {
         if !all.contains(&id.as_str()) {
-            let expected = "the id of a trait or condition of this disease";
+            let expected = say!("the id of a trait or condition of this disease");
             fields.fault(&path, crate::findings::quoted(&id), expected);
         }
     }

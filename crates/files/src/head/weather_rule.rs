@@ -2,6 +2,7 @@
 
 use std::ops::RangeInclusive;
 
+use language::say;
 use plot::disease::{FavourableMonths, Night, OpenFlowers, WeatherRule, Wetness, WetnessLine};
 use serde_json::Value;
 
@@ -18,7 +19,7 @@ const DEGREES: RangeInclusive<f64> = -60.0..=60.0;
 /// Reads a rule; every fault of it is told.
 pub(super) fn weather_rule(fields: &mut Fields<'_, '_>) -> Option<WeatherRule> {
     source(fields);
-    let expected = "\"wetness\", \"open_flowers\" or \"favourable_months\"";
+    let expected = say!("\"wetness\", \"open_flowers\" or \"favourable_months\"");
     let rule = fields.needed("rule", expected, |value| {
         let known = ["wetness", "open_flowers", "favourable_months"];
         value.as_str().filter(|rule| known.contains(rule)).map(str::to_owned)
@@ -32,29 +33,32 @@ pub(super) fn weather_rule(fields: &mut Fields<'_, '_>) -> Option<WeatherRule> {
 
 fn wetness(fields: &mut Fields<'_, '_>) -> Option<Wetness> {
     fields.only(&["rule", "break_hours", "night", "table", "source"]);
-    let break_hours =
-        fields.optional("break_hours", "whole hours from 1 to 72", |value| whole(value, 1..=72));
+    let break_hours = fields
+        .optional("break_hours", say!("whole hours from 1 to 72"), |value| whole(value, 1..=72));
     let night = fields.within("night", false, |fields| {
         fields.only(&["from_hour", "counts_from_hour", "source"]);
         source(fields);
         let hour = |value: &Value| whole(value, 0..=23_u8);
-        let from_hour = fields.needed("from_hour", "an hour of the day from 0 to 23", hour)?;
-        let expected = format!("an hour of the day before from_hour ({from_hour})");
+        let from_hour =
+            fields.needed("from_hour", say!("an hour of the day from 0 to 23"), hour)?;
+        let expected = say!("an hour of the day before from_hour ({from_hour})");
         let counts_from_hour = fields.needed("counts_from_hour", expected, |value| {
             hour(value).filter(|&morning| morning < from_hour)
         })?;
         Some(Night { from_hour, counts_from_hour })
     });
-    const TABLE: &str = "a list of lines {\"from_c\", \"to_c\", \"hours\"}, one at least";
-    fields.needed("table", TABLE, |value| value.as_array().filter(|lines| !lines.is_empty()))?;
+    let table = say!("a list of lines {{\"from_c\", \"to_c\", \"hours\"}}, one at least");
+    fields.needed("table", table.as_str(), |value| {
+        value.as_array().filter(|lines| !lines.is_empty())
+    })?;
     if !fields.at_most("table", MOST) {
         return None;
     }
-    let lines = fields.each("table", TABLE, line);
+    let lines = fields.each("table", &table, line);
     for two in lines.windows(2) {
         let (before, (nth, line)) = (&two[0].1, &two[1]);
         if line.from_c <= before.to_c {
-            let expected = format!("more than the line before ({})", before.to_c);
+            let expected = say!("more than the line before ({to})", to = before.to_c);
             fields.fault(&format!("table[{nth}].from_c"), line.from_c.to_string(), expected);
         }
         for (name, has, had) in [
@@ -63,8 +67,12 @@ fn wetness(fields: &mut Fields<'_, '_>) -> Option<Wetness> {
             ("conidia_hours", line.conidia_hours.is_some(), before.conidia_hours.is_some()),
         ] {
             if has != had {
-                let found = if has { "a number" } else { "nothing" };
-                fields.fault(&format!("table[{nth}].{name}"), found, "in all lines, or in none");
+                let found = if has { say!("a number") } else { say!("nothing") };
+                fields.fault(
+                    &format!("table[{nth}].{name}"),
+                    found,
+                    say!("in all lines, or in none"),
+                );
             }
         }
     }
@@ -164,13 +172,13 @@ fn favourable_months(fields: &mut Fields<'_, '_>) -> Option<FavourableMonths> {
 }
 
 fn number(fields: &mut Fields<'_, '_>, name: &str, range: RangeInclusive<f64>) -> Option<f64> {
-    let expected = format!("a number from {} to {}", range.start(), range.end());
+    let expected = say!("a number from {from} to {to}", from = range.start(), to = range.end());
     fields.needed(name, expected, |value| value.as_f64().filter(|it| range.contains(it)))
 }
 
 /// Two numbers, the lower first; none where there is no such field.
 fn span(fields: &mut Fields<'_, '_>, name: &str, most: f64) -> Option<[f64; 2]> {
-    let expected = format!("[least, most], from 0 to {most}, the lower first");
+    let expected = say!("[least, most], from 0 to {most}, the lower first");
     fields.optional(name, expected, |value| {
         let [least, most_of_it] = value.as_array()?.as_slice() else { return None };
         let span = [least.as_f64()?, most_of_it.as_f64()?];

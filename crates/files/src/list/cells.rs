@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use language::say;
 use plot::{CrossKey, GenotypeId, Globe, Spot, TreeDraft, TreeField as F, TreeId};
 
 use super::dates::{self, DateOrder, Unread};
@@ -39,12 +40,13 @@ pub(super) fn put(
         Target::Skip => {}
         Target::TreeId => draft.id = TreeId::new(one_line.as_str()),
         Target::RowPlace => {
-            let (row, place) =
-                row_place(text).ok_or("row and place, such as 3/12 or row 3 place 12")?;
+            let (row, place) = row_place(text)
+                .ok_or_else(|| say!("row and place, such as 3/12 or row 3 place 12"))?;
             (draft.location.row, draft.location.place) = (Some(row), Some(place));
         }
         Target::Cross => {
-            let (seed, pollen) = parents(text).ok_or("two parents, such as Marl × TR-9")?;
+            let (seed, pollen) =
+                parents(text).ok_or_else(|| say!("two parents, such as Marl × TR-9"))?;
             let known = |parent: &str| (parent != "?").then(|| Arc::from(parent));
             draft.cross = CrossKey { seed_parent: known(seed), pollen_parent: known(pollen) };
         }
@@ -61,9 +63,9 @@ pub(super) fn put(
             F::PollenParent => draft.cross.pollen_parent = parent(),
             F::CrossYear => draft.cross_year = Some(year(text, manner)?),
             F::SeedlingNo => draft.seedling_no = Some(number_as_word(&one_line)),
-            F::Role => draft.role = words::role(text).ok_or(ROLES)?,
+            F::Role => draft.role = words::role(text).ok_or_else(roles)?,
             F::GraftedOn => draft.grafted_on = Some(TreeId::new(one_line.as_str())),
-            F::Status => draft.status = words::status(text).ok_or(STATUSES)?,
+            F::Status => draft.status = words::status(text).ok_or_else(statuses)?,
             F::PlantedOn => draft.planted_on = Some(day(text, manner)?),
             F::RemovedOn => draft.removed_on = Some(day(text, manner)?),
             // Notes are put together once the tree is known.
@@ -73,22 +75,27 @@ pub(super) fn put(
     Ok(())
 }
 
-const ROLES: &str = "seedling, named, susceptible check, resistant check or guard";
-const STATUSES: &str = "alive, dead, removed or empty";
+fn roles() -> &'static str {
+    say!("seedling, named, susceptible check, resistant check or guard")
+}
+
+fn statuses() -> &'static str {
+    say!("alive, dead, removed or empty")
+}
 
 /// Puts the halves of positions into a draft; the half that is missing where there is but one.
 pub(super) fn settle(halves: Halves, draft: &mut TreeDraft) -> Result<(), (F, &'static str)> {
     let location = &mut draft.location;
     let before = location.spot.map(|spot| (spot.x_m, spot.y_m));
     if let Some((x_m, y_m)) = pair(halves.x_m, halves.y_m, before) {
-        let x_m = x_m.ok_or((F::X, "a number, since y_m has one"))?;
-        let y_m = y_m.ok_or((F::Y, "a number, since x_m has one"))?;
+        let x_m = x_m.ok_or_else(|| (F::X, say!("a number, since y_m has one")))?;
+        let y_m = y_m.ok_or_else(|| (F::Y, say!("a number, since x_m has one")))?;
         location.spot = Some(Spot { x_m, y_m });
     }
     let before = location.globe.map(|globe| (globe.lon, globe.lat));
     if let Some((lon, lat)) = pair(halves.lon, halves.lat, before) {
-        let lon = lon.ok_or((F::Lon, "degrees, since the latitude is given"))?;
-        let lat = lat.ok_or((F::Lat, "degrees, since the longitude is given"))?;
+        let lon = lon.ok_or_else(|| (F::Lon, say!("degrees, since the latitude is given")))?;
+        let lat = lat.ok_or_else(|| (F::Lat, say!("degrees, since the longitude is given")))?;
         location.globe = Some(Globe { lon, lat });
     }
     Ok(())
@@ -153,22 +160,22 @@ pub(super) fn whole(text: &str, manner: Manner) -> Result<i32, &'static str> {
     let sound = manner.decimal.number(text).filter(|(value, unit)| {
         unit.is_empty() && value.fract() == 0.0 && value.abs() <= f64::from(i32::MAX)
     });
-    sound.map(|(value, _)| value as i32).ok_or("a whole number")
+    sound.map(|(value, _)| value as i32).ok_or_else(|| say!("a whole number"))
 }
 
 fn year(text: &str, manner: Manner) -> Result<i32, &'static str> {
     let year = whole(text, manner).ok().filter(|year| (1000..=9999).contains(year));
-    year.ok_or("a year of four digits")
+    year.ok_or_else(|| say!("a year of four digits"))
 }
 
 pub(super) fn metres(text: &str, manner: Manner) -> Result<f64, &'static str> {
-    const EXPECTED: &str = "metres, such as 0.75";
-    let (value, unit) = manner.decimal.number(text).ok_or(EXPECTED)?;
+    let expected = || say!("metres, such as 0.75");
+    let (value, unit) = manner.decimal.number(text).ok_or_else(expected)?;
     match words::folded(unit).as_str() {
         "" | "m" | "meter" | "metre" | "meters" | "metres" => Ok(value),
         "cm" => Ok(value / 100.0),
         "mm" => Ok(value / 1000.0),
-        _ => Err(EXPECTED),
+        _ => Err(expected()),
     }
 }
 
@@ -184,21 +191,21 @@ pub(super) fn latitude(text: &str, manner: Manner) -> Result<f64, &'static str> 
 
 /// Decimal degrees, with a letter of the wind rose or a sign; the last letter is the negative one.
 fn degrees(text: &str, manner: Manner, letters: [&str; 3]) -> Result<f64, &'static str> {
-    const EXPECTED: &str = "decimal degrees, such as 52.04";
-    let (value, unit) = manner.decimal.number(text).ok_or(EXPECTED)?;
+    let expected = || say!("decimal degrees, such as 52.04");
+    let (value, unit) = manner.decimal.number(text).ok_or_else(expected)?;
     let unit = unit.trim_start_matches('°').trim().to_uppercase();
     match unit.as_str() {
         "" | "DEG" => Ok(value),
         unit if unit == letters[2] && value >= 0.0 => Ok(-value),
         unit if letters[..2].contains(&unit) => Ok(value),
-        _ => Err(EXPECTED),
+        _ => Err(expected()),
     }
 }
 
 fn day(text: &str, manner: Manner) -> Result<time::Date, &'static str> {
     dates::read(text, manner.order).map_err(|unread| match unread {
-        Unread::NoDay => "a day that exists, such as 2031-06-14 or 14.06.2031",
-        Unread::Ambiguous => "a word on which comes first in this column, day or month",
+        Unread::NoDay => say!("a day that exists, such as 2031-06-14 or 14.06.2031"),
+        Unread::Ambiguous => say!("a word on which comes first in this column, day or month"),
     })
 }
 

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use language::say;
 use plot::TreeField as F;
 
 use super::numbers::Decimal;
@@ -70,7 +71,7 @@ impl Columns {
     /// What problems call a column: its head, or its place in the list.
     pub fn name(&self, column: usize) -> String {
         match self.heads.get(column).map(String::as_str) {
-            Some("") | None => format!("column {}", column + 1),
+            Some("") | None => say!("column {number}", number = column + 1),
             Some(head) => head.to_owned(),
         }
     }

@@ -4,6 +4,7 @@ mod check;
 mod grafts;
 mod line;
 
+use language::say;
 use plot::{EditPart, Plot, Problem, TreeId, TreeLine};
 
 use super::cells::Manner;
@@ -102,9 +103,11 @@ impl Draft {
             choices,
         };
         for column in draft.choices.columns.doubled() {
-            let found =
-                format!("two columns taken as {}", draft.choices.columns.targets[column].as_str());
-            draft.fault(None, Some(column), found, "one column for it, the others left out");
+            let found = say!(
+                "two columns taken as {target}",
+                target = draft.choices.columns.targets[column].as_str()
+            );
+            draft.fault(None, Some(column), found, say!("one column for it, the others left out"));
         }
         draft
     }

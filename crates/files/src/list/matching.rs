@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 
+use language::say;
 use plot::{Plot, Status, TreeDraft, TreeField as F, TreeIx};
 
 use super::{Columns, Target};
@@ -91,7 +92,7 @@ impl Index {
                 let alive = |ix: &&TreeIx| plot.tree(**ix).status() == Status::Alive;
                 let living: Vec<TreeIx> = all.iter().filter(alive).copied().collect();
                 one_of(if living.is_empty() { all } else { &living }, || {
-                    ("tag", format!("\"{tag}\", which several trees of the plot have"))
+                    ("tag", say!("\"{tag}\", which several trees of the plot have"))
                 })
             }
         }
@@ -106,7 +107,7 @@ impl Index {
                 here.iter().copied().filter(|&ix| plot.tree(ix).status() == status).collect();
             if !of.is_empty() {
                 return one_of(&of, || {
-                    ("place", format!("row {row} place {place}, where several trees stand"))
+                    ("place", say!("row {row} place {place}, where several trees stand"))
                 });
             }
         }

@@ -5,6 +5,7 @@
 //! the checksum is the exclusive or of all bytes between `$` and `*`. A GST sentence of the same
 //! moment gives the receiver's own standard deviations of latitude and longitude in metres.
 
+use language::say;
 use plot::{Globe, Problem, Weight};
 
 use crate::findings::quoted;
@@ -33,6 +34,20 @@ pub enum Quality {
 impl Quality {
     /// In words.
     pub fn as_str(self) -> &'static str {
+        match self {
+            Self::Alone => say!("satellites alone"),
+            Self::Differential => say!("differential"),
+            Self::Precise => say!("precise service"),
+            Self::Fixed => say!("RTK fixed"),
+            Self::Float => say!("RTK float"),
+            Self::Reckoned => say!("reckoned"),
+            Self::Manual => say!("typed in"),
+            Self::Simulated => say!("simulated"),
+        }
+    }
+
+    /// The same as a note has it, in whose file there is no language but one.
+    fn noted(self) -> &'static str {
         match self {
             Self::Alone => "satellites alone",
             Self::Differential => "differential",
@@ -87,13 +102,13 @@ pub struct Fix {
 }
 
 impl Fix {
-    /// How good it is, in words: `RTK fixed, HDOP 0.8, 12 satellites, 0.02 m`; empty where nobody
+    /// How good it is, as a note has it: `RTK fixed, HDOP 0.8, 12 satellites, 0.02 m`; empty where nobody
     /// says.
     pub fn accuracy(&self) -> String {
         let hdop = self.hdop.map(|hdop| format!("HDOP {hdop}"));
         let satellites = self.satellites.map(|count| format!("{count} satellites"));
         let sigma = self.sigma_m.map(|metres| format!("{metres:.2} m"));
-        let quality = self.quality.map(|quality| quality.as_str().to_owned());
+        let quality = self.quality.map(|quality| quality.noted().to_owned());
         let all = [quality, hdop, satellites, sigma];
         all.into_iter().flatten().collect::<Vec<_>>().join(", ")
     }
@@ -166,17 +181,21 @@ type Wrong = (Weight, String, &'static str);
 
 /// Kind and fields of a sentence whose checksum is right.
 fn sentence(text: &str) -> Result<(&str, Vec<&str>), Wrong> {
-    const EXPECTED: &str = "a sentence such as $GPGGA,…*47";
     let fault = |found: String, expected| (Weight::Fault, found, expected);
-    let body = text.strip_prefix(['$', '!']).ok_or_else(|| fault(quoted(text), EXPECTED))?;
+    let body = text
+        .strip_prefix(['$', '!'])
+        .ok_or_else(|| fault(quoted(text), say!("a sentence such as $GPGGA,…*47")))?;
     let (body, sum) = body.rsplit_once('*').ok_or_else(|| {
-        fault("no checksum".to_owned(), "* and two hexadecimal digits at the end")
+        fault(say!("no checksum").to_owned(), say!("* and two hexadecimal digits at the end"))
     })?;
     let is = body.bytes().fold(0, |sum, byte| sum ^ byte);
     let said = u8::from_str_radix(sum, 16).ok().filter(|_| sum.len() == 2);
     if said != Some(is) {
-        let expected = "a checksum that fits: the sentence was damaged on its way";
-        return Err(fault(format!("checksum {}, where {is:02X} fits", quoted(sum)), expected));
+        let expected = say!("a checksum that fits: the sentence was damaged on its way");
+        return Err(fault(
+            say!("checksum {sum}, where {is:02X} fits", sum = quoted(sum)),
+            expected,
+        ));
     }
     let mut fields: Vec<&str> = body.split(',').collect();
     let name = fields.remove(0);
@@ -192,13 +211,21 @@ fn gga(line: u64, fields: &[&str]) -> Result<Fix, Wrong> {
     let field = |nth: usize| fields.get(nth).copied().unwrap_or_default().trim();
     let fault = |found: String, expected| (Weight::Fault, found, expected);
     if field(5) == "0" {
-        return Err((Weight::Notice, "no fix".to_owned(), "a fix; the sentence is passed over"));
+        return Err((
+            Weight::Notice,
+            say!("no fix").to_owned(),
+            say!("a fix; the sentence is passed over"),
+        ));
     }
-    let quality = Quality::of(field(5))
-        .ok_or_else(|| fault(format!("fix quality {}", quoted(field(5))), "a digit from 0 to 8"))?;
+    let quality = Quality::of(field(5)).ok_or_else(|| {
+        fault(
+            say!("fix quality {quality}", quality = quoted(field(5))),
+            say!("a digit from 0 to 8"),
+        )
+    })?;
     let half = |nth: usize, digits: usize, letters: [&str; 2], most: f64| {
         let said = format!("{} {}", field(nth), field(nth + 1));
-        let wrong = || fault(quoted(said.trim()), "degrees and minutes with N or S, E or W");
+        let wrong = || fault(quoted(said.trim()), say!("degrees and minutes with N or S, E or W"));
         let value = degrees(field(nth), digits).filter(|value| *value <= most).ok_or_else(wrong)?;
         match letters.iter().position(|letter| *letter == field(nth + 1)) {
             Some(0) => Ok(value),

@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use language::say;
 use plot::{Globe, Weight};
 
 use super::cells::{self, Manner};
@@ -59,9 +60,11 @@ pub fn read_positions(file: &str, bytes: &[u8]) -> Positions {
     let mut found = Positions::default();
     let column = |field| columns.of(Target::Field(field));
     let (Some(lon), Some(lat)) = (column(F::Lon), column(F::Lat)) else {
-        let expected = "sentences of a receiver ($GPGGA,…), or a table whose first line names \
-                        longitude and latitude";
-        findings.whole("no positions", expected);
+        let expected = say!(
+            "sentences of a receiver ($GPGGA,…), or a table whose first line names longitude and \
+             latitude"
+        );
+        findings.whole(say!("no positions"), expected);
         found.read.problems = findings.into_problems();
         return found;
     };
@@ -117,7 +120,7 @@ type Placed = (Fix, Option<(i32, i32)>);
 impl List<'_> {
     fn fix(&self, row: usize) -> Result<Placed, Wrong> {
         if let Some((found, _)) = self.rows.broken(row) {
-            return Err((None, found.to_owned(), "a line that can be told apart into cells"));
+            return Err((None, found.to_owned(), say!("a line that can be told apart into cells")));
         }
         let cell = |column: usize| self.rows.cell(row, column);
         let found = |column: usize| quoted(cell(column));
@@ -131,8 +134,8 @@ impl List<'_> {
             let sound = Some(value).filter(|value| value.abs() <= most);
             sound.ok_or_else(|| (Some(column), found(column), expected))
         };
-        let lon = degrees(self.lon, cells::longitude, 180.0, "degrees from -180 to 180")?;
-        let lat = degrees(self.lat, cells::latitude, 90.0, "degrees from -90 to 90")?;
+        let lon = degrees(self.lon, cells::longitude, 180.0, say!("degrees from -180 to 180"))?;
+        let lat = degrees(self.lat, cells::latitude, 90.0, say!("degrees from -90 to 90"))?;
         let of = |column: Option<usize>| match filled(column) {
             None => Ok(None),
             Some(column) => cells::whole(cell(column), self.manner)
@@ -144,7 +147,7 @@ impl List<'_> {
             None => None,
             Some(column) => {
                 let metres = cells::metres(cell(column), self.manner).ok();
-                let expected = "metres, such as 0.02";
+                let expected = say!("metres, such as 0.02");
                 let sound = metres.filter(|metres| *metres >= 0.0);
                 Some(sound.ok_or_else(|| (Some(column), found(column), expected))?)
             }

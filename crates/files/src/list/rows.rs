@@ -2,13 +2,17 @@
 
 use std::ops::Range;
 
+use language::say;
+
 use super::Separator;
 use crate::caps;
 use crate::guard::unguarded;
 use crate::table::{Cells, Extent};
 
 /// What is expected of a row whose quotes do not fit.
-const QUOTED: &str = "quotes only around a whole cell, and each quote within it doubled";
+fn quotes() -> &'static str {
+    say!("quotes only around a whole cell, and each quote within it doubled")
+}
 
 /// The rows of a list, blank ones too.
 #[derive(Clone, Debug, Default)]
@@ -162,7 +166,10 @@ impl Reading {
     fn pass_over_rest(&mut self) {
         if !self.text[self.at..].trim().is_empty() {
             self.rows.push(self.line, std::iter::once("…"));
-            self.rows.break_last("more lines".to_owned(), format!("at most {}", self.most_lines));
+            self.rows.break_last(
+                say!("more lines").to_owned(),
+                say!("at most {most}", most = self.most_lines),
+            );
         }
         self.at = self.text.len();
     }
@@ -175,7 +182,7 @@ impl Reading {
         self.rows.push(self.line, (0..cells.len()).map(|nth| cells.get(nth).unwrap_or("\u{fffd}")));
         // A quote within a cell is often an inch or a nickname: only one at its start matters.
         if let Some(broken) = extent.broken.filter(|broken| !broken.is_quote_within()) {
-            let of_quotes = broken.is_of_quotes().then(|| QUOTED.to_owned());
+            let of_quotes = broken.is_of_quotes().then(|| quotes().to_owned());
             let expected = of_quotes.unwrap_or_else(|| broken.expected());
             self.rows.break_last(broken.found(), expected);
         }
@@ -213,7 +220,7 @@ mod tests {
     fn a_stray_quote_costs_one_line() {
         let rows = Reading::new("a;b\n\"1;2\n3;4\n".to_owned(), Separator::Semicolon).to_end();
         assert_eq!(rows.len(), 3);
-        assert_eq!(rows.broken(1), Some(("a quote that is not closed", QUOTED)));
+        assert_eq!(rows.broken(1), Some(("a quote that is not closed", quotes())));
         assert_eq!((rows.line(2), rows.cell(2, 1)), (3, "4"));
     }
 

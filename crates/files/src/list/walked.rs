@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use language::say;
 use plot::{Globe, Layout, NoFit, OriginFit, Plot, Problem, Refusal, Spot, Weight, fit_origin};
 
 use super::Fix;
@@ -9,8 +10,6 @@ use crate::findings::quoted;
 
 /// Most places of a walk.
 const MOST: usize = 100_000;
-/// What problems call the places.
-const FILE: &str = "places walked";
 
 /// Positions with the places where they were taken.
 #[derive(Clone, Debug, PartialEq)]
@@ -40,16 +39,21 @@ pub fn walked(fixes: &[Fix], places: &str) -> Result<Walked, Vec<Problem>> {
                 }
             }
             _ => {
-                let expected = "a row and its places in walking order, such as row 3: 1 to 40";
+                let expected =
+                    say!("a row and its places in walking order, such as row 3: 1 to 40");
                 let fault = Refusal::new("places", quoted(text), expected);
-                faults.push(fault.at(Weight::Fault, FILE, Some(line)));
+                faults.push(fault.at(Weight::Fault, say!("places walked"), Some(line)));
             }
         }
     }
     if faults.is_empty() && all.len() != fixes.len() {
-        let found = format!("{} places for {} positions", all.len(), fixes.len());
-        let fault = Refusal::new("places", found, "one position for each place");
-        faults.push(fault.at(Weight::Fault, FILE, None));
+        let found = say!(
+            "{places} places for {positions} positions",
+            places = all.len(),
+            positions = fixes.len()
+        );
+        let fault = Refusal::new("places", found, say!("one position for each place"));
+        faults.push(fault.at(Weight::Fault, say!("places walked"), None));
     }
     if !faults.is_empty() {
         return Err(faults);

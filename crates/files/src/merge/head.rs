@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use language::say;
 use plot::{Problem, Weight};
 use serde_json::{Map, Value};
 
@@ -28,11 +29,15 @@ pub(super) fn merged(
     open: &BTreeSet<Row>,
 ) -> Result<(Vec<u8>, Vec<Differs>), Vec<Problem>> {
     let (Some(own), Some(their_bytes)) = (ours.get(FILE), theirs.get(FILE)) else {
-        return Err(vec![problem(None, "no plot.json".to_owned(), "a plot folder on both sides")]);
+        return Err(vec![problem(
+            None,
+            say!("no plot.json").to_owned(),
+            say!("a plot folder on both sides"),
+        )]);
     };
     let read = |bytes: &[u8]| {
         serde_json::from_slice::<Map<String, Value>>(bytes)
-            .map_err(|error| vec![problem(None, error.to_string(), "an object in JSON")])
+            .map_err(|error| vec![problem(None, error.to_string(), say!("an object in JSON"))])
     };
     let (before, their) = (read(own)?, read(their_bytes)?);
     let (mut head, mut problems) = (before.clone(), Vec::new());
@@ -102,7 +107,7 @@ pub(super) fn text(origin: &Row) -> Option<String> {
 }
 
 fn differs(field: &str, their: &Value, own: &Value) -> Problem {
-    problem(Some(field.to_owned()), their.to_string(), &format!("the same in both folders: {own}"))
+    problem(Some(field.to_owned()), their.to_string(), &say!("the same in both folders: {own}"))
 }
 
 fn problem(column: Option<String>, found: String, expected: &str) -> Problem {

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use csv::StringRecord;
+use language::say;
 use plot::{Problem, Weight};
 
 use crate::table::header_end;
@@ -29,7 +30,7 @@ impl Rows {
             line: error.position().map(csv::Position::line),
             column: None,
             found: found(&error),
-            expected: "lines with a cell for each column, in UTF-8".to_owned(),
+            expected: say!("lines with a cell for each column, in UTF-8").to_owned(),
         };
         let columns = reader.headers().map_err(broken)?.iter().map(str::to_owned).collect();
         let records = reader.into_records().collect::<Result<_, _>>().map_err(broken)?;
@@ -64,9 +65,9 @@ impl Rows {
 fn found(error: &csv::Error) -> String {
     match error.kind() {
         csv::ErrorKind::UnequalLengths { expected_len, len, .. } => {
-            format!("{len} cells under {expected_len} columns")
+            say!("{cells} cells under {columns} columns", cells = len, columns = expected_len)
         }
-        csv::ErrorKind::Utf8 { .. } => "bytes that are not UTF-8".to_owned(),
+        csv::ErrorKind::Utf8 { .. } => say!("bytes that are not UTF-8").to_owned(),
         _ => error.to_string(),
     }
 }

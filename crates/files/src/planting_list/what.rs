@@ -3,6 +3,7 @@
 
 use std::sync::Arc;
 
+use language::say;
 use plot::{CrossKey, GenotypeId, MOST_PLACES, Planted, Role};
 
 use super::Fault;
@@ -15,8 +16,6 @@ pub(super) const ROLES: [(&[&str], Role); 4] = [
     (&["sort"], Role::Named),
     (&["guard"], Role::Guard),
 ];
-const ANY: &str = "a cross such as Marl × TR-9, 2029; susceptible check, resistant check or sort \
-                   with a name; guard; empty; or how many places, such as 33 places";
 const MOST_NUMBER: u32 = 1_000_000;
 const YEARS: std::ops::RangeInclusive<i32> = 1900..=2999;
 
@@ -38,27 +37,34 @@ pub(super) fn read(words: Words<'_>) -> Result<Planted, Fault> {
     }
     match cross_sign(words.rest()) {
         Some(_) => cross(words),
-        None => Err(words.fault("what", words.rest(), ANY)),
+        None => Err(words.fault(say!("what"), words.rest(), any())),
     }
+}
+
+fn any() -> &'static str {
+    say!(
+        "a cross such as Marl × TR-9, 2029; susceptible check, resistant check or sort with a \
+         name; guard; empty; or how many places, such as 33 places"
+    )
 }
 
 /// `33 places`, `33`.
 fn places(mut words: Words<'_>) -> Result<Planted, Fault> {
-    let count = words.number("what", MOST_PLACES)?;
+    let count = words.number(say!("what"), MOST_PLACES)?;
     words.take_if(&["place", "places"]);
     match words.peek() {
         "" => Ok(Planted::Places(count)),
-        word => Err(words.fault("what", word, "places, or nothing more")),
+        word => Err(words.fault(say!("what"), word, say!("places, or nothing more"))),
     }
 }
 
 fn sort(words: Words<'_>, role: Role) -> Result<Planted, Fault> {
     let name = words.rest();
     if name.is_empty() && role != Role::Guard {
-        return Err(words.fault("name", "", "its name"));
+        return Err(words.fault(say!("name"), "", say!("its name")));
     }
     if cross_sign(name).is_some() {
-        return Err(words.fault("name", name, "a name, and no cross"));
+        return Err(words.fault(say!("name"), name, say!("a name, and no cross")));
     }
     let name = (!name.is_empty()).then(|| GenotypeId::new(name));
     Ok(Planted::Sort { role, name })
@@ -84,9 +90,13 @@ fn cross(mut words: Words<'_>) -> Result<Planted, Fault> {
         let mut after = words.clone();
         if after.take_if(&["from"]) && from_no.is_none() {
             if !after.take_if(&["no.", "no"]) {
-                return Err(after.fault("no.", after.peek(), "no. and a number, such as no. 41"));
+                return Err(after.fault(
+                    say!("no."),
+                    after.peek(),
+                    say!("no. and a number, such as no. 41"),
+                ));
             }
-            from_no = Some(after.number("no.", MOST_NUMBER)?);
+            from_no = Some(after.number(say!("no."), MOST_NUMBER)?);
             words = after;
             continue;
         }
@@ -97,12 +107,12 @@ fn cross(mut words: Words<'_>) -> Result<Planted, Fault> {
             }
             _ => {
                 let expected = match (year, from_no) {
-                    (None, None) => "the year of the cross, such as 2029, or from no. 41",
-                    (Some(_), None) => "from no. 41, or nothing more",
-                    (None, Some(_)) => "the year of the cross, such as 2029, or nothing more",
-                    (Some(_), Some(_)) => "nothing more",
+                    (None, None) => say!("the year of the cross, such as 2029, or from no. 41"),
+                    (Some(_), None) => say!("from no. 41, or nothing more"),
+                    (None, Some(_)) => say!("the year of the cross, such as 2029, or nothing more"),
+                    (Some(_), Some(_)) => say!("nothing more"),
                 };
-                return Err(words.fault("year", word, expected));
+                return Err(words.fault(say!("year"), word, expected));
             }
         }
     }
@@ -111,14 +121,18 @@ fn cross(mut words: Words<'_>) -> Result<Planted, Fault> {
 /// Seed parent × pollen parent.
 fn parents(names: &Words<'_>) -> Result<CrossKey, Fault> {
     let (seed, pollen) = cross_parts(names.rest()).unwrap_or((names.rest(), ""));
-    let whole = "seed parent × pollen parent, ? for one that is unknown";
+    let whole = say!("seed parent × pollen parent, ? for one that is unknown");
     if seed.is_empty() || pollen.is_empty() || cross_sign(pollen).is_some() {
-        return Err(names.fault("parents", names.rest(), whole));
+        return Err(names.fault(say!("parents"), names.rest(), whole));
     }
     let parent = |name: &str| (name != "?").then(|| Arc::from(name));
     let key = CrossKey { seed_parent: parent(seed), pollen_parent: parent(pollen) };
     match key.is_unknown() {
-        true => Err(names.fault("parents", names.rest(), "at least one parent that is known")),
+        true => Err(names.fault(
+            say!("parents"),
+            names.rest(),
+            say!("at least one parent that is known"),
+        )),
         false => Ok(key),
     }
 }

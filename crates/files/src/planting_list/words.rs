@@ -1,5 +1,7 @@
 //! The words of a part of a line, each with the character at which it begins.
 
+use language::say;
+
 use super::Fault;
 use crate::findings::quoted;
 
@@ -84,7 +86,7 @@ impl<'a> Words<'a> {
                 self.take();
                 Ok(number)
             }
-            None => Err(self.fault(part, word, &format!("a whole number from 1 to {most}"))),
+            None => Err(self.fault(part, word, &say!("a whole number from 1 to {most}"))),
         }
     }
 

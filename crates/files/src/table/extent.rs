@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use language::say;
+
 use crate::caps;
 
 /// What parts the cells of the plot folder's own files.
@@ -50,23 +52,23 @@ impl Broken {
 
     pub(crate) fn found(self) -> String {
         match self.how {
-            How::QuoteWithin => "a quote within a cell that has none around it".to_owned(),
-            How::TextAfterQuote => "text after a closing quote".to_owned(),
-            How::NotClosed => "a quote that is not closed".to_owned(),
-            How::LoneReturn => "a carriage return without a line feed".to_owned(),
-            How::TooLong => format!("a cell longer than {} bytes", caps::CELL_BYTES),
-            How::TooMany => format!("more than {} cells", caps::COLUMNS),
+            How::QuoteWithin => say!("a quote within a cell that has none around it").to_owned(),
+            How::TextAfterQuote => say!("text after a closing quote").to_owned(),
+            How::NotClosed => say!("a quote that is not closed").to_owned(),
+            How::LoneReturn => say!("a carriage return without a line feed").to_owned(),
+            How::TooLong => say!("a cell longer than {most} bytes", most = caps::CELL_BYTES),
+            How::TooMany => say!("more than {most} cells", most = caps::COLUMNS),
         }
     }
 
     pub(crate) fn expected(self) -> String {
         let words = match self.how {
-            How::QuoteWithin => "the cell in quotes, and each quote within it doubled",
-            How::TextAfterQuote => "a comma or the end of the line, or the quote doubled",
-            How::NotClosed => "a closing quote",
-            How::LoneReturn => "line ends CRLF or LF",
-            How::TooLong => "a shorter cell, or a closing quote",
-            How::TooMany => return format!("at most {}", caps::COLUMNS),
+            How::QuoteWithin => say!("the cell in quotes, and each quote within it doubled"),
+            How::TextAfterQuote => say!("a comma or the end of the line, or the quote doubled"),
+            How::NotClosed => say!("a closing quote"),
+            How::LoneReturn => say!("line ends CRLF or LF"),
+            How::TooLong => say!("a shorter cell, or a closing quote"),
+            How::TooMany => return say!("at most {most}", most = caps::COLUMNS),
         };
         words.to_owned()
     }

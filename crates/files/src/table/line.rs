@@ -1,5 +1,6 @@
 //! One sound record: its cells by column, read as words, numbers and dates, every refusal kept.
 
+use language::{count, say};
 use plot::{Refusal, Weight, When};
 use time::Date;
 
@@ -59,61 +60,74 @@ impl<'a> Line<'a> {
     }
 
     /// A cell that must not be empty.
-    pub(crate) fn needed(&mut self, column: impl Column, expected: &str) -> Option<&'a str> {
+    pub(crate) fn needed(
+        &mut self,
+        column: impl Column,
+        expected: fn() -> &'static str,
+    ) -> Option<&'a str> {
         let text = self.text(column);
         if text.is_none() {
-            self.refuse(Refusal::new(column.name(), "nothing", expected));
+            self.refuse(Refusal::new(column.name(), say!("nothing"), expected()));
         }
         text
     }
 
     /// A cell that `read` understands, or an empty one.
-    pub(crate) fn read<T>(
+    pub(crate) fn read<T, E: Into<String>>(
         &mut self,
         column: impl Column,
-        expected: &str,
+        expected: fn() -> E,
         read: impl FnOnce(&str) -> Option<T>,
     ) -> Option<T> {
         let text = self.text(column)?;
         let value = read(text);
         if value.is_none() {
-            self.refuse(Refusal::new(column.name(), quoted(text), expected));
+            self.refuse(Refusal::new(column.name(), quoted(text), expected()));
         }
         value
     }
 
     /// A whole number.
     pub(crate) fn whole(&mut self, column: impl Column) -> Option<i32> {
-        self.read(column, "a whole number", |text| {
-            let digits = text.strip_prefix('-').unwrap_or(text);
-            digits.bytes().all(|byte| byte.is_ascii_digit()).then(|| text.parse().ok())?
-        })
+        self.read(
+            column,
+            || say!("a whole number"),
+            |text| {
+                let digits = text.strip_prefix('-').unwrap_or(text);
+                digits.bytes().all(|byte| byte.is_ascii_digit()).then(|| text.parse().ok())?
+            },
+        )
     }
 
     /// A number.
     pub(crate) fn number_in(&mut self, column: impl Column) -> Option<f64> {
-        self.read(column, "a number, with a dot for decimals", number)
+        self.read(column, || say!("a number, with a dot for decimals"), number)
     }
 
     /// A date without time of day.
     pub(crate) fn date(&mut self, column: impl Column) -> Option<Date> {
-        self.read(column, "a date that exists, such as 2031-06-14", When::parse_date)
+        self.read(column, || say!("a date that exists, such as 2031-06-14"), When::parse_date)
     }
 
     pub(super) fn report(self, findings: &mut Findings) {
         let line = Some(self.number);
         if self.width_is_wrong {
             let (cells, columns) = (self.cells.len(), self.header.names.len());
-            let plural = if cells == 1 { "" } else { "s" };
             findings.line(
                 self.number,
-                format!("{cells} cell{plural}"),
-                &format!("{columns}, one for each column of the header"),
+                count!(cells, "1 cell", "{cells} cells"),
+                &say!("{columns}, one for each column of the header"),
             );
         }
         for nth in self.not_utf8 {
             let column = self.header.names.get(nth).cloned();
-            findings.push(Weight::Fault, line, column, "bytes that are not UTF-8", "UTF-8 text");
+            findings.push(
+                Weight::Fault,
+                line,
+                column,
+                say!("bytes that are not UTF-8"),
+                say!("UTF-8 text"),
+            );
         }
         for refusal in self.refusals {
             findings.refusal(Weight::Fault, line, refusal);

@@ -3,6 +3,7 @@
 use std::collections::HashSet;
 use std::ops::Range;
 
+use language::say;
 use rawzip::{CompressionMethod, ZipArchive};
 
 use super::Refused;
@@ -27,7 +28,7 @@ pub(super) struct Entry {
 
 impl Entry {
     pub(super) fn refused(&self, why: &str) -> Refused {
-        Refused::new(format!("{:?}: {why}", self.path), "a file that unpacks")
+        Refused::new(format!("{:?}: {why}", self.path), say!("a file that unpacks"))
     }
 }
 
@@ -40,33 +41,34 @@ pub(super) fn entries(archive: &[u8], most_bytes: u64) -> Result<Vec<Entry>, Ref
     while let Some(entry) = entries.next_entry()? {
         let path = String::from_utf8_lossy(entry.file_path().as_bytes()).into_owned();
         if let Some(expected) = amiss(&path) {
-            return Err(Refused::new(format!("the path {}", shortened(&path)), expected));
+            return Err(Refused::new(say!("the path {path}", path = shortened(&path)), expected));
         }
         if entry.is_dir() {
             continue;
         }
         if files.len() == caps::ARCHIVE_FILES {
-            let expected = format!("at most {} files", caps::ARCHIVE_FILES);
-            return Err(Refused::new("more files", expected));
+            let expected = say!("at most {most} files", most = caps::ARCHIVE_FILES);
+            return Err(Refused::new(say!("more files"), expected));
         }
         if !paths.insert(path.clone()) {
-            return Err(Refused::new(format!("{path:?} twice"), "each path once"));
+            return Err(Refused::new(say!("{path:?} twice"), say!("each path once")));
         }
         let method = entry.compression_method();
         let is_deflated = method == CompressionMethod::DEFLATE;
         if entry.flags().is_encrypted() || !is_deflated && method != CompressionMethod::STORE {
-            let found = format!("{path:?}, encrypted or packed by a rare method");
-            return Err(Refused::new(found, "files without a password, deflated or stored"));
+            let found = say!("{path:?}, encrypted or packed by a rare method");
+            return Err(Refused::new(found, say!("files without a password, deflated or stored")));
         }
         let bytes = entry.uncompressed_size_hint();
         let own = path.split_once('/').map_or(path.as_str(), |(_, below)| below);
         if let Some(allowed) = caps::bytes_allowed(own).filter(|&allowed| bytes > allowed) {
-            let found = format!("{path:?}, which unpacks to more");
-            return Err(Refused::new(found, format!("at most {allowed} bytes in it")));
+            let found = say!("{path:?}, which unpacks to more");
+            return Err(Refused::new(found, say!("at most {most} bytes in it", most = allowed)));
         }
         room = room.checked_sub(bytes).ok_or_else(|| {
-            let found = format!("more than {most_bytes} bytes when unpacked, up to {path:?}");
-            Refused::new(found, format!("at most {most_bytes} bytes in all"))
+            let found =
+                say!("more than {most} bytes when unpacked, up to {path:?}", most = most_bytes);
+            Refused::new(found, say!("at most {most} bytes in all", most = most_bytes))
         })?;
         let (start, end) = zip.get_entry(entry.wayfinder())?.compressed_data_range();
         let packed = start as usize..end as usize;
@@ -74,13 +76,16 @@ pub(super) fn entries(archive: &[u8], most_bytes: u64) -> Result<Vec<Entry>, Ref
         let file = Entry { path, packed, is_deflated, crc: entry.crc32(), bytes };
         let most = (end - start).saturating_mul(if is_deflated { MOST_OF_ONE } else { 1 });
         if bytes > most {
-            return Err(file.refused("another size than its bytes can give"));
+            return Err(file.refused(say!("another size than its bytes can give")));
         }
         files.push(file);
     }
     lie.sort_unstable();
     if lie.windows(2).any(|two| two[0].1 > two[1].0) {
-        return Err(Refused::new("files that share their bytes", "each file with its own bytes"));
+        return Err(Refused::new(
+            say!("files that share their bytes"),
+            say!("each file with its own bytes"),
+        ));
     }
     Ok(files)
 }
@@ -91,16 +96,18 @@ fn amiss(path: &str) -> Option<String> {
     let parts = || path.strip_suffix('/').unwrap_or(path).split('/');
     let is_plain = |part: &str| !part.is_empty() && part != "." && part != "..";
     if path.contains(['\\', ':']) || path.contains(char::is_control) || !parts().all(is_plain) {
-        return Some("paths that stay within the folder, parted by /".to_owned());
+        return Some(say!("paths that stay within the folder, parted by /").to_owned());
     }
     let is_long = path.len() > caps::PATH_BYTES || parts().any(|it| it.len() > caps::NAME_BYTES);
     let (path, name) = (caps::PATH_BYTES, caps::NAME_BYTES);
-    is_long.then(|| format!("paths of at most {path} bytes, and {name} in each part"))
+    is_long.then(|| say!("paths of at most {path} bytes, and {name} in each part"))
 }
 
 fn shortened(path: &str) -> String {
     match path.char_indices().nth(80) {
-        Some((cut, _)) => format!("{:?}… of {} bytes", &path[..cut], path.len()),
+        Some((cut, _)) => {
+            say!("{start:?}… of {bytes} bytes", start = &path[..cut], bytes = path.len())
+        }
         None => format!("{path:?}"),
     }
 }

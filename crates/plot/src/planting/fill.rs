@@ -97,16 +97,26 @@ impl Ground {
             let Planted::Places(places) = run.what else { continue };
             if run.places.is_some() || run.every.is_some() {
                 let expected = say!("whole rows: how many places they have").to_owned();
-                faults.line(run.line, "places", say!("some places of a row").to_owned(), expected);
+                faults.line(
+                    run.line,
+                    say!("places"),
+                    say!("some places of a row").to_owned(),
+                    expected,
+                );
             } else if !(1..=MOST_PLACES).contains(&places) {
                 let expected = say!("1 to {most} places", most = MOST_PLACES);
-                faults.line(run.line, "what", say!("{places} places"), expected);
+                faults.line(run.line, say!("what"), say!("{places} places"), expected);
             } else {
                 for row in self.rows_of(run, faults) {
                     if let Some(earlier) = said_by[row].replace(run.line) {
                         let row = self.first_row + row as i32;
                         let found = say!("row {row}, whose places line {earlier} has counted");
-                        faults.line(run.line, "rows", found, say!("each row once").to_owned());
+                        faults.line(
+                            run.line,
+                            say!("rows"),
+                            found,
+                            say!("each row once").to_owned(),
+                        );
                         break;
                     }
                     lengths[row] = places;
@@ -126,7 +136,12 @@ impl Ground {
         if let Some(every) = run.every
             && every.nth < 2
         {
-            faults.line(run.line, "every", every.nth.to_string(), say!("2 or more").to_owned());
+            faults.line(
+                run.line,
+                say!("every"),
+                every.nth.to_string(),
+                say!("2 or more").to_owned(),
+            );
         }
         if faults.0.len() > before {
             return;
@@ -145,7 +160,12 @@ impl Ground {
                             "row {row} place {place}, which line {line} has already",
                             line = runs[other].line
                         );
-                        faults.line(run.line, "places", found, say!("each place once").to_owned());
+                        faults.line(
+                            run.line,
+                            say!("places"),
+                            found,
+                            say!("each place once").to_owned(),
+                        );
                         return;
                     }
                     Some((_, Ordering::Less)) => {}
@@ -159,7 +179,7 @@ impl Ground {
                 None => say!("an interval of {nth} places", nth = every.nth),
             };
             let expected = say!("an interval that meets at least one place").to_owned();
-            faults.line(run.line, "every", found, expected);
+            faults.line(run.line, say!("every"), found, expected);
         }
     }
 
@@ -172,7 +192,7 @@ impl Ground {
             Err(found) => {
                 let expected =
                     say!("rows {first} to {last}, the lower first", first = self.first_row);
-                faults.line(run.line, "rows", say!("row {row}", row = found), expected);
+                faults.line(run.line, say!("rows"), say!("row {row}", row = found), expected);
                 0..0
             }
         }
@@ -197,7 +217,7 @@ impl Ground {
                     row = self.first_row + row as i32
                 );
                 let expected = say!("places {first} to {last}, the lower first");
-                faults.line(run.line, "places", found, expected);
+                faults.line(run.line, say!("places"), found, expected);
                 return None;
             }
         };
@@ -224,7 +244,7 @@ impl Ground {
             let is_told = faults.0.iter().any(|fault| fault.line == Some(run.line));
             if !has_place && !is_told && !matches!(run.what, Planted::Places(_)) {
                 let found = say!("a line that has no place left: others take them all").to_owned();
-                faults.line(run.line, "places", found, say!("a place of its own").to_owned());
+                faults.line(run.line, say!("places"), found, say!("a place of its own").to_owned());
             }
         }
     }

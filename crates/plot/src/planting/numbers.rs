@@ -33,7 +33,7 @@ impl Ground {
             if let Some(Given { line, .. }) = twice {
                 let found = say!("no. {first} to {last}, some of which line {line} gives");
                 let expected = say!("numbers that no other line of this cross and year gives");
-                faults.line(run.line, "no.", found, expected.to_owned());
+                faults.line(run.line, say!("no."), found, expected.to_owned());
             }
             given.push(Given { first, last, line: run.line });
             next[nth] = Some(first);

@@ -1,6 +1,7 @@
 //! The cells of a sheet in words, written as CSV.
 
 use calamine::{Data, ExcelDateTime};
+use language::say;
 
 use super::{MOST_CELLS, MOST_COLUMNS, MOST_ROWS, Unusable};
 
@@ -17,10 +18,14 @@ impl Cells {
             return Ok(());
         }
         if row >= MOST_ROWS || column >= MOST_COLUMNS || self.0.len() >= MOST_CELLS {
-            let found = format!("a cell in row {}, column {}", row + 1, column + 1);
-            let expected = format!(
-                "a sheet of at most {MOST_ROWS} rows and {MOST_COLUMNS} columns, and {MOST_CELLS} \
-                 cells that hold something"
+            let found =
+                say!("a cell in row {row}, column {column}", row = row + 1, column = column + 1);
+            let expected = say!(
+                "a sheet of at most {rows} rows and {columns} columns, and {cells} cells that hold \
+                 something",
+                rows = MOST_ROWS,
+                columns = MOST_COLUMNS,
+                cells = MOST_CELLS
             );
             return Err(Unusable::new(found, expected));
         }

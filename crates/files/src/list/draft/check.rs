@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 
+use language::say;
 use plot::{Plot, Refusal, Spot, Status, TreeDraft, TreeId, TreeIx};
 
 use super::grafts::Graft;
@@ -69,21 +70,21 @@ impl Check {
         let other = |ix: Option<TreeIx>| ix.filter(|&ix| Some(ix) != own);
         let name = |ix: TreeIx| format!("\"{}\"", plot.tree(ix).id());
         if let Some(tag) = draft.tag.as_deref() {
-            let earlier = self.tags.insert(tag.into(), line).map(|line| format!("line {line}"));
+            let earlier = self.tags.insert(tag.into(), line).map(|line| say!("line {line}"));
             let there = other(self.index.tagged(tag, plot)).map(name);
             if let Some(who) = earlier.or(there) {
-                let found = format!("\"{tag}\", which {who} has, too");
-                looks.push(("tag", found, "a tag of its own; it is taken as it stands"));
+                let found = say!("\"{tag}\", which {who} has, too");
+                looks.push(("tag", found, say!("a tag of its own; it is taken as it stands")));
             }
         }
         if let (Some(row), Some(place), None) =
             (draft.location.row, draft.location.place, &draft.grafted_on)
         {
-            let earlier = self.places.insert((row, place), line).map(|line| format!("line {line}"));
+            let earlier = self.places.insert((row, place), line).map(|line| say!("line {line}"));
             let there = other(self.index.in_place(row, place, plot)).map(name);
             if let Some(who) = earlier.or(there) {
-                let found = format!("row {row} place {place}, where {who} stands, too");
-                looks.push(("place", found, "a place of its own; it is taken as it stands"));
+                let found = say!("row {row} place {place}, where {who} stands, too");
+                looks.push(("place", found, say!("a place of its own; it is taken as it stands")));
             }
         }
         looks

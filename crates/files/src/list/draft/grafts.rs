@@ -2,6 +2,7 @@
 
 use std::collections::{HashMap, HashSet};
 
+use language::say;
 use plot::{Plot, Refusal, TreeDraft, TreeId};
 
 /// A sound line that is about a graft: its line, its place among the lines, and what it says of the
@@ -58,11 +59,12 @@ impl Ground<'_> {
             }
             let fault = |expected| Refusal::new("grafted_on", format!("\"{id}\""), expected);
             if !seen.insert(id.clone()) {
-                let expected = "a tree that does not itself grow on this graft";
+                let expected = say!("a tree that does not itself grow on this graft");
                 return Err((last.expect("a plot has no circle"), fault(expected)));
             }
             let Some((nth, draft)) = self.draft(&id) else {
-                let expected = "the tree_id of a tree of the plot or of this list, without fault";
+                let expected =
+                    say!("the tree_id of a tree of the plot or of this list, without fault");
                 return match last {
                     Some(last) => Err((last, fault(expected))),
                     None => Ok(()),

@@ -1,5 +1,6 @@
 //! One line of a list.
 
+use language::say;
 use plot::{Plot, TreeDraft, TreeField as F, TreeId, TreeIx, Weight};
 
 use super::{Draft, Skipped, grafts};
@@ -119,8 +120,9 @@ impl Draft {
             return Err(vec![(None, found.to_owned(), expected.to_owned())]);
         }
         if rows.width(row) > columns.targets.len() {
-            let found = format!("{} cells", rows.width(row));
-            let expected = format!("at most {}, one for each column", columns.targets.len());
+            let found = say!("{cells} cells", cells = rows.width(row));
+            let expected =
+                say!("at most {most}, one for each column", most = columns.targets.len());
             return Err(vec![(None, found, expected)]);
         }
         // What the line says by itself finds its tree; then it is said of that tree, if there is one.
@@ -140,17 +142,19 @@ impl Draft {
             Match::None => None,
             Match::One(ix) => Some(ix),
             Match::Several(column, found) => {
-                let expected = "one tree that the line is about";
+                let expected = say!("one tree that the line is about");
                 return Err(vec![(column_of(columns, column), found, expected.to_owned())]);
             }
         };
         let named = plot.tree_ix(said.id.as_str());
         if named != own && !(named.is_none() && said.id.as_str().is_empty()) {
             let found = match own {
-                Some(own) => format!("\"{}\" for tree \"{}\"", said.id, plot.tree(own).id()),
-                None => format!("\"{}\", a tree of the plot", said.id),
+                Some(own) => {
+                    say!("\"{id}\" for tree \"{tree}\"", id = said.id, tree = plot.tree(own).id())
+                }
+                None => say!("\"{id}\", a tree of the plot", id = said.id),
             };
-            let expected = "its own id, or lines matched by tree_id";
+            let expected = say!("its own id, or lines matched by tree_id");
             return Err(vec![(columns.of(Target::TreeId), found, expected.to_owned())]);
         }
         let faults = lost_letters(rows, row, columns, own.map(|own| plot.tree(own).draft()));
@@ -166,7 +170,7 @@ impl Draft {
         }
         if let Err((field, expected)) = cells::settle(halves, &mut draft) {
             let column = columns.of(Target::Field(field));
-            return Err(vec![(column, "nothing".to_owned(), expected.to_owned())]);
+            return Err(vec![(column, say!("nothing").to_owned(), expected.to_owned())]);
         }
         add_notes(rows, row, columns, &mut draft);
         if draft.id.as_str().is_empty() {
@@ -183,8 +187,12 @@ impl Draft {
         own: Option<TreeIx>,
     ) -> Result<What, Vec<Fault>> {
         if let Some(earlier) = self.check.first_about(&draft.id, line) {
-            let found = format!("tree \"{}\" again, which line {earlier} is about", draft.id);
-            return Err(vec![(None, found, "one line for each tree".to_owned())]);
+            let found = say!(
+                "tree \"{id}\" again, which line {line} is about",
+                id = draft.id,
+                line = earlier
+            );
+            return Err(vec![(None, found, say!("one line for each tree").to_owned())]);
         }
         let before = own.map(|own| plot.tree(own).draft());
         if let Some(before) = before
@@ -288,7 +296,7 @@ fn lost_letters(rows: &Rows, row: usize, columns: &Columns, own: Option<&TreeDra
             continue;
         }
         if !own.is_some_and(|own| is_as_before(target, text, own)) {
-            let expected = "text that this encoding has; choose another one above";
+            let expected = say!("text that this encoding has; choose another one above");
             faults.push((Some(column), quoted(text), expected.to_owned()));
         }
     }
