@@ -114,7 +114,7 @@ impl Plot {
             Act::Note(tree, words) => {
                 let one = self.tree(self.of(tree)?);
                 Ok(Plan {
-                    words: format!("Noted of {}: {words}", one.name()),
+                    words: say!("Noted of {name}: {words}", name = one.name()),
                     will_be: vec![say!("Note of {name}: {words}.", name = one.name())],
                     parts: vec![noted(one, day, words)],
                 })

@@ -7,6 +7,8 @@ mod field;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use language::say;
+
 use crate::{EditId, Origin, TreeId, When};
 
 pub use edits::{Edits, Later};
@@ -17,7 +19,8 @@ pub use field::TreeField;
 pub struct Edit {
     /// Its own name.
     pub id: EditId,
-    /// What it is, as a person says it: `Moved MB-12 to row 3, place 4`.
+    /// What it is, as a person says it, in the language in which it was made: `Moved MB-12 to row
+    /// 3, place 4`.
     pub words: Arc<str>,
     /// When it was made.
     pub done_on: When,
@@ -78,17 +81,15 @@ impl Edit {
     /// The edit that takes this one back: its parts the other way, the last first.
     pub fn inverse(&self, id: EditId, done_on: When) -> Self {
         // Every second link of a chain undoes, the others do again.
-        let words = match self.words.strip_prefix(UNDONE) {
+        let undone = say!("Undone: ");
+        let words = match self.words.strip_prefix(undone) {
             Some(words) => words.into(),
-            None => format!("{UNDONE}{}", self.words).into(),
+            None => format!("{undone}{}", self.words).into(),
         };
         let parts = self.parts.iter().rev().map(EditPart::inverse).collect();
         Self { id, words, done_on, undoes: Some(self.id.clone()), parts }
     }
 }
-
-/// How the words of an edit begin that takes another one back.
-const UNDONE: &str = "Undone: ";
 
 impl EditPart {
     /// A cell of a tree that is to say something else.

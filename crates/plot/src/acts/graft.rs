@@ -36,6 +36,6 @@ pub(super) fn plan(plot: &Plot, on: TreeIx, scions: &[Scion], day: Date) -> Resu
         plan.parts.push(EditPart::Add(line));
     }
     let names: Vec<&str> = named.iter().map(|scion| scion.genotype.trim()).collect();
-    plan.words = format!("Grafted {} on {}", names.join(", "), carrier.name());
+    plan.words = say!("Grafted {names} on {tree}", names = names.join(", "), tree = carrier.name());
     Ok(plan)
 }

@@ -12,14 +12,14 @@ pub(super) fn plan(plot: &Plot, tree: TreeIx, status: Status, day: Date) -> Resu
     let (name, place) = (one.name(), place_of(one));
     let (words, told) = match status {
         Status::Dead => (
-            format!("{name} died"),
+            say!("{name} died"),
             say!(
                 "{name}, {place}: died on {day}. Its line and its scores stay; the place can be \
                  planted anew."
             ),
         ),
         Status::Removed => (
-            format!("{name} was taken out"),
+            say!("{name} was taken out"),
             say!(
                 "{name}, {place}: was taken out on {day}. Its line and its scores stay; the place \
                  can be planted anew."

@@ -28,8 +28,8 @@ pub(super) fn plan(
         tag => tag.to_owned(),
     };
     let words = match day {
-        Some(_) => format!("Planted {named} in {place}"),
-        None => format!("Entered {named} in {place}"),
+        Some(_) => say!("Planted {named} in {place}"),
+        None => say!("Entered {named} in {place}"),
     };
     let place = capital(&place);
     let mut will_be = vec![match day {

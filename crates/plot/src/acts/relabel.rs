@@ -52,9 +52,9 @@ pub(super) fn moving(
     }
     let words = if truly {
         parts.push(noted(one, day, &format!("moved from {}", place_noted(one))));
-        format!("Moved {name} from {from} to {there}")
+        say!("Moved {name} from {from} to {there}")
     } else {
-        format!("{name} is in {there}, not in {from}")
+        say!("{name} is in {there}, not in {from}")
     };
     Ok(Plan { words, will_be, parts })
 }
@@ -105,8 +105,10 @@ pub(super) fn plan(
     }
     let what: Vec<&str> = changed.iter().map(|&(field, _)| field.label()).collect();
     let words = match changed.as_slice() {
-        [(F::Tag, tag)] if !tag.is_empty() => format!("Tag of {} is now {tag}", one.name()),
-        _ => format!("{} of {} corrected", what.join(", "), one.name()),
+        [(F::Tag, tag)] if !tag.is_empty() => say!("Tag of {name} is now {tag}", name = one.name()),
+        _ => {
+            say!("{cells} of {name} corrected", cells = what.join(", "), name = one.name())
+        }
     };
     Ok(Plan { words, will_be, parts })
 }
