@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 use std::ops::RangeInclusive;
 
-use language::say;
+use language::{count, say};
 
 use super::{Faults, MOST_PLACES, Planted, Planting, Run, at};
 use crate::{Plot, Refusal, Status, TreeDraft, TreeId};
@@ -42,7 +42,7 @@ impl Ground {
         if total > i64::from(MOST_PLACES) {
             faults.form(
                 "places",
-                say!("{places} places", places = total),
+                count!(total, "1 place", "{places} places", places = total),
                 say!("at most {most} trees", most = MOST_PLACES),
             );
             return None;
@@ -105,7 +105,12 @@ impl Ground {
                 );
             } else if !(1..=MOST_PLACES).contains(&places) {
                 let expected = say!("1 to {most} places", most = MOST_PLACES);
-                faults.line(run.line, say!("what"), say!("{places} places"), expected);
+                faults.line(
+                    run.line,
+                    say!("what"),
+                    count!(places, "1 place", "{places} places"),
+                    expected,
+                );
             } else {
                 for row in self.rows_of(run, faults) {
                     if let Some(earlier) = said_by[row].replace(run.line) {

@@ -1,6 +1,6 @@
 //! One line of a list.
 
-use language::say;
+use language::{count, say};
 use plot::{Plot, TreeDraft, TreeField as F, TreeId, TreeIx, Weight};
 
 use super::{Draft, Skipped, grafts};
@@ -120,7 +120,7 @@ impl Draft {
             return Err(vec![(None, found.to_owned(), expected.to_owned())]);
         }
         if rows.width(row) > columns.targets.len() {
-            let found = say!("{cells} cells", cells = rows.width(row));
+            let found = count!(rows.width(row), "1 cell", "{cells} cells", cells = rows.width(row));
             let expected =
                 say!("at most {most}, one for each column", most = columns.targets.len());
             return Err(vec![(None, found, expected)]);
