@@ -1,6 +1,7 @@
 //! GeoJSON (RFC 7946): a point for each tree or graft, with its columns and latest scores.
 
 use files::Book;
+use language::say;
 use plot::{Globe, Origin, Problem, Refusal, Spot, Weight};
 use serde_json::{Map, Value, json};
 
@@ -66,10 +67,12 @@ fn seven_decimals(degrees: f64) -> f64 {
 }
 
 fn no_origin() -> Problem {
-    let expected = "where the plot lies on earth, such as {\"lon\": 5.12, \"lat\": 52.04, \
-        \"row_bearing_deg\": 12}: degrees (WGS 84) of its local (0, 0), and the true bearing in \
-        which place numbers rise";
-    Refusal::new("origin", "nothing", expected).at(Weight::Fault, "plot.json", None)
+    let expected = say!(
+        "where the plot lies on earth, such as {{\"lon\": 5.12, \"lat\": 52.04, \
+         \"row_bearing_deg\": 12}}: degrees (WGS 84) of its local (0, 0), and the true bearing in \
+         which place numbers rise"
+    );
+    Refusal::new("origin", say!("nothing"), expected).at(Weight::Fault, "plot.json", None)
 }
 
 #[cfg(test)]

@@ -1,6 +1,7 @@
 //! A workbook (xlsx) with a sheet for each CSV file of the plot folder.
 
 use files::Book;
+use language::say;
 use plot::{Problem, Weight};
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, Workbook, Worksheet, XlsxError};
 
@@ -67,16 +68,20 @@ fn too_large(sheet: &Sheet) -> Vec<Problem> {
     let mut problems = Vec::new();
     let lines = sheet.rows.len() + 1;
     if lines > LINES {
-        let expected = format!("at most {LINES}: a sheet holds no more");
-        problems.push(problem(None, format!("{lines} lines"), expected));
+        let expected = say!("at most {most}: a sheet holds no more", most = LINES);
+        problems.push(problem(None, say!("{lines} lines"), expected));
     }
     let cells = sheet.rows.iter().flat_map(|row| row.iter().zip(&sheet.columns));
     for (cell, (column, ..)) in cells {
         // A byte is a unit at the most.
         let units = if cell.len() > UNITS { cell.encode_utf16().count() } else { 0 };
         if units > UNITS {
-            let expected = format!("at most {UNITS}: a cell of a sheet holds no more");
-            problems.push(problem(Some(column), format!("{units} characters"), expected));
+            let expected = say!("at most {most}: a cell of a sheet holds no more", most = UNITS);
+            problems.push(problem(
+                Some(column),
+                say!("{count} characters", count = units),
+                expected,
+            ));
         }
     }
     problems

@@ -30,7 +30,7 @@ const WALLS: &[Wall] = &[
         tests_may_use: &["files"],
         ..wall("scene", &["plot", "proof", "season", "spatial", "vigour", "walk", "language"])
     },
-    wall("export", &["plot", "files"]),
+    wall("export", &["plot", "files", "language"]),
     wall("databases", &["plot", "files", "export"]),
     Wall {
         tests_may_use: &["files"],
