@@ -4,20 +4,20 @@ use language::say;
 
 /// Names the kind of file when `bytes` are plainly not UTF-8 text with a first line.
 pub(crate) fn not_text(bytes: &[u8]) -> Option<&'static str> {
-    const SIGNATURES: &[(&[u8], fn() -> &'static str)] = &[
-        (b"\x89PNG\r\n\x1a\n", || say!("a PNG picture")),
-        (b"\xff\xd8\xff", || say!("a JPEG picture")),
-        (b"GIF8", || say!("a GIF picture")),
-        (b"RIFF", || say!("a RIFF file (a WebP picture is one)")),
-        (b"%PDF-", || say!("a PDF document")),
-        (b"PK\x03\x04", || say!("a ZIP archive (a spreadsheet workbook is one)")),
-        (b"\xd0\xcf\x11\xe0", || say!("an old spreadsheet workbook")),
-        (b"\xff\xfe", || say!("UTF-16 text")),
-        (b"\xfe\xff", || say!("UTF-16 text")),
+    let signatures: [(&[u8], &str); 9] = [
+        (b"\x89PNG\r\n\x1a\n", say!("a PNG picture")),
+        (b"\xff\xd8\xff", say!("a JPEG picture")),
+        (b"GIF8", say!("a GIF picture")),
+        (b"RIFF", say!("a RIFF file (a WebP picture is one)")),
+        (b"%PDF-", say!("a PDF document")),
+        (b"PK\x03\x04", say!("a ZIP archive (a spreadsheet workbook is one)")),
+        (b"\xd0\xcf\x11\xe0", say!("an old spreadsheet workbook")),
+        (b"\xff\xfe", say!("UTF-16 text")),
+        (b"\xfe\xff", say!("UTF-16 text")),
     ];
-    let signed = SIGNATURES.iter().find(|(signature, _)| bytes.starts_with(signature));
+    let signed = signatures.into_iter().find(|(signature, _)| bytes.starts_with(signature));
     if let Some((_, name)) = signed {
-        return Some(name());
+        return Some(name);
     }
     let first_line = bytes.split(|&byte| byte == b'\n').next().unwrap_or_default();
     first_line.contains(&0).then(|| say!("binary bytes"))
