@@ -23,7 +23,7 @@ fn the_page_has_the_cautions_of_the_code_and_no_others() {
     let plot = book.plot();
 
     let mut expected: Vec<String> =
-        [cautions::CLEAN_FIRST, cautions::LADDER, cautions::SPRAYS].map(str::to_owned).into();
+        [cautions::clean_first(), cautions::ladder(), cautions::sprays()].map(str::to_owned).into();
     for name in ["fire_blight", "canker"] {
         expected.extend(cautions::of_disease(plot, name));
     }
@@ -35,7 +35,7 @@ fn the_page_has_the_cautions_of_the_code_and_no_others() {
     for disease in others {
         assert_eq!(cautions::of_disease(plot, &disease.id), [""; 0], "the page has no part for it");
     }
-    expected.extend([words::PROOF_IS_LOCAL, words::FIELD_SCORES_CANNOT].map(str::to_owned));
+    expected.extend([words::proof_is_local(), words::field_scores_cannot()].map(str::to_owned));
 
     let said: Vec<&str> = PAGE.lines().filter_map(|line| line.strip_prefix("- ")).collect();
     assert_eq!(said, expected);

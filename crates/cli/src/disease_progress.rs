@@ -51,7 +51,7 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
         line(&mut table, plot, &call.asked.disease, *ix, curve);
     }
     table.print(call.asked.format)?;
-    eprintln!("{}", words::AREA_UNIT);
+    eprintln!("{}", words::area_unit());
     let any = curves.iter().any(|(_, curve)| curve.audpc().is_ok());
     Ok(if any { Answer::Done } else { Answer::No })
 }

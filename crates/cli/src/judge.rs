@@ -53,6 +53,6 @@ pub(crate) fn tell(book: &Book, report: &Report) {
         eprintln!("{}", words::limit(&name, limit));
     }
     if report.trees.iter().any(|tree| tree.judgement.verdict == Verdict::Proven) {
-        eprintln!("{}", words::PROOF_IS_LOCAL);
+        eprintln!("{}", words::proof_is_local());
     }
 }

@@ -99,7 +99,7 @@ fn row(plot: &Plot, neighbour: &Neighbour) -> Vec<Cell> {
 fn tell(plot: &Plot, report: &Report, tree: TreeIx) {
     let name = words::tree(plot, tree);
     match report.tree(tree) {
-        None => eprintln!("{name}: {}", words::UNSCORED),
+        None => eprintln!("{name}: {}", words::unscored()),
         Some(line) => {
             let disease = words::disease(plot, &report.disease);
             eprintln!("{name}: {}", words::judgement(&disease, &line.judgement));

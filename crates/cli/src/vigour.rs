@@ -115,7 +115,7 @@ pub(crate) fn run(call: &Call) -> anyhow::Result<Answer> {
     }
     let is_adjusted = |season: &SeasonFit| !matches!(season.trend, None | Some(Trend::None));
     if found.seasons.iter().any(is_adjusted) {
-        eprintln!("{}", words::TREND_CAUTION);
+        eprintln!("{}", words::trend_caution());
     }
     let any = found.seasons.iter().any(|season| season.trend.is_some());
     Ok(if any { Answer::Done } else { Answer::No })

@@ -111,7 +111,7 @@ fn verdicts(out: &mut String, plot: &Plot, report: &Report) {
     }
     let has_proven = report.trees.iter().any(|it| it.judgement.verdict == Verdict::Proven);
     if has_proven {
-        out.push_str(&format!("<p class=\"note\">{}</p>\n", escaped(words::PROOF_IS_LOCAL)));
+        out.push_str(&format!("<p class=\"note\">{}</p>\n", escaped(words::proof_is_local())));
     }
     out.push_str(&table(&crosses(report, say!("Seedlings by cross and verdict on {of}"))));
 }

@@ -116,7 +116,7 @@ impl Key {
         let plot = asked.plot;
         let mut told: Vec<(bool, String)> = Vec::new();
         for (seen, _) in cautions::on_tools(plot) {
-            told.push((true, format!("{seen} {}", cautions::CLEAN_FIRST)));
+            told.push((true, format!("{seen} {}", cautions::clean_first())));
         }
         let mut diseases: Vec<&str> = Vec::new();
         for disease in asked.traits.iter().filter_map(|&ix| plot.trait_of(ix).disease.as_deref()) {

@@ -18,7 +18,7 @@ pub(crate) fn method() -> Vec<Block> {
     blocks.push(Block::Paragraph(words::dose_meaning()));
     blocks.push(Block::Heading(2, say!("What it does not say").to_owned()));
     blocks.extend(limits().map(|words| Block::Paragraph(words.to_owned())));
-    blocks.push(Block::Note(words::PROOF_IS_LOCAL.to_owned()));
+    blocks.push(Block::Note(words::proof_is_local().to_owned()));
     blocks
 }
 

@@ -1,7 +1,9 @@
 //! Class breaks of measured numbers: at most five classes of about equal number, with round
 //! limits.
 
-use crate::words::number;
+use language::say;
+
+use crate::words::{from_to, number};
 
 /// Limits between classes, and their words.
 #[derive(Clone, Debug, PartialEq)]
@@ -57,11 +59,11 @@ impl Breaks {
         match (low, high) {
             (None, None) => range(self.least, self.most),
             (None, Some(high)) if self.whole => range(self.least, high - 1.0),
-            (None, Some(high)) => format!("under {}", number(high)),
+            (None, Some(high)) => say!("under {high}", high = number(high)),
             (Some(low), Some(high)) if self.whole => range(low, high - 1.0),
             (Some(low), Some(high)) => range(low, high),
             (Some(low), None) if self.whole && low == self.most => number(low),
-            (Some(low), None) => format!("{} and more", number(low)),
+            (Some(low), None) => say!("{low} and more", low = number(low)),
         }
     }
 
@@ -77,7 +79,7 @@ pub(crate) fn spread(nth: usize, of: usize) -> u8 {
 }
 
 fn range(low: f64, high: f64) -> String {
-    if low >= high { number(low) } else { format!("{} to {}", number(low), number(high)) }
+    if low >= high { number(low) } else { from_to(&number(low), &number(high)) }
 }
 
 /// To a round number that is fine enough for the range: a twentieth of it or finer.

@@ -1,5 +1,6 @@
 //! The layers of the map: what colours and shapes stand for.
 
+use language::say;
 use plot::{Plot, Round, TraitIx, capital};
 
 use crate::words;
@@ -51,13 +52,13 @@ impl Layer {
     pub fn label(&self, plot: &Plot) -> String {
         match self {
             Self::Trait(ix) => plot.trait_of(*ix).label.clone(),
-            Self::Verdict(_) => "Verdict".to_owned(),
-            Self::Luck(_) => "Luck".to_owned(),
-            Self::Dose(_) => "Dose".to_owned(),
-            Self::Pressure(_) => "Pressure".to_owned(),
-            Self::Leftover(_) => "Left over".to_owned(),
-            Self::Vigour => "Vigour".to_owned(),
-            Self::Cross => "Cross".to_owned(),
+            Self::Verdict(_) => say!("Verdict").to_owned(),
+            Self::Luck(_) => say!("Luck").to_owned(),
+            Self::Dose(_) => say!("Dose").to_owned(),
+            Self::Pressure(_) => say!("Pressure").to_owned(),
+            Self::Leftover(_) => say!("Left over").to_owned(),
+            Self::Vigour => say!("Vigour").to_owned(),
+            Self::Cross => say!("Cross").to_owned(),
         }
     }
 
@@ -95,8 +96,10 @@ impl Layer {
 
     /// The heading under which it is listed: its disease, or what all others have in common.
     pub fn heading(&self, plot: &Plot) -> String {
-        self.disease(plot)
-            .map_or_else(|| "Other".to_owned(), |disease| capital(&words::disease(plot, disease)))
+        match self.disease(plot) {
+            Some(disease) => capital(&words::disease(plot, disease)),
+            None => say!("Other"; "layers of no disease").to_owned(),
+        }
     }
 
     /// The trait whose scores it shows; its rounds are those that one can step through.

@@ -1,5 +1,6 @@
 //! Which part of the record the map shows: all of it, a season, or one round.
 
+use language::say;
 use plot::{Plot, Round, RoundKey, Season};
 use proof::Span;
 use time::Date;
@@ -70,11 +71,13 @@ impl Moment {
     /// Its words: `all rounds`, `season 2031`, `2031, round 3, 14 to 16 June`.
     pub fn label(&self, plot: &Plot, rounds: &[Round]) -> String {
         match self {
-            Self::All => "All rounds".to_owned(),
-            Self::Season(season) => format!("Season {}", words::season_name(plot, *season)),
+            Self::All => say!("All rounds").to_owned(),
+            Self::Season(season) => {
+                say!("Season {season}", season = words::season_name(plot, *season))
+            }
             Self::Round(..) => match self.last(rounds).map(|nth| &rounds[nth]) {
                 Some(round) => round_label(plot, round),
-                None => "A round without scores of this".to_owned(),
+                None => say!("A round without scores of this").to_owned(),
             },
         }
     }
@@ -98,11 +101,13 @@ impl Moment {
 
     /// What was known by then, in words: `worst of all seasons`, `season 2031 up to 2 July 2031`.
     pub fn as_known(&self, plot: &Plot, rounds: &[Round]) -> String {
-        let season = |season| format!("season {}", words::season_name(plot, season));
+        let name = |season| words::season_name(plot, season);
         match self.span(rounds) {
-            Span::All => "worst of all seasons".to_owned(),
-            Span::Season(one) => season(one),
-            Span::Until(one, day) => format!("{} up to {}", season(one), words::day(day)),
+            Span::All => say!("worst of all seasons").to_owned(),
+            Span::Season(season) => say!("season {season}", season = name(season)),
+            Span::Until(season, day) => {
+                say!("season {season} up to {day}", season = name(season), day = words::day(day))
+            }
         }
     }
 
@@ -124,7 +129,8 @@ fn round_label(plot: &Plot, round: &Round) -> String {
     match &round.key {
         RoundKey::Dated(_) => days,
         RoundKey::Named(name) => {
-            format!("Season {}, round {name}, {days}", words::season_name(plot, round.season))
+            let season = words::season_name(plot, round.season);
+            say!("Season {season}, round {name}, {days}")
         }
     }
 }

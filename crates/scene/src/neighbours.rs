@@ -4,6 +4,7 @@
 mod picture;
 mod rings;
 
+use language::say;
 use plot::{Plot, TreeIx};
 use proof::{Nearby, Neighbour, Report, Span};
 
@@ -137,10 +138,10 @@ impl Tells {
     /// What its line means.
     pub fn meaning(self) -> &'static str {
         match self {
-            Self::Infected => "took it",
-            Self::CouldHave => "clean, but could have taken it",
-            Self::NoWitness => "clean and probably resistant",
-            Self::Unknown => "not scored",
+            Self::Infected => say!("took it"),
+            Self::CouldHave => say!("clean, but could have taken it"),
+            Self::NoWitness => say!("clean and probably resistant"),
+            Self::Unknown => say!("not scored"),
         }
     }
 }

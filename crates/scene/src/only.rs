@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use language::say;
 use plot::{CrossKey, Plot, Role, Status, TreeIx};
 use proof::{Report, Verdict};
 
@@ -42,14 +43,24 @@ impl Only {
 
     /// In words: `proven seedlings of Marl Beauty × TR-9`.
     pub fn words(&self) -> String {
-        let of = self.cross.as_ref().map(|cross| {
-            if cross.is_unknown() { "without parents".to_owned() } else { format!("of {cross}") }
-        });
-        let what = self.role.map_or("tree", words::role);
-        let verdict = self.verdict.map(|verdict| verdict.as_str().to_owned());
-        let all = self.is_all().then(|| "all".to_owned());
-        let parts = [all, verdict, Some(format!("{what}s")), of];
-        parts.into_iter().flatten().collect::<Vec<_>>().join(" ")
+        let trees = match self.role {
+            None if self.is_all() => say!("all trees"),
+            None => say!("trees"),
+            Some(Role::Seedling) => say!("seedlings"),
+            Some(Role::Named) => say!("named sorts"),
+            Some(Role::SusceptibleCheck) => say!("susceptible checks"),
+            Some(Role::ResistantCheck) => say!("resistant checks"),
+            Some(Role::Guard) => say!("guard trees"),
+        };
+        let trees = match self.verdict {
+            None => trees.to_owned(),
+            Some(verdict) => say!("{verdict} {trees}", verdict = words::verdict(verdict)),
+        };
+        match &self.cross {
+            None => trees,
+            Some(cross) if cross.is_unknown() => say!("{trees} without parents"),
+            Some(cross) => say!("{trees} of {cross}"),
+        }
     }
 
     /// The crosses that a plot's trees are of, by name, those without parents last, each with its

@@ -1,5 +1,7 @@
 //! The scale bar: a round length that fits.
 
+use language::say;
+
 use crate::Camera;
 
 /// A length in metres and how long it is on the screen.
@@ -24,13 +26,13 @@ impl ScaleBar {
             .find(|length_m| *length_m <= most_m * (1.0 + 1e-12))
             .unwrap_or(power);
         let label = if length_m >= 1000.0 {
-            format!("{:.0}\u{a0}km", length_m / 1000.0)
+            say!("{length:.0}\u{a0}km", length = length_m / 1000.0)
         } else if length_m >= 1.0 {
-            format!("{length_m:.0}\u{a0}m")
+            say!("{length:.0}\u{a0}m", length = length_m)
         } else if length_m >= 0.01 {
-            format!("{:.0}\u{a0}cm", length_m * 100.0)
+            say!("{length:.0}\u{a0}cm", length = length_m * 100.0)
         } else {
-            format!("{:.3}\u{a0}mm", length_m * 1000.0)
+            say!("{length:.3}\u{a0}mm", length = length_m * 1000.0)
         };
         Self { length_m, length_px: length_m * camera.px_per_m, label }
     }

@@ -6,6 +6,7 @@ mod explained;
 mod judged;
 mod scored;
 
+use language::say;
 use plot::{Plot, Status, TreeIx};
 use proof::Report;
 
@@ -79,11 +80,11 @@ impl Sheet {
             classes.push(Class::new(kind, label));
             (classes.len() - 1) as u8
         };
-        let not_at_risk = add(Kind::NotAtRisk, "not at risk");
-        let could_not = add(Kind::CouldNotScore, "could not be scored");
-        let not_scored = add(Kind::NotScored, "not scored");
-        let gone = add(Kind::Gone, "dead or taken out");
-        let empty = add(Kind::EmptyPlace, "empty place");
+        let not_at_risk = add(Kind::NotAtRisk, say!("not at risk"));
+        let could_not = add(Kind::CouldNotScore, say!("could not be scored"));
+        let not_scored = add(Kind::NotScored, say!("not scored"));
+        let gone = add(Kind::Gone, say!("dead or taken out"));
+        let empty = add(Kind::EmptyPlace, say!("empty place"));
         let code = |(nth, found): (usize, &Found)| match (
             presence(sources.plot, TreeIx::new(nth), days),
             found,

@@ -8,6 +8,7 @@ mod wash;
 
 use std::fmt::Write as _;
 
+use language::say;
 use plot::Plot;
 
 use crate::labels::{Setting, labels};
@@ -285,8 +286,10 @@ fn north(out: &mut String, at: Point, north_deg: f64, line: &str) -> std::fmt::R
         out,
         "<g transform=\"translate({:.1} {:.1}) rotate({north_deg:.1})\"><path \
          d=\"M0 -16 6 6 0 2 -6 6Z\" fill=\"{line}\"/><text y=\"20\" text-anchor=\"middle\" \
-         font-size=\"12\">N</text></g>",
-        at.x, at.y
+         font-size=\"12\">{}</text></g>",
+        at.x,
+        at.y,
+        escaped(say!("N"; "point of the compass"))
     )
 }
 

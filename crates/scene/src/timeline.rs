@@ -1,5 +1,6 @@
 //! Events on the walk through rounds: where between its stops each lies, and which belong to a stop.
 
+use language::say;
 use plot::{Event, Plot, Round, RoundKey, Season};
 use time::Date;
 
@@ -98,17 +99,19 @@ fn at(rounds: &[Round], stops: &[Moment], season: Season, day: Date) -> f64 {
 fn between(plot: &Plot, rounds: &[Round], event: &Event) -> String {
     let name = |round: &Round| match &round.key {
         RoundKey::Named(name) => {
-            format!("round {name} of {}", words::season_name(plot, round.season))
+            say!("round {name} of {season}", season = words::season_name(plot, round.season))
         }
-        RoundKey::Dated(day) => format!("the round of {}", words::day(*day)),
+        RoundKey::Dated(day) => say!("the round of {day}", day = words::day(*day)),
     };
     if let Some(round) = during(rounds, event.from, event.to) {
-        return format!("during {}", name(round));
+        return say!("during {round}", round = name(round));
     }
     match around(rounds, event.from) {
-        (None, None) => "no round was walked".to_owned(),
-        (None, Some(_)) => "before the first round".to_owned(),
-        (Some(_), None) => "after the last round".to_owned(),
-        (Some(before), Some(after)) => format!("between {} and {}", name(before), name(after)),
+        (None, None) => say!("no round was walked").to_owned(),
+        (None, Some(_)) => say!("before the first round").to_owned(),
+        (Some(_), None) => say!("after the last round").to_owned(),
+        (Some(before), Some(after)) => {
+            say!("between {before} and {after}", before = name(before), after = name(after))
+        }
     }
 }

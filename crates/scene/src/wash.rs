@@ -1,5 +1,6 @@
 //! The ground under the marks, tinted by the pressure of a disease at a moment.
 
+use language::say;
 use plot::{Plot, Round};
 use proof::Report;
 
@@ -27,9 +28,9 @@ impl Underlay {
     /// Its name on the screen.
     pub fn label(self) -> &'static str {
         match self {
-            Self::Plain => "Plain ground",
-            Self::Tissue => "Tissue",
-            Self::Witnesses => "Witnesses",
+            Self::Plain => say!("Plain ground"),
+            Self::Tissue => say!("Tissue"; "a tint of the ground"),
+            Self::Witnesses => say!("Witnesses"; "a tint of the ground"),
         }
     }
 
@@ -106,7 +107,7 @@ impl Wash {
             _ => doublings(field.map_or(1.0, Field::most_tissue)),
         };
         let mut shades = shades(underlay, limits);
-        let unknown = if report.is_some() { "cannot tell" } else { "not judged yet" };
+        let unknown = if report.is_some() { say!("cannot tell") } else { say!("not judged yet") };
         shades.push(Shade { step: None, label: unknown.to_owned(), area_m2: 0.0 });
         let mut wash = Self {
             title: title(plot, disease, underlay, moment, rounds),
@@ -193,10 +194,10 @@ impl Shade {
     /// Its ground in words: `under 1 m²`, `1,240 m²`, `3.2 ha`.
     pub fn area(&self) -> String {
         match self.area_m2 {
-            0.0 => "0\u{a0}m²".to_owned(),
-            tiny if tiny < 1.0 => "under 1\u{a0}m²".to_owned(),
-            small if small < 10_000.0 => format!("{small:.0}\u{a0}m²"),
-            large => format!("{:.1}\u{a0}ha", large / 10_000.0),
+            0.0 => say!("0\u{a0}m²").to_owned(),
+            tiny if tiny < 1.0 => say!("under 1\u{a0}m²").to_owned(),
+            small if small < 10_000.0 => say!("{area:.0}\u{a0}m²", area = small),
+            large => say!("{area:.1}\u{a0}ha", area = large / 10_000.0),
         }
     }
 }
@@ -252,10 +253,10 @@ fn shades(underlay: Underlay, limits: [f64; 3]) -> Vec<Shade> {
     };
     let [low, middle, high] = limits.map(words);
     let labels = [
-        format!("under {low}"),
+        say!("under {high}", high = low),
         words::from_to(&low, &middle),
         words::from_to(&middle, &high),
-        format!("{high} and more"),
+        say!("{low} and more", low = high),
     ];
     let shade = |(step, label)| Shade { step: Some(step), label, area_m2: 0.0 };
     (0..).zip(labels).map(shade).collect()
@@ -269,30 +270,35 @@ fn title(
     moment: &Moment,
     rounds: &[Round],
 ) -> String {
-    let what = match underlay {
-        Underlay::Witnesses => "witness share",
-        _ => "diseased tissue around",
-    };
-    let when = moment.as_known(plot, rounds);
-    format!("Ground, {what}: {}, {when}", words::disease(plot, disease))
+    let (disease, when) = (words::disease(plot, disease), moment.as_known(plot, rounds));
+    match underlay {
+        Underlay::Witnesses => say!("Ground, witness share: {disease}, {when}"),
+        _ => say!("Ground, diseased tissue around: {disease}, {when}"),
+    }
 }
 
 fn notes(underlay: Underlay) -> Vec<String> {
     let what = match underlay {
         Underlay::Witnesses => {
-            "The ground is tinted by the share infected among the trees near a spot that could \
-             have been, near ones counting more."
+            say!(
+                "The ground is tinted by the share infected among the trees near a spot that could \
+                 have been, near ones counting more."
+            )
         }
         _ => {
-            "The ground is tinted by the diseased tissue of the trees near a spot, near ones \
-             counting more. 1 is as much as one tree diseased all over that stands right there."
+            say!(
+                "The ground is tinted by the diseased tissue of the trees near a spot, near ones \
+                 counting more. 1 is as much as one tree diseased all over that stands right there."
+            )
         }
     };
     vec![
         what.to_owned(),
-        "It shows what scores had told by then; all rounds together show the worst season of each \
-         spot. Where hardly a tree near was scored, or could have told, it stays paper."
-            .to_owned(),
+        say!(
+            "It shows what scores had told by then; all rounds together show the worst season of \
+             each spot. Where hardly a tree near was scored, or could have told, it stays paper."
+        )
+        .to_owned(),
     ]
 }
 

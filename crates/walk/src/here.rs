@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use language::say;
 use plot::{Globe, Plot, Spot, TreeIx};
 
 use crate::place_words::stands;
@@ -108,9 +109,16 @@ impl Fix {
 
 /// A bearing as one says it: `north-east`.
 pub fn compass_point(bearing_deg: f64) -> &'static str {
-    const POINTS: [&str; 8] =
-        ["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"];
-    POINTS[(bearing_deg / 45.0).round().rem_euclid(8.0) as usize % 8]
+    match (bearing_deg / 45.0).round().rem_euclid(8.0) as usize % 8 {
+        0 => say!("north"),
+        1 => say!("north-east"),
+        2 => say!("east"),
+        3 => say!("south-east"),
+        4 => say!("south"),
+        5 => say!("south-west"),
+        6 => say!("west"),
+        _ => say!("north-west"),
+    }
 }
 
 #[cfg(test)]

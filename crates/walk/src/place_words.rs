@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use language::{count, say};
 use plot::{Plot, Status, TreeIx};
 
 use crate::{End, Row, Rows};
@@ -28,8 +29,8 @@ impl Ends {
     /// The name of an end: its own, or `low-number end`, `high-number end`.
     pub fn name(&self, end: End) -> &str {
         match end {
-            End::Low => self.low.as_deref().unwrap_or("low-number end"),
-            End::High => self.high.as_deref().unwrap_or("high-number end"),
+            End::Low => self.low.as_deref().unwrap_or(say!("low-number end")),
+            End::High => self.high.as_deref().unwrap_or(say!("high-number end")),
         }
     }
 
@@ -121,54 +122,67 @@ impl Whereabouts {
             Some(place) => place.sentence(plot, ends),
             None => self.metres(plot),
         };
-        if let Some((carrier, grafts)) = self.grafted {
+        let grafted = self.grafted.map(|(carrier, grafts)| {
             let carrier = plot.tree(carrier).name();
-            words += &match grafts {
-                1 => format!(" A graft on the tree {carrier}."),
-                more => format!(" A graft on the tree {carrier}, one of {more}."),
-            };
+            count!(
+                grafts,
+                "A graft on the tree {carrier}.",
+                "A graft on the tree {carrier}, one of {grafts}."
+            )
+        });
+        let carries = (self.carries > 0).then(|| {
+            count!(
+                self.carries,
+                "It carries a graft.",
+                "It carries {grafts} grafts.",
+                grafts = self.carries
+            )
+        });
+        for more in [grafted, carries, self.gone(plot)].into_iter().flatten() {
+            words += " ";
+            words += &more;
         }
-        match self.carries {
-            0 => {}
-            1 => words += " It carries a graft.",
-            more => words += &format!(" It carries {more} grafts."),
-        }
-        words + &self.gone(plot)
+        words
     }
 
     fn metres(&self, plot: &Plot) -> String {
         let spot = plot.tree(self.tree).spot();
-        let mut words = format!(
-            "{:.1} m along the rows and {:.1} m across them from the plot's corner",
-            spot.x_m, spot.y_m
+        let words = say!(
+            "{along:.1} m along the rows and {across:.1} m across them from the plot's corner",
+            along = spot.x_m,
+            across = spot.y_m
         );
         let near: Vec<String> = self
             .confirm
             .iter()
             .map(|&other| {
                 let distance_m = spot.distance_m(plot.tree(other).spot());
-                format!("{} ({distance_m:.1} m)", plot.tree(other).name())
+                say!("{tree} ({distance_m:.1} m)", tree = plot.tree(other).name())
             })
             .collect();
-        if !near.is_empty() {
-            words += &format!(", nearest to {}", near.join(" and "));
+        match near.as_slice() {
+            [] => words + ".",
+            [one] => say!("{words}, nearest to {one}."),
+            [one, other, ..] => say!("{words}, nearest to {one} and {other}."),
         }
-        words + "."
     }
 
-    fn gone(&self, plot: &Plot) -> String {
+    fn gone(&self, plot: &Plot) -> Option<String> {
         let one = plot.tree(self.tree);
-        let day = one.draft().removed_on.map_or(String::new(), |day| format!(" on {day}"));
-        let instead = match self.instead {
-            Some(now) => format!("; {} stands there now", plot.tree(now).name()),
-            None => String::new(),
+        let gone = match (one.status(), one.draft().removed_on) {
+            (Status::Alive, _) => return None,
+            (Status::Dead, None) => say!("It died").to_owned(),
+            (Status::Dead, Some(day)) => say!("It died on {day}"),
+            (Status::Removed, None) => say!("It was taken out").to_owned(),
+            (Status::Removed, Some(day)) => say!("It was taken out on {day}"),
+            (Status::Empty, _) => say!("Nothing is planted there").to_owned(),
         };
-        match one.status() {
-            Status::Alive => String::new(),
-            Status::Dead => format!(" It died{day}{instead}."),
-            Status::Removed => format!(" It was taken out{day}{instead}."),
-            Status::Empty => format!(" Nothing is planted there{instead}."),
-        }
+        Some(match self.instead {
+            None => gone + ".",
+            Some(now) => {
+                say!("{gone}; {tree} stands there now.", tree = plot.tree(now).name())
+            }
+        })
     }
 }
 
@@ -179,39 +193,39 @@ impl InRow {
         } else {
             (End::High, self.from_high)
         };
-        let mut words = format!("Row {}, ", self.row);
-        match (ends.named(end), count) {
-            (Some(name), 1) => words += &format!("the first at the {name}"),
-            (Some(name), _) => words += &format!("{} from the {name}", ordinal(count)),
-            (None, _) => words += &format!("place {}", self.place),
-        }
-        // The count is the number only where numbers begin with 1 at that end.
-        if ends.named(end).is_some() && i64::from(self.place) != count {
-            words += &format!(" (place {})", self.place);
-        }
-        words += &match (self.before, self.after) {
-            (Beside::RowEnds, Beside::RowEnds) => ", alone in its row".to_owned(),
-            (Beside::RowEnds, after) => format!(", at the row's end beside {}", after.words(plot)),
-            (before, Beside::RowEnds) => {
-                format!(", at the row's end beside {}", before.words(plot))
-            }
-            (before, after) => {
-                format!(", between {} and {}", before.words(plot), after.words(plot))
-            }
+        let (row, place) = (self.row, self.place);
+        let mut words = match (ends.named(end), count) {
+            (Some(end), 1) => say!("Row {row}, the first at the {end}"),
+            (Some(end), _) => say!("Row {row}, {nth} from the {end}", nth = ordinal(count)),
+            (None, _) => say!("Row {row}, place {place}"),
         };
-        words + "."
+        // The count is the number only where numbers begin with 1 at that end.
+        if ends.named(end).is_some() && i64::from(place) != count {
+            words = say!("{words} (place {place})");
+        }
+        match (self.before, self.after) {
+            (Beside::RowEnds, Beside::RowEnds) => say!("{words}, alone in its row."),
+            (Beside::RowEnds, beside) | (beside, Beside::RowEnds) => {
+                say!("{words}, at the row's end beside {beside}.", beside = beside.words(plot))
+            }
+            (before, after) => say!(
+                "{words}, between {before} and {after}.",
+                before = before.words(plot),
+                after = after.words(plot)
+            ),
+        }
     }
 }
 
 impl Beside {
     fn words(self, plot: &Plot) -> String {
         match self {
-            Self::RowEnds => "the row's end".to_owned(),
-            Self::Empty => "an empty place".to_owned(),
+            Self::RowEnds => say!("the row's end").to_owned(),
+            Self::Empty => say!("an empty place").to_owned(),
             Self::Stands(tree) => plot.tree(tree).name_on_the_spot(),
             Self::Gone(tree) => match plot.tree(tree).status() {
-                Status::Dead => format!("a dead tree ({})", plot.tree(tree).name()),
-                _ => format!("the gap that {} left", plot.tree(tree).name()),
+                Status::Dead => say!("a dead tree ({tree})", tree = plot.tree(tree).name()),
+                _ => say!("the gap that {tree} left", tree = plot.tree(tree).name()),
             },
         }
     }
@@ -223,24 +237,25 @@ impl Beside {
 pub fn way_between(plot: &Plot, from: TreeIx, to: TreeIx) -> String {
     let (from, to) = (plot.tree(from), plot.tree(to));
     let distance_m = from.spot().distance_m(to.spot());
-    let steps = |from: Option<i32>, to: Option<i32>, one: &str, more: &str| {
+    let steps = |from: Option<i32>, to: Option<i32>| {
         let step = i64::from(to?) - i64::from(from?);
-        let word = if step.abs() == 1 { one } else { more };
-        let way = if step > 0 { "on" } else { "back" };
-        (step != 0).then(|| format!("{} {word} {way}", step.abs()))
+        (step != 0).then_some((step > 0, step.unsigned_abs()))
     };
-    let mut parts: Vec<String> = [
-        steps(from.row(), to.row(), "row", "rows"),
-        steps(from.place(), to.place(), "place", "places"),
-    ]
-    .into_iter()
-    .flatten()
-    .collect();
+    let rows = steps(from.row(), to.row()).map(|(on, n)| match on {
+        true => count!(n, "1 row on", "{n} rows on"),
+        false => count!(n, "1 row back", "{n} rows back"),
+    });
+    let places = steps(from.place(), to.place()).map(|(on, n)| match on {
+        true => count!(n, "1 place on", "{n} places on"),
+        false => count!(n, "1 place back", "{n} places back"),
+    });
+    let mut parts: Vec<String> = [rows, places].into_iter().flatten().collect();
     if parts.is_empty() && distance_m == 0.0 {
         let grafted = from.carrier().is_some() || to.carrier().is_some();
-        return if grafted { "on the same tree" } else { "in the same place" }.to_owned();
+        return if grafted { say!("on the same tree") } else { say!("in the same place") }
+            .to_owned();
     }
-    parts.push(format!("{distance_m:.1} m"));
+    parts.push(say!("{distance_m:.1} m"));
     parts.join(", ")
 }
 
@@ -305,14 +320,13 @@ fn nearest_two(plot: &Plot, trunk: TreeIx) -> Vec<TreeIx> {
 
 /// `1st`, `2nd`, `3rd`, `4th` … `11th` … `21st`.
 fn ordinal(number: i64) -> String {
-    let tail = match (number.rem_euclid(10), number.rem_euclid(100)) {
-        (_, 11..=13) => "th",
-        (1, _) => "st",
-        (2, _) => "nd",
-        (3, _) => "rd",
-        _ => "th",
-    };
-    format!("{number}{tail}")
+    match (number.rem_euclid(10), number.rem_euclid(100)) {
+        (_, 11..=13) => say!("{number}th"),
+        (1, _) => say!("{number}st"),
+        (2, _) => say!("{number}nd"),
+        (3, _) => say!("{number}rd"),
+        _ => say!("{number}th"),
+    }
 }
 
 #[cfg(test)]

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use language::say;
 use plot::{Plot, Refusal, Status, TreeId, TreeIx};
 use serde::{Deserialize, Serialize};
 
@@ -200,7 +201,8 @@ fn strips(plot: &Plot, loose: &[TreeIx], wish: &Wish) -> Vec<Vec<TreeIx>> {
 pub fn rows_from_text(text: &str) -> Result<Option<BTreeSet<i32>>, Refusal> {
     let mut rows = BTreeSet::new();
     for piece in text.split([',', ';']).map(str::trim).filter(|piece| !piece.is_empty()) {
-        let refuse = || Refusal::new("rows", format!("\"{piece}\""), "numbers and ranges as 3-7");
+        let expected = say!("numbers and ranges as 3-7");
+        let refuse = || Refusal::new("rows", format!("\"{piece}\""), expected);
         let number = |text: &str| text.trim().parse::<i32>().map_err(|_| refuse());
         // A dash at the very front is a sign.
         let dash = piece.char_indices().skip(1).find(|&(_, letter)| matches!(letter, '-' | '–'));

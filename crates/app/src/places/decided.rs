@@ -59,7 +59,7 @@ pub fn decided(app: App, tree: TreeIx) -> AnyView {
             {changing(move || take_back(app, tree, choose))}
             {changing(move || trouble.get().map_or_else(nothing, |why| said("p", "fault", why)))}
             {changing(move || earlier(app, tree))}
-            {said("p", "hint", words::DECISION_IS_YOURS)}
+            {said("p", "hint", words::decision_is_yours())}
         </section>
     }
     .into_any()

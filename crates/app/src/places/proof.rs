@@ -130,8 +130,8 @@ fn Shows(report: Arc<Report>) -> impl IntoView {
         <section aria-labelledby="proof-verdicts">
             <h2 id="proof-verdicts">{say!("Verdicts")}</h2>
             <VerdictCounts report=report.clone() picked />
-            {proven.then(|| view! { <p class="proof-local">{words::PROOF_IS_LOCAL}</p> })}
-            <p class="hint">{words::FIELD_SCORES_CANNOT}</p>
+            {proven.then(|| view! { <p class="proof-local">{words::proof_is_local()}</p> })}
+            <p class="hint">{words::field_scores_cannot()}</p>
         </section>
         <Crosses report=report.clone() picked />
         <Next report=report.clone() />

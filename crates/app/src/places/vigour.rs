@@ -151,7 +151,7 @@ fn shows(app: App, grown: Arc<Grown>, season: RwSignal<Option<Season>>, list: Li
         <p class="row">
             <button class="button button-small" on:click=move |_| go_to("vigour-ranking")>{say!("To the trees")}</button>
         </p>
-        <aside class="vigour-caution" aria-label=say!("Caution")><p>{words::TREND_CAUTION}</p></aside>
+        <aside class="vigour-caution" aria-label=say!("Caution")><p>{words::trend_caution()}</p></aside>
         {changing(in_season)}
     }
     .into_any()

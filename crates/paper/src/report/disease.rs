@@ -109,7 +109,7 @@ fn clean(asked: &Reported<'_>, report: &Report, of: &str) -> Vec<Block> {
         )));
         return blocks;
     }
-    blocks.push(Block::Note(words::PROOF_IS_LOCAL.to_owned()));
+    blocks.push(Block::Note(words::proof_is_local().to_owned()));
     let rows = proven.iter().map(|one| row(plot, one)).collect();
     let columns = [say!("Tree"), say!("Place"), say!("Cross")].map(Column::words);
     let numbers =

@@ -62,7 +62,7 @@ fn a_report_says_what_was_found_why_and_what_it_does_not_say() {
         .filter(|it| *it > 0)
         .collect();
     assert!(!with_proven.is_empty());
-    assert_eq!(has(&Block::Note(words::PROOF_IS_LOCAL.to_owned())), with_proven.len() + 1);
+    assert_eq!(has(&Block::Note(words::proof_is_local().to_owned())), with_proven.len() + 1);
     let html = document_html(&document, Format::default());
     let caution = &words::cautions::of_disease(&plot, "canker")[0];
     let other = &words::cautions::of_disease(&plot, "fire_blight")[0];

@@ -1,5 +1,7 @@
 //! Sheets of measured numbers, and vigour.
 
+use language::say;
+
 use super::scored::finished;
 use super::{Draft, Found, Sources, scored};
 use crate::breaks::Breaks;
@@ -48,8 +50,11 @@ pub(super) fn vigour(sources: Sources<'_>, moment: &Moment) -> Draft {
         .collect();
     let mut draft = by_amount(&values, &states);
     draft.title = match moment {
-        Moment::All => "Vigour as trunk area, cm²: latest score".to_owned(),
-        _ => format!("Vigour as trunk area, cm²: {}", moment.label(sources.plot, record.rounds())),
+        Moment::All => say!("Vigour as trunk area, cm²: latest score").to_owned(),
+        _ => say!(
+            "Vigour as trunk area, cm²: {when}",
+            when = moment.label(sources.plot, record.rounds())
+        ),
     };
     draft
 }

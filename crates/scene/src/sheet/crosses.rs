@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use language::say;
 use plot::{CrossKey, Role, Status, Tree};
 
 use super::{Draft, Found, Sources};
@@ -43,11 +44,11 @@ pub(super) fn draft(sources: Sources<'_>) -> Draft {
         classes.push(Class::new(kind, label));
         (classes.len() - 1) as u8
     };
-    let others = (more > 0).then(|| add(Kind::Other, format!("{more} other crosses")));
+    let others = (more > 0).then(|| add(Kind::Other, say!("{more} other crosses")));
     let sorts = counts.contains_key(&Kin::Sort);
-    let sorts = sorts.then(|| add(Kind::Sort, "named sort, check or guard".to_owned()));
+    let sorts = sorts.then(|| add(Kind::Sort, say!("named sort, check or guard").to_owned()));
     let unknown = counts.contains_key(&Kin::Unknown);
-    let unknown = unknown.then(|| add(Kind::CannotTell, "parents unknown".to_owned()));
+    let unknown = unknown.then(|| add(Kind::CannotTell, say!("parents unknown").to_owned()));
     let found = |tree: &Tree| {
         let class = match kin(tree) {
             Kin::Cross(key) => code.get(key).copied().or(others),
@@ -57,7 +58,7 @@ pub(super) fn draft(sources: Sources<'_>) -> Draft {
         class.map_or(Found::NotScored, Found::Class)
     };
     Draft {
-        title: "Cross: seed parent × pollen parent".to_owned(),
+        title: say!("Cross: seed parent × pollen parent").to_owned(),
         notes: Vec::new(),
         classes,
         class_of: sources.plot.trees().iter().map(found).collect(),

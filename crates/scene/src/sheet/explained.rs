@@ -1,6 +1,7 @@
 //! Sheets of how much a tree came through and how far that explains it: dose, and what is left
 //! over.
 
+use language::say;
 use plot::TreeIx;
 use proof::typical_stays_clean;
 
@@ -20,18 +21,20 @@ pub(super) fn doses(sources: Sources<'_>, disease: &str) -> Draft {
     let breaks = Breaks::at(&DOSES, 0.0, f64::INFINITY);
     let chance = |dose: f64| percent(typical_stays_clean(dose));
     let detail = |nth: usize| match (nth.checked_sub(1).map(|below| DOSES[below]), DOSES.get(nth)) {
-        (None, Some(high)) => format!("over {} of susceptible trees stay clean", chance(*high)),
-        (Some(low), Some(high)) => {
-            format!("{} stay clean", words::from_to(&chance(*high), &chance(low)))
+        (None, Some(high)) => {
+            say!("over {share} of susceptible trees stay clean", share = chance(*high))
         }
-        (Some(low), None) => format!("under {} stay clean", chance(low)),
+        (Some(low), Some(high)) => {
+            say!("{share} stay clean", share = words::from_to(&chance(*high), &chance(low)))
+        }
+        (Some(low), None) => say!("under {share} stay clean", share = chance(low)),
         (None, None) => String::new(),
     };
     let class = |nth| Class::new(Kind::Amount(nth as u8), breaks.label(nth)).saying(detail(nth));
     let mut classes: Vec<Class> = (0..breaks.classes()).map(class).collect();
     classes.push(cannot_tell(sources));
     let unknown = (classes.len() - 1) as u8;
-    let mut draft = draft(sources, disease, "dose, infections expected", classes, |line| {
+    let mut draft = draft(sources, disease, say!("dose, infections expected"), classes, |line| {
         line.judgement.dose.map_or(unknown, |dose| breaks.class(dose) as u8)
     });
     draft.notes.push(words::dose_meaning());
@@ -44,12 +47,14 @@ pub(super) fn leftovers(sources: Sources<'_>, disease: &str) -> Draft {
     let class = |kind: u8, label: &str, detail: String| {
         Class::new(Kind::Departure(kind), label).saying(detail)
     };
+    let by_some = || say!("by {some} to {much} infections");
+    let by_much = || say!("by {much} infections and more");
     let mut classes = vec![
-        class(0, "far fewer than explained", format!("by {much} infections and more")),
-        class(1, "fewer than explained", format!("by {some} to {much} infections")),
-        class(2, "as explained", format!("within {some} infections")),
-        class(3, "more than explained", format!("by {some} to {much} infections")),
-        class(4, "far more than explained", format!("by {much} infections and more")),
+        class(0, say!("far fewer than explained"), by_much()),
+        class(1, say!("fewer than explained"), by_some()),
+        class(2, say!("as explained"), say!("within {some} infections")),
+        class(3, say!("more than explained"), by_some()),
+        class(4, say!("far more than explained"), by_much()),
     ];
     classes.push(cannot_tell(sources));
     let unknown = (classes.len() - 1) as u8;
@@ -59,14 +64,17 @@ pub(super) fn leftovers(sources: Sources<'_>, disease: &str) -> Draft {
     for &(tree, apart) in left.map_or(&[][..], |left| &left.by_tree) {
         by_tree[TreeIx::get(tree)] = Some(apart);
     }
-    let mut draft = draft(sources, disease, "left over, seen less predicted", classes, |line| {
-        by_tree[line.tree.get()].map_or(unknown, departure)
-    });
+    let mut draft =
+        draft(sources, disease, say!("left over, seen less predicted"), classes, |line| {
+            by_tree[line.tree.get()].map_or(unknown, departure)
+        });
     draft.notes.extend(left.map(words::leftover));
     draft.notes.push(
-        "Each tree counts as far as it may be susceptible, over all its seasons: +1 is an \
-         infection that nothing foretold."
-            .to_owned(),
+        say!(
+            "Each tree counts as far as it may be susceptible, over all its seasons: +1 is an \
+             infection that nothing foretold."
+        )
+        .to_owned(),
     );
     draft
 }

@@ -1,5 +1,6 @@
 //! Sheets of what a report found: verdict, luck, pressure.
 
+use language::say;
 use plot::{TreeIx, capital};
 use proof::{Reason, TreeReport, Verdict};
 
@@ -17,12 +18,12 @@ pub(super) fn verdicts(sources: Sources<'_>, disease: &str) -> Draft {
         Verdict::Infected => Kind::Infected,
     };
     let class = |verdict: Verdict| {
-        Class::new(kind(verdict), verdict.as_str()).saying(words::verdict_meaning(verdict))
+        Class::new(kind(verdict), words::verdict(verdict)).saying(words::verdict_meaning(verdict))
     };
     let mut classes: Vec<Class> = Verdict::ALL.into_iter().map(class).collect();
     classes.push(cannot_tell(sources));
     let cannot_tell = (classes.len() - 1) as u8;
-    let mut draft = draft(sources, disease, "verdict", classes, |line| {
+    let mut draft = draft(sources, disease, say!("verdict"), classes, |line| {
         let judgement = &line.judgement;
         if judgement.verdict == Verdict::Untested && judgement.reasons.contains(&Reason::NoFit) {
             return cannot_tell;
@@ -30,7 +31,7 @@ pub(super) fn verdicts(sources: Sources<'_>, disease: &str) -> Draft {
         let nth = Verdict::ALL.iter().position(|verdict| *verdict == judgement.verdict);
         nth.unwrap_or(usize::from(cannot_tell)) as u8
     });
-    draft.notes.push(words::PROOF_IS_LOCAL.to_owned());
+    draft.notes.push(words::proof_is_local().to_owned());
     draft
 }
 
@@ -38,11 +39,11 @@ pub(super) fn verdicts(sources: Sources<'_>, disease: &str) -> Draft {
 pub(super) fn lucks(sources: Sources<'_>, disease: &str) -> Draft {
     let limits = [Verdict::PROVEN_AT_MOST, Verdict::LEANING_AT_MOST, 0.5, 0.75];
     let mut classes = shares(&limits);
-    classes.push(Class::new(Kind::Infected, "infected"));
+    classes.push(Class::new(Kind::Infected, say!("infected")));
     let infected = (classes.len() - 1) as u8;
     classes.push(cannot_tell(sources));
     let cannot_tell = (classes.len() - 1) as u8;
-    let mut draft = draft(sources, disease, "luck of clean trees", classes, |line| {
+    let mut draft = draft(sources, disease, say!("luck of clean trees"), classes, |line| {
         let judgement = &line.judgement;
         match judgement.luck {
             None => infected,
@@ -62,30 +63,35 @@ pub(super) fn pressures(sources: Sources<'_>, disease: &str) -> Draft {
     classes.push(cannot_tell(sources));
     let cannot_tell = (classes.len() - 1) as u8;
     let has_fit = sources.report.is_some_and(|report| report.fit.is_some());
-    let mut draft = draft(sources, disease, "pressure", classes, |line| {
+    let mut draft = draft(sources, disease, say!("pressure"), classes, |line| {
         let share = line.judgement.neighbours.witness_share;
         if has_fit { breaks.class(share) as u8 } else { cannot_tell }
     });
     draft.notes.push(
-        "Pressure is the share of nearby trees infected, among those that could have been, in \
-         the season when it was highest."
-            .to_owned(),
+        say!(
+            "Pressure is the share of nearby trees infected, among those that could have been, in \
+             the season when it was highest."
+        )
+        .to_owned(),
     );
     draft
 }
 
 /// The class of trees that a report says nothing about, or that no report was made for yet.
 pub(super) fn cannot_tell(sources: Sources<'_>) -> Class {
-    let label = if sources.report.is_some() { "cannot tell" } else { "not judged yet" };
+    let label = match sources.report {
+        Some(_) => say!("cannot tell"),
+        None => say!("not judged yet"),
+    };
     Class::new(Kind::CannotTell, label)
 }
 
 /// Classes between shares: `under 5 %`, `5 to 25 %` …
 fn shares(limits: &[f64]) -> Vec<Class> {
     let label = |class: usize| match (class.checked_sub(1), limits.get(class)) {
-        (None, Some(high)) => format!("up to {}", percent(*high)),
+        (None, Some(high)) => say!("up to {high}", high = percent(*high)),
         (Some(below), Some(high)) => words::from_to(&percent(limits[below]), &percent(*high)),
-        (Some(below), None) => format!("over {}", percent(limits[below])),
+        (Some(below), None) => say!("over {low}", low = percent(limits[below])),
         (None, None) => percent(1.0),
     };
     (0..=limits.len()).map(|class| Class::new(Kind::Amount(class as u8), label(class))).collect()

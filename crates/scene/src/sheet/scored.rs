@@ -1,5 +1,6 @@
 //! The sheet of a trait: its classes by severity, or by amount where no disease is concerned.
 
+use language::say;
 use plot::{Kind as Measure, Plot, Scale, Step, Trait, TraitIx};
 
 use super::{Draft, Found, Sources, amounts};
@@ -35,8 +36,8 @@ pub(super) fn draft(sources: Sources<'_>, ix: TraitIx, moment: &Moment) -> Draft
 /// `Scab on leaves: worst of all rounds`.
 fn title(plot: &Plot, one: &Trait, moment: &Moment, record: &Record) -> String {
     let when = match moment {
-        Moment::All if one.disease.is_some() => "worst of all rounds".to_owned(),
-        Moment::All => "latest score".to_owned(),
+        Moment::All if one.disease.is_some() => say!("worst of all rounds").to_owned(),
+        Moment::All => say!("latest score").to_owned(),
         _ => moment.label(plot, record.rounds()),
     };
     match &one.kind {
@@ -50,7 +51,10 @@ fn title(plot: &Plot, one: &Trait, moment: &Moment, record: &Record) -> String {
 fn needs(plot: &Plot, one: &Trait) -> String {
     let needed = one.needs.as_ref().and_then(|needs| plot.trait_ix(needs.trait_id.as_str()));
     let label = needed.map_or_else(String::new, |ix| plot.trait_of(ix).label.to_lowercase());
-    format!("Not at risk: without {label} it cannot show this. That is neither clean nor infected.")
+    say!(
+        "Not at risk: without {needed} it cannot show this. That is neither clean nor infected.",
+        needed = label
+    )
 }
 
 /// Ordinal classes of a disease: clean, and the infected ones in at most five steps.
@@ -97,7 +101,7 @@ fn diseased_number(one: &Trait, record: &Record, states: &[State]) -> Draft {
     let infected: Vec<f64> =
         record.values().into_iter().filter(|value| !is_clean(*value)).collect();
     let breaks = Breaks::of(&infected);
-    let mut classes = vec![Class::new(Kind::Clean, "clean")];
+    let mut classes = vec![Class::new(Kind::Clean, say!("clean"))];
     if !infected.is_empty() {
         classes.extend(
             (0..breaks.classes())
@@ -125,7 +129,7 @@ pub(super) fn finished(
 }
 
 fn clean_class(steps: &[&Step]) -> Class {
-    let class = Class::new(Kind::Clean, "clean");
+    let class = Class::new(Kind::Clean, say!("clean"));
     match steps {
         [] => class,
         steps => class.saying(format!("{}: {}", values(steps), meaning(steps))),
@@ -160,7 +164,7 @@ fn values(steps: &[&Step]) -> String {
     match steps {
         [] => String::new(),
         [one] => number(one.value),
-        [first, .., last] => format!("{} to {}", number(first.value), number(last.value)),
+        [first, .., last] => words::from_to(&number(first.value), &number(last.value)),
     }
 }
 
@@ -171,8 +175,8 @@ fn meaning(steps: &[&Step]) -> String {
         [first, .., last] => {
             let share = |step: &Step| step.severity.map(words::percent);
             match (share(first), share(last)) {
-                (Some(low), Some(high)) => format!("{low} to {high}"),
-                _ => format!("{} to {}", first.label, last.label),
+                (Some(low), Some(high)) => say!("{low} to {high}"),
+                _ => words::from_to(&first.label, &last.label),
             }
         }
     }

@@ -2,6 +2,8 @@
 
 use std::fmt::Write as _;
 
+use language::say;
+
 use super::{LINE_PX, Page, SETTING, escaped, text, wrapped};
 use crate::marks::mark_radius_px;
 use crate::neighbours::{NeighbourPicture, NeighbourView, Stroke, Tells, Way, neighbour_picture};
@@ -79,7 +81,7 @@ pub(super) fn legend(
     mut y: f64,
 ) -> Result<f64, std::fmt::Error> {
     let ink = page.theme.hex(Ink::Line);
-    let mut say = |out: &mut String, words: &str, gap: f64| {
+    let mut lines = |out: &mut String, words: &str, gap: f64| {
         for line in wrapped(words, 38) {
             text(out, Point { x: left, y }, "start", ink.clone(), &line)?;
             y += 18.0;
@@ -87,9 +89,9 @@ pub(super) fn legend(
         y += gap;
         Ok::<f64, std::fmt::Error>(y)
     };
-    say(out, &format!("Around {}", words::tree(page.plot, view.of)), 4.0)?;
-    say(out, &view.itself, 4.0)?;
-    let mut y = say(out, &view.summary, 8.0)?;
+    lines(out, &say!("Around {tree}", tree = words::tree(page.plot, view.of)), 4.0)?;
+    lines(out, &view.itself, 4.0)?;
+    let mut y = lines(out, &view.summary, 8.0)?;
     for tells in Tells::ALL {
         if view.links.iter().any(|link| link.tells == tells) {
             let path = format!("M{left:.1} {y:.1}h28");

@@ -1,30 +1,34 @@
 //! What a breeder decided on a tree.
 
+use language::say;
 use plot::{Decision, Fate};
 
 use super::when;
 
 /// Whose the decision is, shown where one is made.
-pub const DECISION_IS_YOURS: &str =
-    "Yours alone: nothing is ever decided for you, and no verdict changes by it.";
+pub fn decision_is_yours() -> &'static str {
+    say!("Yours alone: nothing is ever decided for you, and no verdict changes by it.")
+}
 
 /// `Keep, since 4 October 2033: clean and sweet.`
 pub fn decision(decision: &Decision) -> String {
     let word = fate(decision.fate);
     let day = when(decision.decided_on);
     match decision.reason.as_deref() {
-        None => format!("{word}, since {day}."),
-        Some(reason) => format!("{word}, since {day}: {}.", reason.trim_end_matches('.')),
+        None => say!("{word}, since {day}."),
+        Some(reason) => {
+            say!("{word}, since {day}: {reason}.", reason = reason.trim_end_matches('.'))
+        }
     }
 }
 
 /// *Keep*, *Watch*, *Cull*, or *Undecided*.
 pub fn fate(fate: Option<Fate>) -> &'static str {
     match fate {
-        Some(Fate::Keep) => "Keep",
-        Some(Fate::Watch) => "Watch",
-        Some(Fate::Cull) => "Cull",
-        None => "Undecided",
+        Some(Fate::Keep) => say!("Keep"; "a decision"),
+        Some(Fate::Watch) => say!("Watch"; "a decision"),
+        Some(Fate::Cull) => say!("Cull"; "a decision"),
+        None => say!("Undecided"),
     }
 }
 

@@ -2,6 +2,7 @@
 
 use std::ops::RangeInclusive;
 
+use language::{count, say};
 use plot::Event;
 
 use super::days;
@@ -17,13 +18,13 @@ pub fn event(event: &Event) -> String {
 fn rows(rows: &[RangeInclusive<i32>]) -> String {
     let one = |rows: &RangeInclusive<i32>| match (rows.start(), rows.end()) {
         (first, last) if first == last => first.to_string(),
-        (first, last) => format!("{first} to {last}"),
+        (first, last) => say!("{low} to {high}", low = first, high = last),
     };
     let told: Vec<String> = rows.iter().map(one).collect();
     match rows {
-        [] => "the whole plot".to_owned(),
-        [only] if only.start() == only.end() => format!("row {}", told[0]),
-        _ => format!("rows {}", told.join(", ")),
+        [] => say!("the whole plot").to_owned(),
+        [only] if only.start() == only.end() => say!("row {row}", row = told[0]),
+        _ => say!("rows {rows}", rows = told.join(", ")),
     }
 }
 
@@ -38,8 +39,9 @@ pub fn events<'a>(events: impl Iterator<Item = &'a Event>) -> Option<String> {
             many => format!("{many} × {}", same[0]),
         })
         .collect();
+    let told = told.join(", ");
     (!kinds.is_empty())
-        .then(|| format!("{}: {}", super::count(kinds.len(), "event"), told.join(", ")))
+        .then(|| count!(kinds.len(), "1 event: {told}", "{n} events: {told}", n = kinds.len()))
 }
 
 #[cfg(test)]

@@ -1,5 +1,6 @@
 //! How much less an infected tree carries than its dose explains.
 
+use language::say;
 use proof::Judgement;
 
 use super::percent;
@@ -9,16 +10,16 @@ use super::percent;
 /// cannot tell genotypes apart.
 pub fn gap(judgement: &Judgement) -> Option<String> {
     let gap = judgement.shrunk_gap?;
-    Some(format!(
-        "Over its seasons {} of its tissue was affected than its dose explains ({} to {}), drawn \
-         towards what its cross and the plot did.",
-        side(gap.value),
-        side(gap.low),
-        side(gap.high)
+    Some(say!(
+        "Over its seasons {gap} of its tissue was affected than its dose explains ({low} to \
+         {high}), drawn towards what its cross and the plot did.",
+        gap = side(gap.value),
+        low = side(gap.low),
+        high = side(gap.high)
     ))
 }
 
 fn side(gap: f64) -> String {
-    let than = if gap < 0.0 { "more" } else { "less" };
-    format!("{} {than}", percent(gap.abs()))
+    let share = percent(gap.abs());
+    if gap < 0.0 { say!("{share} more") } else { say!("{share} less") }
 }

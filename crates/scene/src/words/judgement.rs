@@ -1,19 +1,37 @@
 //! The one sentence about a tree, and what its words mean.
 
+use language::{count, say};
 use proof::{Judgement, Reason, Verdict};
 
-use super::{count, estimate, number, percent, share_of, when};
+use super::{estimate, number, percent, share_of, when};
 
 /// Stands wherever *proven* is shown.
-pub const PROOF_IS_LOCAL: &str = "Proof is against what this plot held. A new race of the fungus, \
-    another strain of the bacterium or a wetter site is another test.";
+pub fn proof_is_local() -> &'static str {
+    say!(
+        "Proof is against what this plot held. A new race of the fungus, another strain of the \
+         bacterium or a wetter site is another test."
+    )
+}
 
 /// Stands beside it.
-pub const FIELD_SCORES_CANNOT: &str =
-    "Tests in the laboratory or by inoculation settle what field scores cannot.";
+pub fn field_scores_cannot() -> &'static str {
+    say!("Tests in the laboratory or by inoculation settle what field scores cannot.")
+}
 
 /// Of a tree without a usable score.
-pub const UNSCORED: &str = "Not scored: nothing can be said.";
+pub fn unscored() -> &'static str {
+    say!("Not scored: nothing can be said.")
+}
+
+/// A verdict in one word; [`Verdict::as_str`] is what files have.
+pub fn verdict(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Proven => say!("proven"),
+        Verdict::Leaning => say!("leaning"),
+        Verdict::Untested => say!("untested"),
+        Verdict::Infected => say!("infected"),
+    }
+}
 
 /// `Clean in 6 rounds of 2 seasons, but few infected neighbours: luck 62 % — untested.`
 pub fn judgement(of: &str, judgement: &Judgement) -> String {
@@ -30,41 +48,37 @@ pub fn luck(judgement: &Judgement) -> Option<String> {
 
 /// What *luck* means.
 pub fn luck_meaning() -> &'static str {
-    "Luck is the chance that a clean tree is in truth susceptible and was merely missed."
+    say!("Luck is the chance that a clean tree is in truth susceptible and was merely missed.")
 }
 
 /// What a verdict means.
 pub fn verdict_meaning(verdict: Verdict) -> String {
-    let at_most = |limit| percent(limit);
+    let at_most = |limit| say!("clean, and luck is at most {share}", share = percent(limit));
     match verdict {
-        Verdict::Proven => {
-            format!("clean, and luck is at most {}", at_most(Verdict::PROVEN_AT_MOST))
-        }
-        Verdict::Leaning => {
-            format!("clean, and luck is at most {}", at_most(Verdict::LEANING_AT_MOST))
-        }
+        Verdict::Proven => at_most(Verdict::PROVEN_AT_MOST),
+        Verdict::Leaning => at_most(Verdict::LEANING_AT_MOST),
         Verdict::Untested => {
-            format!("clean, but luck is above {}", at_most(Verdict::LEANING_AT_MOST))
+            say!("clean, but luck is above {share}", share = percent(Verdict::LEANING_AT_MOST))
         }
-        Verdict::Infected => "seen with symptoms".to_owned(),
+        Verdict::Infected => say!("seen with symptoms").to_owned(),
     }
 }
 
 fn infected(of: &str, judgement: &Judgement) -> String {
-    let mut sentence = format!("Took {of}");
+    let mut sentence = say!("Took {of}");
     let seen = judgement.reasons.iter().find_map(|reason| match reason {
         Reason::SeenInfected { on } => Some(*on),
         _ => None,
     });
     if let Some(on) = seen {
-        sentence.push_str(&format!(", first seen on {}", when(on)));
+        sentence = say!("{sentence}, first seen on {day}", day = when(on));
     }
     if let Some(worst) = judgement.worst_score {
-        sentence.push_str(&format!("; worst score {}", number(worst)));
+        sentence = say!("{sentence}; worst score {worst}", worst = number(worst));
     }
     match judgement.severity_gap {
         Some(gap) if gap > 0.0 && gap >= judgement.worst_severity => {
-            sentence.push_str(", much less than its dose explains");
+            sentence = say!("{sentence}, much less than its dose explains");
         }
         _ => {}
     }
@@ -73,25 +87,35 @@ fn infected(of: &str, judgement: &Judgement) -> String {
 }
 
 fn clean(of: &str, judgement: &Judgement) -> String {
-    let looked = format!(
-        "Clean in {} of {}",
-        count(judgement.rounds_scored, "round"),
-        count(judgement.seasons_scored, "season")
+    let looked = count!(
+        judgement.rounds_scored,
+        "Clean in 1 round of {seasons}",
+        "Clean in {rounds} rounds of {seasons}",
+        rounds = judgement.rounds_scored,
+        seasons = count!(
+            judgement.seasons_scored,
+            "1 season",
+            "{seasons} seasons",
+            seasons = judgement.seasons_scored
+        ),
     );
-    let luck = judgement.luck.map_or(1.0, |luck| luck.value);
-    let verdict = judgement.verdict.as_str();
+    let luck = percent(judgement.luck.map_or(1.0, |luck| luck.value));
+    let verdict = verdict(judgement.verdict);
     if judgement.reasons.contains(&Reason::NoFit) {
-        return format!("{looked}, but this plot cannot tell luck from resistance — {verdict}.");
+        return say!("{looked}, but this plot cannot tell luck from resistance — {verdict}.");
     }
-    format!("{looked}, {}: luck {} — {verdict}.", because(of, judgement), percent(luck))
+    let because = because(of, judgement);
+    say!("{looked}, {because}: luck {luck} — {verdict}.")
 }
 
 /// The clause that carries the verdict: what stands against it, or what speaks for it.
 fn because(of: &str, judgement: &Judgement) -> String {
     let facts = &judgement.neighbours;
     let has = |wanted: fn(&Reason) -> bool| judgement.reasons.iter().any(wanted);
-    let neighbours = if facts.scored == 1 { "neighbour" } else { "neighbours" };
-    let share = format!("{} {neighbours} took {of}", share_of(facts.infected, facts.scored));
+    let share = || {
+        let share = share_of(facts.infected, facts.scored);
+        count!(facts.scored, "{share} neighbour took {of}", "{share} neighbours took {of}")
+    };
     let many = facts.infected * 2 >= facts.scored && facts.infected > 0;
     let copies = judgement.reasons.iter().find_map(|reason| match reason {
         Reason::CopiesClean { copies } => Some(*copies),
@@ -99,27 +123,30 @@ fn because(of: &str, judgement: &Judgement) -> String {
     });
     match judgement.verdict {
         Verdict::Untested if has(|reason| matches!(reason, Reason::CopyInfected { .. })) => {
-            format!("but a copy of it took {of}")
+            say!("but a copy of it took {of}")
         }
         Verdict::Untested if has(|reason| *reason == Reason::KnownSusceptible) => {
-            "but it is a susceptible check".to_owned()
+            say!("but it is a susceptible check").to_owned()
         }
-        Verdict::Untested if facts.scored == 0 => "but no neighbour was scored".to_owned(),
-        Verdict::Untested if facts.infected == 0 => "but no infected neighbours".to_owned(),
+        Verdict::Untested if facts.scored == 0 => say!("but no neighbour was scored").to_owned(),
+        Verdict::Untested if facts.infected == 0 => say!("but no infected neighbours").to_owned(),
         Verdict::Untested if has(|reason| *reason == Reason::FewWitnesses) => {
-            "but few neighbours that could have told".to_owned()
+            say!("but few neighbours that could have told").to_owned()
         }
-        Verdict::Untested if !many => "but few infected neighbours".to_owned(),
-        Verdict::Untested => format!("and {share}, which does not rule out luck"),
+        Verdict::Untested if !many => say!("but few infected neighbours").to_owned(),
+        Verdict::Untested => {
+            say!("and {share}, which does not rule out luck", share = share())
+        }
         Verdict::Infected | Verdict::Proven | Verdict::Leaning => match copies {
-            Some(1) => "and so was a copy of it".to_owned(),
-            Some(copies) => format!("and so were {copies} copies of it"),
-            None if has(|reason| *reason == Reason::KnownResistant) => {
-                "as a resistant check should be".to_owned()
+            Some(copies) => {
+                count!(copies, "and so was a copy of it", "and so were {copies} copies of it")
             }
-            None if many => format!("though {share}"),
-            None if facts.infected > 0 => format!("and {share}"),
-            None => format!("though {of} pressed on its place"),
+            None if has(|reason| *reason == Reason::KnownResistant) => {
+                say!("as a resistant check should be").to_owned()
+            }
+            None if many => say!("though {share}", share = share()),
+            None if facts.infected > 0 => say!("and {share}", share = share()),
+            None => say!("though {of} pressed on its place"),
         },
     }
 }

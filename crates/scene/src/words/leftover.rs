@@ -1,5 +1,6 @@
 //! What a fit leaves unexplained, and what an expected dose means, in plain words.
 
+use language::say;
 use proof::{Leftover, typical_stays_clean};
 
 use super::percent;
@@ -12,28 +13,35 @@ const PATTERN_I: f64 = 0.1;
 /// Whether what is left over has a pattern, Moran's I and p beside it.
 pub fn leftover(left: &Leftover) -> String {
     let said = if left.p > PATTERN_P {
-        "Nothing is left over that neighbours share: pressure is explained as far as this test \
-         can see."
+        say!(
+            "Nothing is left over that neighbours share: pressure is explained as far as this \
+             test can see."
+        )
     } else if left.moran_i < PATTERN_I {
-        "A little is left over that neighbours share: here and there pressure is not quite \
-         explained."
+        say!(
+            "A little is left over that neighbours share: here and there pressure is not quite \
+             explained."
+        )
     } else {
-        "Something is left over: where infections came otherwise than predicted, neighbours \
-         agree. Pressure is not well explained there."
+        say!(
+            "Something is left over: where infections came otherwise than predicted, neighbours \
+             agree. Pressure is not well explained there."
+        )
     };
-    format!(
-        "{said} Moran’s I {:.3} (0: no pattern, 1: neighbours alike), p {:.3}.",
-        left.moran_i, left.p
+    say!(
+        "{said} Moran’s I {moran_i:.3} (0: no pattern, 1: neighbours alike), p {p:.3}.",
+        moran_i = left.moran_i,
+        p = left.p
     )
 }
 
 /// What *dose* means.
 pub fn dose_meaning() -> String {
-    format!(
+    say!(
         "Dose is how many infections a typical susceptible tree would have been expected to take \
          there, over all rounds in which the tree was scored until it was seen infected. A dose \
-         of 3 leaves such a tree a {} chance of staying clean.",
-        percent(typical_stays_clean(3.0))
+         of 3 leaves such a tree a {share} chance of staying clean.",
+        share = percent(typical_stays_clean(3.0))
     )
 }
 

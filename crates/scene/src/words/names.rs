@@ -1,5 +1,6 @@
 //! What things are called: a disease, a tree, its parents, its role.
 
+use language::say;
 use plot::{Plot, Role, Status, Tree, TreeIx};
 
 /// What the disease is called amid a sentence: as its profile has it, else the name itself with
@@ -27,20 +28,20 @@ pub fn parentage(tree: &Tree) -> Option<String> {
 /// What a tree is there for.
 pub fn role(role: Role) -> &'static str {
     match role {
-        Role::Seedling => "seedling",
-        Role::Named => "named sort",
-        Role::SusceptibleCheck => "susceptible check",
-        Role::ResistantCheck => "resistant check",
-        Role::Guard => "guard tree",
+        Role::Seedling => say!("seedling"),
+        Role::Named => say!("named sort"),
+        Role::SusceptibleCheck => say!("susceptible check"),
+        Role::ResistantCheck => say!("resistant check"),
+        Role::Guard => say!("guard tree"),
     }
 }
 
 /// Whether a tree stands.
 pub fn standing(status: Status) -> &'static str {
     match status {
-        Status::Alive => "standing",
-        Status::Dead => "dead",
-        Status::Removed => "taken out",
-        Status::Empty => "empty place",
+        Status::Alive => say!("standing"),
+        Status::Dead => say!("dead"),
+        Status::Removed => say!("taken out"),
+        Status::Empty => say!("empty place"),
     }
 }

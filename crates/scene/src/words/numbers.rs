@@ -1,5 +1,6 @@
 //! Numbers, shares, distances and days as people read them.
 
+use language::say;
 use plot::{Plot, Season, When};
 use proof::Estimate;
 use time::Date;
@@ -10,37 +11,37 @@ use time::Date;
 pub fn percent(share: f64) -> String {
     let rounded = (share * 100.0).round();
     if share > 0.0 && rounded < 1.0 {
-        "under 1\u{a0}%".to_owned()
+        say!("under 1\u{a0}%").to_owned()
     } else if share < 1.0 && rounded > 99.0 {
-        "over 99\u{a0}%".to_owned()
+        say!("over 99\u{a0}%").to_owned()
     } else {
-        format!("{rounded}\u{a0}%")
+        say!("{rounded}\u{a0}%")
     }
 }
 
 /// `62 % (35 % to 88 %)`: a share with its interval.
 pub fn estimate(share: &Estimate) -> String {
     let [value, low, high] = [share.value, share.low, share.high].map(percent);
-    format!("{value} ({low} to {high})")
+    say!("{value} ({low} to {high})")
 }
 
 /// `25 to 50 %`, `0.2 to 0.5`: a sign of percent is written once.
 pub(crate) fn from_to(low: &str, high: &str) -> String {
     let sign = "\u{a0}%";
     let bare = low.strip_suffix(sign).filter(|_| high.ends_with(sign));
-    format!("{} to {high}", bare.unwrap_or(low))
+    say!("{low} to {high}", low = bare.unwrap_or(low))
 }
 
 /// `3 of 12`, `none of 12`, `all 12`.
 pub fn share_of(some: usize, all: usize) -> String {
     match some {
-        0 => format!("none of {all}"),
-        _ if some == all && all > 1 => format!("all {all}"),
-        _ => format!("{some} of {all}"),
+        0 => say!("none of {all}"),
+        _ if some == all && all > 1 => say!("all {all}"),
+        _ => say!("{some} of {all}"),
     }
 }
 
-/// `1 round`, `2 rounds`.
+/// `1 round`, `2 rounds`: English alone, for what no screen shows; else [`language::count!`].
 pub fn count(how_many: usize, thing: &str) -> String {
     if how_many == 1 { format!("1 {thing}") } else { format!("{how_many} {thing}s") }
 }
@@ -52,24 +53,24 @@ pub fn metres(distance_m: f64) -> String {
         middling if middling < 100.0 => 10.0,
         _ => 1.0,
     };
-    format!("{}\u{a0}m", number((distance_m * digits).round() / digits))
+    say!("{metres}\u{a0}m", metres = number((distance_m * digits).round() / digits))
 }
 
-/// A number as it would be written by hand: at most three digits after the dot, none needless.
+/// A number as it would be written by hand: at most three decimals, none needless.
 pub fn number(value: f64) -> String {
     let text = format!("{value:.3}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+    language::decimal(if text == "-0" { "0".to_owned() } else { text.to_owned() })
 }
 
 /// `14 June 2031`.
 pub fn day(date: Date) -> String {
-    format!("{} {} {:04}", date.day(), date.month(), date.year())
+    language::day(date.year(), date.month().into(), date.day())
 }
 
 /// `20 April 2030`, `1 July 2030 to 3 July 2030`.
 pub(crate) fn days(from: Date, to: Date) -> String {
-    if from == to { day(from) } else { format!("{} to {}", day(from), day(to)) }
+    if from == to { day(from) } else { from_to(&day(from), &day(to)) }
 }
 
 /// The day of a moment.

@@ -1,55 +1,69 @@
 //! What to do next about a disease.
 
+use language::{count, say};
 use proof::{CheckPlace, Promising, WantedScore, Way};
 
-use super::{count, number, percent};
+use super::{number, percent};
 
 /// What settles a clean tree soonest.
 pub fn way(way: Way) -> String {
-    let clean = |seasons: u32| count(seasons as usize, "more clean season");
     match way {
-        Way::Stay(seasons) => format!("{} where it stands would prove it.", clean(seasons)),
-        Way::Graft(seasons) => format!(
-            "Graft it: {} of a copy in the busiest place would prove it, sooner than where it stands.",
-            count(seasons as usize, "clean season")
+        Way::Stay(seasons) => count!(
+            seasons,
+            "1 more clean season where it stands would prove it.",
+            "{seasons} more clean seasons where it stands would prove it."
         ),
-        Way::Elsewhere => {
-            "Nothing in this plot would prove it within twenty seasons: a busier site \
-                           or an inoculation test would tell."
-                .to_owned()
-        }
+        Way::Graft(seasons) => count!(
+            seasons,
+            "Graft it: 1 clean season of a copy in the busiest place would prove it, sooner than \
+             where it stands.",
+            "Graft it: {seasons} clean seasons of a copy in the busiest place would prove it, \
+             sooner than where it stands."
+        ),
+        Way::Elsewhere => say!(
+            "Nothing in this plot would prove it within twenty seasons: a busier site or an \
+             inoculation test would tell."
+        )
+        .to_owned(),
     }
 }
 
 /// A clean tree that is not proven yet: luck now and after a season, and what settles it.
 pub fn promising(promising: &Promising) -> String {
-    format!(
-        "Luck {}, {} after one more ordinary season if it stays clean. {}",
-        percent(promising.luck),
-        percent(promising.luck_after_season),
-        way(promising.way)
+    say!(
+        "Luck {now}, {then} after one more ordinary season if it stays clean. {way}",
+        now = percent(promising.luck),
+        then = percent(promising.luck_after_season),
+        way = way(promising.way)
     )
 }
 
 /// What a score of a tree without one would tell.
 pub fn wanted_score(wanted: &WantedScore) -> String {
-    let each = wanted.tells / wanted.near as f64;
-    let whose = match wanted.near {
-        1 => "of a promising tree near it".to_owned(),
-        near => format!("of each of {near} promising trees near it, on average"),
-    };
-    format!("Infected or clean makes a difference of {} in the luck {whose}.", points(each))
+    count!(
+        wanted.near,
+        "Infected or clean makes a difference of {points} points in the luck of a promising tree \
+         near it.",
+        "Infected or clean makes a difference of {points} points in the luck of each of {near} \
+         promising trees near it, on average.",
+        points = points(wanted.tells / wanted.near as f64),
+        near = wanted.near
+    )
 }
 
 /// What a susceptible check at a free place would tell.
 pub fn check_place(check: &CheckPlace) -> String {
-    format!("A witness for {}.", count(check.near, "promising tree"))
+    count!(
+        check.near,
+        "A witness for 1 promising tree.",
+        "A witness for {near} promising trees.",
+        near = check.near
+    )
 }
 
-/// A difference of two shares.
+/// A difference of two shares, in points of percent.
 fn points(difference: f64) -> String {
-    let points = (difference * 1000.0).round() / 10.0;
-    format!("{} points", number(points))
+    number((difference * 1000.0).round() / 10.0)
 }
 
 #[cfg(test)]

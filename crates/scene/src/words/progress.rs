@@ -1,24 +1,33 @@
 //! How the area under a disease's progress on a tree is said.
 
+use language::{count, say};
 use plot::{Plot, TreeIx};
 use season::{TreeProgress, progress_of_tree};
 
-use super::{count, number, season_name};
+use super::{number, season_name};
 
 /// What the areas are measured in, and what may be compared.
-pub const AREA_UNIT: &str = "Areas are in share-days: all of the tissue diseased for one day is 1. \
-                             Compare trees that were looked at on the same days: an area grows with \
-                             the days that it covers.";
+pub fn area_unit() -> &'static str {
+    say!(
+        "Areas are in share-days: all of the tissue diseased for one day is 1. Compare trees that \
+         were looked at on the same days: an area grows with the days that it covers."
+    )
+}
 
 /// `AUDPC 5, AUDPS 7.5 share-days: 3 looks over 20 days`; none where the looks define no area.
 pub fn progress(progress: &TreeProgress) -> Option<String> {
     let (audpc, audps) = progress.audpc().ok().zip(progress.audps().ok())?;
-    Some(format!(
-        "AUDPC {}, AUDPS {} share-days: {} over {} days",
-        area(audpc),
-        area(audps),
-        count(progress.readings.len(), "look"),
-        progress.days(),
+    Some(say!(
+        "AUDPC {audpc}, AUDPS {audps} share-days: {looks} over {days} days",
+        audpc = area(audpc),
+        audps = area(audps),
+        looks = count!(
+            progress.readings.len(),
+            "1 look",
+            "{looks} looks",
+            looks = progress.readings.len()
+        ),
+        days = progress.days()
     ))
 }
 
@@ -29,7 +38,7 @@ pub fn worst_progress(plot: &Plot, disease: &str, tree: TreeIx) -> Option<String
     let curves = traits.flat_map(|ix| progress_of_tree(plot, ix, tree));
     let areas = curves.filter_map(|curve| Some((curve.season, curve.audps().ok()?)));
     let (season, audps) = areas.max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)))?;
-    Some(format!("AUDPS {} in {}", area(audps), season_name(plot, season)))
+    Some(say!("AUDPS {audps} in {season}", audps = area(audps), season = season_name(plot, season)))
 }
 
 fn area(share_days: f64) -> String {

@@ -1,5 +1,6 @@
 //! Why a verdict is what it is: one sentence for each reason.
 
+use language::{count, say};
 use plot::Plot;
 use proof::{Judgement, Reason};
 
@@ -14,11 +15,11 @@ pub fn reasons(plot: &Plot, of: &str, judgement: &Judgement) -> Vec<String> {
         lines.push(expected_infections(dose));
     }
     if let (Some(expected), true) = (judgement.expected_severity, judgement.worst_severity > 0.0) {
-        lines.push(format!(
-            "At its worst {} of the tissue was affected; of a typical susceptible tree at this \
-             dose one would expect {}.",
-            percent(judgement.worst_severity),
-            percent(expected)
+        lines.push(say!(
+            "At its worst {worst} of the tissue was affected; of a typical susceptible tree at \
+             this dose one would expect {expected}.",
+            worst = percent(judgement.worst_severity),
+            expected = percent(expected)
         ));
     }
     lines.extend(around(plot, &name, judgement));
@@ -27,46 +28,45 @@ pub fn reasons(plot: &Plot, of: &str, judgement: &Judgement) -> Vec<String> {
 
 fn said(plot: &Plot, name: &str, reason: &Reason) -> String {
     match reason {
-        Reason::SeenInfected { on } => format!("First seen with {name} on {}.", when(*on)),
-        Reason::EscapeChance { chance } => format!(
-            "A typical susceptible seedling would have stayed clean here with a chance of {}.",
-            percent(*chance)
+        Reason::SeenInfected { on } => say!("First seen with {name} on {day}.", day = when(*on)),
+        Reason::EscapeChance { chance } => say!(
+            "A typical susceptible seedling would have stayed clean here with a chance of {chance}.",
+            chance = percent(*chance)
         ),
-        Reason::CrossShare { share } => format!(
-            "Of its cross about {} are resistant, before its own scores are looked at.",
-            percent(*share)
+        Reason::CrossShare { share } => say!(
+            "Of its cross about {share} are resistant, before its own scores are looked at.",
+            share = percent(*share)
         ),
         Reason::KnownSusceptible => {
-            "It is a susceptible check: clean only means that nothing reached it.".to_owned()
+            say!("It is a susceptible check: clean only means that nothing reached it.").to_owned()
         }
-        Reason::KnownResistant => "It is a resistant check.".to_owned(),
+        Reason::KnownResistant => say!("It is a resistant check.").to_owned(),
         Reason::CopyInfected { tree: copy } => {
-            format!("A copy of the same genotype, {}, took {name}.", tree(plot, *copy))
+            say!("A copy of the same genotype, {copy}, took {name}.", copy = tree(plot, *copy))
         }
-        Reason::CopiesClean { copies: 1 } => {
-            "One other copy of the same genotype stayed clean too.".to_owned()
-        }
-        Reason::CopiesClean { copies } => {
-            format!("{copies} other copies of the same genotype stayed clean too.")
-        }
-        Reason::Sprayed { season } => format!(
-            "It was sprayed in {}: its clean looks after that are no test.",
-            season_name(plot, *season)
+        Reason::CopiesClean { copies } => count!(
+            *copies,
+            "One other copy of the same genotype stayed clean too.",
+            "{copies} other copies of the same genotype stayed clean too."
         ),
-        Reason::QuietSeason { season } => format!(
-            "No susceptible check took {name} in {}: that season tests nothing.",
-            season_name(plot, *season)
+        Reason::Sprayed { season } => say!(
+            "It was sprayed in {season}: its clean looks after that are no test.",
+            season = season_name(plot, *season)
+        ),
+        Reason::QuietSeason { season } => say!(
+            "No susceptible check took {name} in {season}: that season tests nothing.",
+            season = season_name(plot, *season)
         ),
         Reason::FewWitnesses => {
-            "Few neighbours could have told: most are far, unscored or resistant themselves."
+            say!("Few neighbours could have told: most are far, unscored or resistant themselves.")
                 .to_owned()
         }
-        Reason::NoFit => "The scores of this plot carry no judgement yet.".to_owned(),
+        Reason::NoFit => say!("The scores of this plot carry no judgement yet.").to_owned(),
     }
 }
 
 fn expected_infections(dose: f64) -> String {
-    format!(
+    say!(
         "A typical susceptible seedling would have been expected to take {dose:.1} infections \
          here over the scored rounds."
     )
@@ -76,18 +76,19 @@ fn around(plot: &Plot, name: &str, judgement: &Judgement) -> Vec<String> {
     let facts = &judgement.neighbours;
     let mut lines = Vec::new();
     if facts.scored > 0 {
-        lines.push(format!(
-            "Of the nearest neighbours, {} scored took {name}; about {:.0} could have.",
-            share_of(facts.infected, facts.scored),
-            facts.could_have
+        lines.push(say!(
+            "Of the nearest neighbours, {share} scored took {name}; about {could_have:.0} could \
+             have.",
+            share = share_of(facts.infected, facts.scored),
+            could_have = facts.could_have
         ));
     }
     if let Some(nearest) = &facts.nearest_infected {
-        lines.push(format!(
-            "The nearest tree with {name} is {}, {} away, seen on {}.",
-            tree(plot, nearest.tree),
-            metres(nearest.distance_m),
-            when(nearest.on)
+        lines.push(say!(
+            "The nearest tree with {name} is {tree}, {metres} away, seen on {day}.",
+            tree = tree(plot, nearest.tree),
+            metres = metres(nearest.distance_m),
+            day = when(nearest.on)
         ));
     }
     lines

@@ -1,5 +1,6 @@
 //! When in a season a trait is usually rated.
 
+use language::say;
 use plot::{Plot, TraitIx, capital};
 
 /// `Scab on leaves: usually rated 2–4 weeks after petal fall; when growth stops.`, for each of
@@ -23,7 +24,7 @@ pub fn usual_rounds(plot: &Plot, traits: &[TraitIx]) -> Vec<String> {
             }
             false => (capital(&disease.label), stages(&|_| true)),
         };
-        let line = format!("{what}: usually rated {when}.");
+        let line = say!("{what}: usually rated {when}.");
         if !when.is_empty() && !lines.contains(&line) {
             lines.push(line);
         }

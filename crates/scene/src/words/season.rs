@@ -1,11 +1,11 @@
 //! How much a season tested, in a few sentences.
 
 use ::season::{Allowed, Rule, Seen, Strength, Surprise, Tested, ToldBy};
+use language::{count, say};
 use plot::{Plot, Weather, When};
 use proof::SeasonStrength;
-use time::Date;
 
-use super::{count, day, disease, percent, season_name, share_of};
+use super::{day, disease, percent, season_name, share_of};
 
 /// How much a season tested, and what the weather allowed in it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -32,10 +32,10 @@ pub fn season_test(plot: &Plot, weather: &Weather, of: &str, seen: &SeasonStreng
 /// The word for how hard a season tested.
 pub fn strength(strength: Strength) -> &'static str {
     match strength {
-        Strength::Unknown => "cannot tell",
-        Strength::Quiet => "quiet",
-        Strength::Fair => "fair",
-        Strength::Strong => "strong",
+        Strength::Unknown => say!("cannot tell"),
+        Strength::Quiet => say!("quiet"),
+        Strength::Fair => say!("fair"),
+        Strength::Strong => say!("strong"),
     }
 }
 
@@ -46,109 +46,120 @@ pub fn season(plot: &Plot, of: &str, seen: &SeasonStrength, test: &SeasonTest) -
     let mut lines = vec![told(&of, &name, seen, &test.tested)];
     lines.extend(test.allowed.as_ref().map(|allowed| said_of_weather(&of, allowed)));
     lines.extend(sprayed(seen));
-    lines.extend(test.tested.surprise.map(|surprise| said_of_surprise(&of, surprise).to_owned()));
+    lines.extend(test.tested.surprise.map(|surprise| said_of_surprise(&of, surprise)));
     lines
 }
 
 fn told(of: &str, name: &str, seen: &SeasonStrength, tested: &Tested) -> String {
     let all = seen.checks_scored;
     let checks = match (all, seen.checks_infected) {
-        (1, 0) => format!("the only susceptible check stayed free of {of}"),
-        (1, _) => format!("the only susceptible check took {of}"),
-        (all, some) => format!("{} susceptible checks took {of}", share_of(some, all)),
+        (1, 0) => say!("the only susceptible check stayed free of {of}"),
+        (1, _) => say!("the only susceptible check took {of}"),
+        (all, some) => {
+            say!("{share} susceptible checks took {of}", share = share_of(some, all))
+        }
     };
-    let trees = format!("{} took {of}", trees(seen));
+    let trees = trees(of, seen);
     match (tested.told_by, tested.strength) {
         (ToldBy::Checks, Strength::Quiet) if seen.checks_infected == 0 => {
-            format!("In {name}, {checks}: this season was quiet, it tests nothing.")
+            say!("In {name}, {checks}: this season was quiet, it tests nothing.")
         }
         (ToldBy::Checks, Strength::Quiet) => {
-            format!("In {name} only {checks}: this season was quiet, it tests little.")
+            say!("In {name} only {checks}: this season was quiet, it tests little.")
         }
         (ToldBy::Checks, Strength::Fair) => {
-            format!("In {name}, {checks}: this season is a fair test.")
+            say!("In {name}, {checks}: this season is a fair test.")
         }
-        (ToldBy::Checks, _) => format!("In {name}, {checks}: this season is a strong test."),
+        (ToldBy::Checks, _) => say!("In {name}, {checks}: this season is a strong test."),
         (ToldBy::Trees, strength) => {
-            let beside = if all == 0 { String::new() } else { format!(" ({checks})") };
-            let word = self::strength(strength);
-            format!("In {name}, {trees}{beside}: this season is a {word} test.")
+            let checks = if all == 0 { trees } else { format!("{trees} ({checks})") };
+            match strength {
+                Strength::Strong => say!("In {name}, {checks}: this season is a strong test."),
+                // All trees together never tell that a season was quiet.
+                _ => say!("In {name}, {checks}: this season is a fair test."),
+            }
         }
-        (ToldBy::Weather, _) => format!(
+        (ToldBy::Weather, _) => say!(
             "In {name} the weather allowed no infection: this season was quiet, it tests nothing."
         ),
-        (ToldBy::Nothing, _) if seen.scored == 0 && seen.sprayed > 0 => format!(
+        (ToldBy::Nothing, _) if seen.scored == 0 && seen.sprayed > 0 => say!(
             "In {name} all that was looked at for {of} had been sprayed before. How hard this \
              season tested cannot be said."
         ),
         (ToldBy::Nothing, _) if seen.scored == 0 => {
-            format!("In {name} nobody looked for {of}. How hard this season tested cannot be said.")
+            say!("In {name} nobody looked for {of}. How hard this season tested cannot be said.")
         }
-        (ToldBy::Nothing, _) if all > 0 => format!(
+        (ToldBy::Nothing, _) if all > 0 => say!(
             "In {name}, {checks}, and {trees}: so few checks cannot tell how hard this season \
              tested."
         ),
-        (ToldBy::Nothing, _) => format!(
-            "In {name} no susceptible check was scored{}; {trees}. How hard this season tested \
-             cannot be said.",
-            if seen.sprayed > 0 { " that had not been sprayed" } else { "" }
+        (ToldBy::Nothing, _) if seen.sprayed > 0 => say!(
+            "In {name} no susceptible check was scored that had not been sprayed; {trees}. How \
+             hard this season tested cannot be said."
+        ),
+        (ToldBy::Nothing, _) => say!(
+            "In {name} no susceptible check was scored; {trees}. How hard this season tested \
+             cannot be said."
         ),
     }
 }
 
 fn sprayed(seen: &SeasonStrength) -> Option<String> {
-    match seen.sprayed {
-        0 => None,
-        1 => Some("The clean looks of 1 tree after a spray are no test.".to_owned()),
-        more => Some(format!("The clean looks of {more} trees after a spray are no test.")),
-    }
+    (seen.sprayed > 0).then(|| {
+        count!(
+            seen.sprayed,
+            "The clean looks of 1 tree after a spray are no test.",
+            "The clean looks of {trees} trees after a spray are no test.",
+            trees = seen.sprayed
+        )
+    })
 }
 
-fn trees(seen: &SeasonStrength) -> String {
-    match seen.infected {
-        0 => format!("none of {}", count(seen.scored, "tree")),
-        some => format!("{some} of {}", count(seen.scored, "tree")),
+fn trees(of: &str, seen: &SeasonStrength) -> String {
+    let (some, all) = (seen.infected, seen.scored);
+    match some {
+        0 => count!(all, "none of 1 tree took {of}", "none of {all} trees took {of}"),
+        some => count!(all, "{some} of 1 tree took {of}", "{some} of {all} trees took {of}"),
     }
 }
 
 fn said_of_weather(of: &str, allowed: &Allowed) -> String {
     let n = allowed.periods;
     let what = match allowed.rule {
-        Rule::Wetness => match n {
-            0 => format!("no wetness long and warm enough for {of}"),
-            1 => format!("1 infection period of {of}"),
-            n => format!("{n} infection periods of {of}"),
-        },
-        Rule::OpenFlowers => match n {
-            0 => "no day on which open flowers could be infected".to_owned(),
-            1 => "1 day on which open flowers could be infected".to_owned(),
-            n => format!("{n} days on which open flowers could be infected"),
-        },
-        Rule::FavourableMonths => match n {
-            0 => format!("no month that favoured {of}"),
-            1 => format!("1 month that favoured {of}"),
-            n => format!("{n} months that favoured {of}"),
-        },
+        Rule::Wetness if n == 0 => say!("no wetness long and warm enough for {of}"),
+        Rule::Wetness => count!(n, "1 infection period of {of}", "{n} infection periods of {of}"),
+        Rule::OpenFlowers if n == 0 => {
+            say!("no day on which open flowers could be infected").to_owned()
+        }
+        Rule::OpenFlowers => count!(
+            n,
+            "1 day on which open flowers could be infected",
+            "{n} days on which open flowers could be infected"
+        ),
+        Rule::FavourableMonths if n == 0 => say!("no month that favoured {of}"),
+        Rule::FavourableMonths => {
+            count!(n, "1 month that favoured {of}", "{n} months that favoured {of}")
+        }
     };
-    let span = |first: Date, last: Date| format!("{} to {}", day(first), day(last));
-    let mut line = format!("The weather from {} had {what}", span(allowed.from, allowed.to));
+    let (from, to) = (day(allowed.from), day(allowed.to));
+    let mut line = say!("The weather from {from} to {to} had {what}");
     if allowed.unclear > 0 {
-        line.push_str(&format!("; of {} more the record does not tell", allowed.unclear));
+        line = say!("{line}; of {n} more the record does not tell", n = allowed.unclear);
     }
     if allowed.known < 1.0 {
-        line.push_str(&format!("; it holds {} of the hours", percent(allowed.known)));
+        line = say!("{line}; it holds {share} of the hours", share = percent(allowed.known));
     }
     line + "."
 }
 
 fn said_of_surprise(of: &str, surprise: Surprise) -> String {
     match surprise {
-        Surprise::AllowedAndQuiet => format!(
+        Surprise::AllowedAndQuiet => say!(
             "The weather would have allowed more than was seen: {of} was not about, or the checks \
              are no good ones."
         ),
         Surprise::NotAllowedAndSeen => {
-            format!("That does not explain the {of} that was seen: is the station near, and sound?")
+            say!("That does not explain the {of} that was seen: is the station near, and sound?")
         }
     }
 }

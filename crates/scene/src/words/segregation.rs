@@ -1,5 +1,6 @@
 //! What a cross shows beside what its genetics promise, in one sentence.
 
+use language::say;
 use proof::{CrossReport, Fits, Segregation};
 
 use super::{estimate, number, percent};
@@ -8,28 +9,26 @@ use super::{estimate, number, percent};
 /// many are clean, the share corrected for escapes.
 pub fn segregation(cross: &CrossReport, counts: &Segregation) -> String {
     let told = match counts.fits() {
-        Fits::AsExpected => "no more than chance".to_owned(),
-        Fits::TooFewClean => "fewer than it allows".to_owned(),
-        Fits::TooManyClean => format!("more than it allows{}", corrected(cross)),
+        Fits::AsExpected => say!("no more than chance").to_owned(),
+        Fits::TooFewClean => say!("fewer than it allows").to_owned(),
+        // The corrected share is drawn towards the expected one.
+        Fits::TooManyClean => match cross.resistant_share.as_ref().map(estimate) {
+            None => say!("more than it allows").to_owned(),
+            Some(share) => say!("more than it allows; corrected for escapes {share}"),
+        },
     };
-    let chi_square = counts
-        .chi_square
-        .map(|it| format!(", χ² {}", number((it * 100.0).round() / 100.0)))
-        .unwrap_or_default();
     let p = match counts.p_exact {
-        p if p < 0.001 => "p below 0.001".to_owned(),
+        p if p < 0.001 => say!("p below {least:.3}", least = 0.001),
         p => format!("p {}", number(p)),
     };
-    format!(
-        "{} of {} clean, {} expected: {told} ({p} exact{chi_square}).",
-        counts.clean,
-        counts.scored,
-        percent(counts.expected)
+    let mut tests = say!("{p} exact");
+    if let Some(chi_square) = counts.chi_square {
+        tests.push_str(&format!(", χ² {}", number((chi_square * 100.0).round() / 100.0)));
+    }
+    say!(
+        "{clean} of {scored} clean, {expected} expected: {told} ({tests}).",
+        clean = counts.clean,
+        scored = counts.scored,
+        expected = percent(counts.expected)
     )
-}
-
-/// The share corrected for escapes, which is drawn towards the expected one.
-fn corrected(cross: &CrossReport) -> String {
-    let share = cross.resistant_share.as_ref().map(estimate);
-    share.map_or_else(String::new, |share| format!("; corrected for escapes {share}"))
 }

@@ -1,23 +1,27 @@
 //! How the trend of a field, and vigour beside disease, are said.
 
+use language::{count, say};
 use plot::Plot;
 use vigour::{LeftOut, Link, Part, SeasonFit, Trend, Tried, Undefined, Variances};
 
-use super::{count, number, season_name, share_of};
+use super::{number, season_name, share_of};
 
 /// What belongs beside every adjusted number.
-pub const TREND_CAUTION: &str = "A trend takes away what neighbours share, also where they share \
-                                 it by their genes: look at the raw number, the trend and the \
-                                 adjusted number side by side.";
+pub fn trend_caution() -> &'static str {
+    say!(
+        "A trend takes away what neighbours share, also where they share it by their genes: look \
+         at the raw number, the trend and the adjusted number side by side."
+    )
+}
 
 /// What a trend is called within a sentence.
 pub fn trend(trend: Trend) -> &'static str {
     match trend {
-        Trend::None => "no trend",
-        Trend::Papadakis => "the neighbours' residuals",
-        Trend::Rows => "rows and places along them",
-        Trend::Surface => "a smooth surface",
-        Trend::Ar1 => "an autoregression along and across the rows",
+        Trend::None => say!("no trend"),
+        Trend::Papadakis => say!("the neighbours' residuals"),
+        Trend::Rows => say!("rows and places along them"),
+        Trend::Surface => say!("a smooth surface"),
+        Trend::Ar1 => say!("an autoregression along and across the rows"),
     }
 }
 
@@ -25,29 +29,41 @@ pub fn trend(trend: Trend) -> &'static str {
 pub fn trend_does(trend: Option<Trend>) -> &'static str {
     match trend {
         None => {
-            "No trend, rows, surface and autoregression are all fitted, and the one is taken that \
-             describes the numbers best for what it costs: the simplest, unless another is \
-             clearly better."
+            say!(
+                "No trend, rows, surface and autoregression are all fitted, and the one is taken that \
+                 describes the numbers best for what it costs: the simplest, unless another is \
+                 clearly better."
+            )
         }
         Some(Trend::None) => {
-            "Nothing is taken out: a tree on good soil counts as a strong tree. Families and copies \
-             still tell of each other."
+            say!(
+                "Nothing is taken out: a tree on good soil counts as a strong tree. Families and copies \
+                 still tell of each other."
+            )
         }
         Some(Trend::Rows) => {
-            "Each row, and each place along the rows, gets an effect of its own. For a headland, a \
-             ditch, a row that was planted later."
+            say!(
+                "Each row, and each place along the rows, gets an effect of its own. For a headland, a \
+                 ditch, a row that was planted later."
+            )
         }
         Some(Trend::Surface) => {
-            "A smooth surface is laid over the plot, as bent as the numbers ask for. For soil that \
-             changes slowly, along a slope or towards a hedge."
+            say!(
+                "A smooth surface is laid over the plot, as bent as the numbers ask for. For soil that \
+                 changes slowly, along a slope or towards a hedge."
+            )
         }
         Some(Trend::Ar1) => {
-            "Neighbours are taken to be alike, the more so the nearer they stand along and across \
-             the rows. For patches of any shape. It may take long on a large plot."
+            say!(
+                "Neighbours are taken to be alike, the more so the nearer they stand along and across \
+                 the rows. For patches of any shape. It may take long on a large plot."
+            )
         }
         Some(Trend::Papadakis) => {
-            "A tree is compared with the trees in the four places around it. Simple and old; \
-             nothing tells whether it is better than another, so it is never taken by itself."
+            say!(
+                "A tree is compared with the trees in the four places around it. Simple and old; \
+                 nothing tells whether it is better than another, so it is never taken by itself."
+            )
         }
     }
 }
@@ -55,12 +71,15 @@ pub fn trend_does(trend: Option<Trend>) -> &'static str {
 /// What each part of the model is called, with its variance in squared units, the tree's own rest
 /// last.
 pub fn variances(variances: &Variances) -> Vec<(&'static str, f64)> {
-    let groups = [("between crosses", variances.cross), ("between genotypes", variances.genotype)];
+    let groups = [
+        (say!("between crosses"), variances.cross),
+        (say!("between genotypes"), variances.genotype),
+    ];
     let mut told: Vec<(&'static str, f64)> =
         groups.into_iter().filter_map(|(what, variance)| Some((what, variance?))).collect();
     let of_trend = variances.trend.iter().filter(|(part, _)| !part.is_correlation());
     told.extend(of_trend.map(|&(estimated, variance)| (part(estimated), variance)));
-    told.push(("the tree itself, and its measurement", variances.rest));
+    told.push((say!("the tree itself, and its measurement"), variances.rest));
     told
 }
 
@@ -72,129 +91,158 @@ pub fn correlations(variances: &Variances) -> Vec<(&'static str, f64)> {
 
 fn part(part: Part) -> &'static str {
     match part {
-        Part::Rows => "between rows",
-        Part::Places => "between places along the rows",
-        Part::Across => "bend of the surface across the rows",
-        Part::Along => "bend of the surface along the rows",
-        Part::Field => "patches on which neighbours are alike",
-        Part::RhoAcross => "from one row to the next",
-        Part::RhoAlong => "from one place to the next",
+        Part::Rows => say!("between rows"),
+        Part::Places => say!("between places along the rows"),
+        Part::Across => say!("bend of the surface across the rows"),
+        Part::Along => say!("bend of the surface along the rows"),
+        Part::Field => say!("patches on which neighbours are alike"),
+        Part::RhoAcross => say!("from one row to the next"),
+        Part::RhoAlong => say!("from one place to the next"),
     }
 }
 
 /// Which trend a season was adjusted for, and why: one sentence, then one for each way that was
 /// left out.
 pub fn trends(plot: &Plot, season: &SeasonFit) -> Vec<String> {
-    let measured = format!(
-        "In {}, {} measured{}",
-        season_name(plot, season.season),
-        count(season.trees, "tree"),
-        match season.missing {
-            0 => String::new(),
-            some => format!(", {some} could not be"),
-        }
+    let mut measured = count!(
+        season.trees,
+        "In {season}, 1 tree measured",
+        "In {season}, {trees} trees measured",
+        season = season_name(plot, season.season),
+        trees = season.trees
     );
-    let mut told = vec![match season.trend {
-        None => format!("{measured}: nothing is adjusted."),
-        Some(Trend::None) => {
-            format!("{measured}: no trend is taken out{}.", why(season, Trend::None))
+    if season.missing > 0 {
+        measured = say!("{measured}, {missing} could not be", missing = season.missing);
+    }
+    let done = match season.trend {
+        None => say!("nothing is adjusted").to_owned(),
+        Some(Trend::None) => say!("no trend is taken out").to_owned(),
+        Some(taken) => say!("adjusted for {trend}", trend = trend(taken)),
+    };
+    let mut told = vec![match season.trend.and_then(|taken| others(season, taken)) {
+        None => say!("{measured}: {done}."),
+        Some(others) => {
+            say!("{measured}: {done} (AIC: {others}; more parameters must be better by 2).")
         }
-        Some(taken) => format!("{measured}: adjusted for {}{}.", trend(taken), why(season, taken)),
     }];
     for tried in &season.tried {
         if let Err(left_out) = tried.outcome {
-            let name = trend(tried.trend);
-            told.push(format!("{} was left out: {}.", plot::capital(name), reason(left_out)));
+            told.push(say!(
+                "{trend} was left out: {reason}.",
+                trend = plot::capital(trend(tried.trend)),
+                reason = reason(left_out)
+            ));
         }
     }
     told
 }
 
-/// Beside what the trend was chosen.
-fn why(season: &SeasonFit, taken: Trend) -> String {
+/// Beside what the trend was chosen; none: beside nothing.
+fn others(season: &SeasonFit, taken: Trend) -> Option<String> {
     let aic = |tried: &Tried| tried.outcome.ok()?.aic();
     let own = season.tried.iter().find(|tried| tried.trend == taken).and_then(aic);
     let others = season.tried.iter().filter(|tried| tried.trend != taken);
     let others: Vec<String> = others
         .filter_map(|tried| {
             let apart = aic(tried)? - own?;
-            let word = if apart < 0.0 { "better" } else { "worse" };
+            let (is_better, trend) = (apart < 0.0, trend(tried.trend));
             let apart = number((apart.abs() * 10.0).round() / 10.0);
-            Some(format!("{} {word} by {apart}", trend(tried.trend)))
+            Some(match is_better {
+                true => say!("{trend} better by {apart}"),
+                false => say!("{trend} worse by {apart}"),
+            })
         })
         .collect();
-    match others.is_empty() {
-        true => String::new(),
-        false => format!(" (AIC: {}; more parameters must be better by 2)", others.join(", ")),
-    }
+    (!others.is_empty()).then(|| others.join(", "))
 }
 
 fn reason(left_out: LeftOut) -> String {
-    match left_out {
+    let plain = match left_out {
         LeftOut::FewTrees { needed, found } => {
-            format!("{} measured, {needed} are needed", count(found, "tree"))
+            return count!(
+                found,
+                "1 tree measured, {needed} are needed",
+                "{found} trees measured, {needed} are needed"
+            );
         }
-        LeftOut::NoPlace { trees: 1 } => "1 tree has no row and place".to_owned(),
-        LeftOut::NoPlace { trees } => format!("{trees} trees have no row and place"),
-        LeftOut::FewLines => "there are too few rows, and places along them, to compare".to_owned(),
-        LeftOut::OneSpot => "all trees stand in one spot".to_owned(),
+        LeftOut::NoPlace { trees } => {
+            return count!(
+                trees,
+                "1 tree has no row and place",
+                "{trees} trees have no row and place"
+            );
+        }
         LeftOut::LargeLattice { cells, most } => {
-            format!("{cells} places are more than the {most} that are computed")
+            return say!("{cells} places are more than the {most} that are computed");
         }
-        LeftOut::Undefined(Undefined::Constant) => "all numbers are alike".to_owned(),
+        LeftOut::Undefined(Undefined::NotFinite { index }) => {
+            return say!("value {index} is not a finite number");
+        }
+        LeftOut::Undefined(Undefined::TooFew { needed, found }) => {
+            return say!("{found} values, {needed} are needed");
+        }
+        LeftOut::FewLines => say!("there are too few rows, and places along them, to compare"),
+        LeftOut::OneSpot => say!("all trees stand in one spot"),
+        LeftOut::Undefined(Undefined::Constant) => say!("all numbers are alike"),
         LeftOut::Undefined(Undefined::TooLarge { .. }) => {
-            "so many repeated genotypes would take it minutes".to_owned()
+            say!("so many repeated genotypes would take it minutes")
         }
-        LeftOut::Undefined(other) => other.to_string(),
-        LeftOut::NoMaximum => "its likelihood has no highest point here".to_owned(),
-        LeftOut::NoNeighbours => "the neighbours tell nothing".to_owned(),
-    }
+        LeftOut::Undefined(Undefined::NotToldApart) => {
+            say!("parts of the model cannot be told apart")
+        }
+        LeftOut::NoMaximum => say!("its likelihood has no highest point here"),
+        LeftOut::NoNeighbours => say!("the neighbours tell nothing"),
+    };
+    plain.to_owned()
 }
 
 /// Whether strong trees take a disease more, with numbers.
 pub fn vigour_link(of: &str, link: &Link) -> String {
     let Some(found) = link.correlation else {
-        return format!(
-            "Whether strong trees take {of} more cannot be told: {} can be compared, {} infected.",
-            count(link.trees, "tree"),
-            link.infected
+        return count!(
+            link.trees,
+            "Whether strong trees take {of} more cannot be told: 1 tree can be compared, \
+             {infected} infected.",
+            "Whether strong trees take {of} more cannot be told: {trees} trees can be compared, \
+             {infected} infected.",
+            trees = link.trees,
+            infected = link.infected
         );
     };
     let says = match (found.low > 0.0, found.high < 0.0) {
-        (true, _) => "strong trees take it more here",
-        (_, true) => "strong trees take it less here",
-        _ => "no difference between strong and weak trees is told",
+        (true, _) => say!("strong trees take it more here"),
+        (_, true) => say!("strong trees take it less here"),
+        _ => say!("no difference between strong and weak trees is told"),
     };
     let third = |nth: usize| share_of(link.thirds[nth].infected, link.thirds[nth].trees);
-    format!(
-        "{}: {says}. Rank correlation {} ({} to {}, 90 % interval) among {} within {}; infected: {} \
-         of the weakest third, {} of the middle, {} of the strongest.",
-        plot::capital(of),
-        number(found.value),
-        number(found.low),
-        number(found.high),
-        count(link.trees, "tree"),
-        count(link.groups, "group"),
-        third(0),
-        third(1),
-        third(2),
+    say!(
+        "{of}: {says}. Rank correlation {value} ({low} to {high}, 90 % interval) among {trees} \
+         within {groups}; infected: {weakest} of the weakest third, {middle} of the middle, \
+         {strongest} of the strongest.",
+        of = plot::capital(of),
+        value = number(found.value),
+        low = number(found.low),
+        high = number(found.high),
+        trees = count!(link.trees, "1 tree", "{trees} trees", trees = link.trees),
+        groups = count!(link.groups, "1 group", "{groups} groups", groups = link.groups),
+        weakest = third(0),
+        middle = third(1),
+        strongest = third(2)
     )
 }
 
 /// What the fit of the proof makes of vigour (`proof::FitFacts::vigour_effect`).
 pub fn vigour_effect(of: &str, effect: f64) -> String {
     if effect == 0.0 {
-        return format!(
-            "The judgement of {of} leaves vigour out: the plot does not show an effect."
-        );
+        return say!("The judgement of {of} leaves vigour out: the plot does not show an effect.");
     }
     match number((libm::exp(effect) * 100.0).round() / 100.0).as_str() {
         "1" => {
-            format!(
+            say!(
                 "The judgement of {of} expects as many infections of strong trees as of weak ones."
             )
         }
-        times => format!(
+        times => say!(
             "The judgement of {of} expects {times} times as many infections of a tree whose log \
              vigour is one standard deviation higher."
         ),

@@ -3,6 +3,7 @@
 
 use std::sync::Arc;
 
+use language::say;
 use plot::{Plot, ScoreDraft, ScoreId, TreeCell, TreeChange, When};
 
 use super::fact::Fact;
@@ -49,34 +50,34 @@ pub struct Stamp {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Unable {
     /// A walk without traits.
-    #[error("choose what to score first")]
+    #[error("{}", say!("choose what to score first"))]
     NothingToScore,
     /// A route without trees.
-    #[error("no standing tree is on this route")]
+    #[error("{}", say!("no standing tree is on this route"))]
     NobodyStands,
     /// A score behind the last tree.
-    #[error("the walk is at its end: no tree is asked for")]
+    #[error("{}", say!("the walk is at its end: no tree is asked for"))]
     AtTheEnd,
     /// Nothing to take back.
-    #[error("there is nothing to take back")]
+    #[error("{}", say!("there is nothing to take back"))]
     NothingToUndo,
     /// Nothing to bring again.
-    #[error("there is nothing to bring again")]
+    #[error("{}", say!("there is nothing to bring again"))]
     NothingToRedo,
     /// A stop that the route does not have, or a trait that the walk does not score.
-    #[error("the walk has no such stop")]
+    #[error("{}", say!("the walk has no such stop"))]
     NoSuchStop,
     /// A score or a skip of a tree that was found dead or of an empty place.
-    #[error("nothing stands here any more, so nothing is scored")]
+    #[error("{}", say!("nothing stands here any more, so nothing is scored"))]
     Gone,
     /// A fact that is known already.
-    #[error("that is written down already")]
+    #[error("{}", say!("that is written down already"))]
     KnownAlready,
     /// Scoring blind without a name: the two scorers could not be told apart.
-    #[error("say who scores first: without a name two scorers cannot be told apart")]
+    #[error("{}", say!("say who scores first: without a name two scorers cannot be told apart"))]
     BlindWithoutName,
     /// No tree was left behind.
-    #[error("no tree was left behind")]
+    #[error("{}", say!("no tree was left behind"))]
     NobodyLeftBehind,
 }
 

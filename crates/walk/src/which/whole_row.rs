@@ -3,6 +3,7 @@
 
 mod proposals;
 
+use language::say;
 use plot::{Plot, TreeIx};
 
 use super::list::{ListedRow, Stand};
@@ -64,10 +65,13 @@ pub enum Differs {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum CannotCheck {
     /// The plot has no such row.
-    #[error("there is no row {0}")]
+    #[error("{}", say!("there is no row {row}", row = .0))]
     NoSuchRow(i32),
     /// Too many trees.
-    #[error("{0} trees are too many for a row: {TREES_AT_MOST} at most")]
+    #[error(
+        "{}",
+        say!("{trees} trees are too many for a row: {most} at most", trees = .0, most = TREES_AT_MOST)
+    )]
     TooMany(usize),
 }
 

@@ -52,7 +52,7 @@ fn seasons(plot: &Plot, tree: TreeIx) -> Vec<AnyView> {
         of_one(plot, season, nth == 0, held, of_season)
     }));
     if sprayed {
-        parts.push(said("p", "caution", words::cautions::SPRAYS));
+        parts.push(said("p", "caution", words::cautions::sprays()));
     }
     parts
 }

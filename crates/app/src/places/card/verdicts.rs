@@ -54,7 +54,7 @@ fn found(app: App, tree: TreeIx, disease: &str) -> Result<Found, String> {
         );
     };
     let report = judged.report?;
-    let line = report.tree(tree).ok_or(words::UNSCORED)?;
+    let line = report.tree(tree).ok_or(words::unscored())?;
     let found = app.plot(|plot| {
         let mut reasons = words::reasons(plot, disease, &line.judgement);
         reasons.extend(words::settle(plot, &line.judgement));
@@ -65,7 +65,7 @@ fn found(app: App, tree: TreeIx, disease: &str) -> Result<Found, String> {
             cautions: words::cautions::of_disease(plot, disease),
         }
     });
-    found.ok_or_else(|| words::UNSCORED.to_owned())
+    found.ok_or_else(|| words::unscored().to_owned())
 }
 
 fn reasons(found: &Found) -> AnyView {
@@ -75,7 +75,7 @@ fn reasons(found: &Found) -> AnyView {
         element("ul", "", reasons),
     ];
     match found.verdict {
-        Verdict::Proven => parts.push(said("p", "hint", words::PROOF_IS_LOCAL)),
+        Verdict::Proven => parts.push(said("p", "hint", words::proof_is_local())),
         Verdict::Infected => {
             parts.extend(found.cautions.iter().map(|caution| said("p", "caution", caution)));
         }

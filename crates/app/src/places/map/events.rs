@@ -115,7 +115,7 @@ pub fn EventList() -> impl IntoView {
         };
         let mut parts = vec![element("ul", "", all.iter().map(line).collect())];
         if all.iter().any(|one| one.is_spray) {
-            parts.push(said("p", "caution", words::cautions::SPRAYS));
+            parts.push(said("p", "caution", words::cautions::sprays()));
         }
         element("div", "", parts)
     };

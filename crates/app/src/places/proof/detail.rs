@@ -39,7 +39,7 @@ pub fn Detail(report: Arc<Report>, who: Who, close: impl Fn() + 'static) -> impl
                 <LuckBar luck />
             })}
             {told.gap.map(|words| view! { <p>{words}</p> })}
-            {told.local.then(|| view! { <p class="proof-local">{words::PROOF_IS_LOCAL}</p> })}
+            {told.local.then(|| view! { <p class="proof-local">{words::proof_is_local()}</p> })}
             <h3>{say!("Why")}</h3>
             <ul>{told.reasons.into_iter().map(line).collect_view()}</ul>
             {(!told.settle.is_empty()).then(|| view! {

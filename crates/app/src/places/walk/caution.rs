@@ -13,10 +13,10 @@ pub fn ToolsCaution() -> impl IntoView {
     (!seen.is_empty()).then(|| {
         let lines = seen.iter().map(|(line, _)| format!("{line} ")).collect::<String>();
         let of_diseases = seen.into_iter().flat_map(|(_, cautions)| cautions);
-        let cautions: Vec<String> = of_diseases.chain([cautions::LADDER.to_owned()]).collect();
+        let cautions: Vec<String> = of_diseases.chain([cautions::ladder().to_owned()]).collect();
         view! {
             <aside class="walk-caution">
-                <p><strong>{lines.trim_end().to_owned()}</strong> " " {cautions::CLEAN_FIRST}</p>
+                <p><strong>{lines.trim_end().to_owned()}</strong> " " {cautions::clean_first()}</p>
                 <details>
                     <summary>{say!("What else to mind")}</summary>
                     {cautions.into_iter().map(|words| view! { <p>{words}</p> }).collect_view()}
