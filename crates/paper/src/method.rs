@@ -11,9 +11,9 @@ pub(crate) fn method() -> Vec<Block> {
     let mut blocks = vec![Block::Heading(2, say!("How this was judged").to_owned())];
     blocks.extend(paragraphs().map(|words| Block::Paragraph(words.to_owned())));
     blocks.push(Block::Paragraph(words::luck_meaning().to_owned()));
-    let verdicts = Verdict::ALL
-        .iter()
-        .map(|&it| format!("{}: {}.", plot::capital(it.as_str()), words::verdict_meaning(it)));
+    let verdicts = Verdict::ALL.iter().map(|&it| {
+        format!("{}: {}.", plot::capital(words::verdict(it)), words::verdict_meaning(it))
+    });
     blocks.push(Block::List(verdicts.collect()));
     blocks.push(Block::Paragraph(words::dose_meaning()));
     blocks.push(Block::Heading(2, say!("What it does not say").to_owned()));

@@ -122,7 +122,7 @@ fn decided(plot: &Plot) -> Vec<Block> {
 /// How many seedlings of each cross were scored, and how many have each verdict.
 pub(crate) fn crosses(report: &Report, caption: String) -> Table {
     let mut columns = vec![Column::words(say!("Cross")), Column::numbers(say!("Scored"))];
-    columns.extend(Verdict::ALL.map(|it| Column::numbers(&plot::capital(it.as_str()))));
+    columns.extend(Verdict::ALL.map(|it| Column::numbers(&plot::capital(words::verdict(it)))));
     let rows = report.crosses.iter().map(|cross| {
         let counts = [cross.scored].into_iter().chain(cross.verdicts);
         [name(cross)].into_iter().chain(counts.map(|it| it.to_string())).collect()

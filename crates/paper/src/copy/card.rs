@@ -64,7 +64,7 @@ fn facts(plot: &Plot, ix: TreeIx) -> String {
 /// `Scab: untested, luck 62 % (35 % to 88 %).`; none where it was not scored.
 fn verdict(report: &Report, name: &str, ix: TreeIx) -> Option<String> {
     let judgement = &report.tree(ix)?.judgement;
-    let verdict = judgement.verdict.as_str();
+    let verdict = words::verdict(judgement.verdict);
     Some(match words::luck(judgement) {
         Some(luck) => say!("{name}: {verdict}, luck {luck}."),
         None => format!("{name}: {verdict}."),

@@ -53,7 +53,7 @@ fn seasons(asked: &Reported<'_>, report: &Report) -> Vec<Block> {
 
 fn counts(report: &Report) -> String {
     let of = |verdict| report.trees.iter().filter(|it| it.judgement.verdict == verdict).count();
-    let told = Verdict::ALL.map(|verdict| format!("{} {}", of(verdict), verdict.as_str()));
+    let told = Verdict::ALL.map(|verdict| format!("{} {}", of(verdict), words::verdict(verdict)));
     let trees = report.trees.len();
     let trees = count!(trees, "1 scored tree", "{trees} scored trees");
     say!("Of {trees}: {verdicts}.", verdicts = told.join(", "))

@@ -24,7 +24,7 @@ fn of_disease(app: App, tree: TreeIx, disease: &str) -> AnyView {
     let (sentence, details) = match found(app, tree, disease) {
         Err(sentence) => (sentence, None),
         Ok(found) => {
-            heading.push(said("span", word_class(found.verdict), found.verdict.as_str()));
+            heading.push(said("span", word_class(found.verdict), words::verdict(found.verdict)));
             let details = reasons(&found);
             (found.sentence, Some(details))
         }

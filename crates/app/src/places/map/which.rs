@@ -88,7 +88,7 @@ fn roles(shown: Shown) -> AnyView {
 }
 
 fn verdicts(shown: Shown) -> AnyView {
-    let options = Verdict::ALL.iter().map(|verdict| verdict.as_str().to_owned()).collect();
+    let options = Verdict::ALL.iter().map(|verdict| words::verdict(*verdict).to_owned()).collect();
     let chosen = move || shown.only.get().verdict;
     one_of((say!("Verdict"), say!("all")), options, Verdict::ALL.to_vec(), chosen, move |verdict| {
         shown.only.update(|only| only.verdict = verdict);

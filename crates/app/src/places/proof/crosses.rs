@@ -25,7 +25,7 @@ pub fn VerdictCounts(report: Arc<Report>, picked: RwSignal<Picked>) -> impl Into
                 on:click=move |_| picked.update(|picked| picked.toggle(verdict))
             >
                 <span class="verdict-number">{count}</span>
-                <span class="verdict-word">{verdict.as_str()}</span>
+                <span class="verdict-word">{words::verdict(verdict)}</span>
                 <span class="verdict-meaning">{words::verdict_meaning(verdict)}</span>
             </button>
         }
@@ -70,7 +70,7 @@ pub fn Crosses(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView {
         }
     };
     let heads = Verdict::ALL
-        .map(|verdict| view! { <th scope="col" class="number">{verdict.as_str()}</th> });
+        .map(|verdict| view! { <th scope="col" class="number">{words::verdict(verdict)}</th> });
     view! {
         <section aria-labelledby="proof-crosses">
             <h2 id="proof-crosses">{say!("By cross")}</h2>

@@ -210,7 +210,7 @@ impl Line {
         Some(Self {
             name,
             about,
-            word: judgement.verdict.as_str(),
+            word: words::verdict(judgement.verdict),
             number,
             luck: judgement.luck,
             rest,
@@ -276,9 +276,9 @@ fn meaning(picked: &Picked, count: usize) -> String {
         Some(None) => say!(" of unknown parents").to_owned(),
         Some(Some(cross)) => say!(" of {cross}"),
     };
-    let only = picked
-        .verdict
-        .map_or_else(String::new, |verdict| say!(", only {verdict}", verdict = verdict.as_str()));
+    let only = picked.verdict.map_or_else(String::new, |verdict| {
+        say!(", only {verdict}", verdict = words::verdict(verdict))
+    });
     let how = match picked.list {
         List::Clean => say!("the least luck first. {luck_meaning}", luck_meaning = words::luck_meaning()),
         List::Infected => say!("those first that carry less than their dose explains: the disease came \
