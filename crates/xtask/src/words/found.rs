@@ -112,8 +112,12 @@ fn literal(token: Option<TokenTree>) -> Result<String> {
 fn without_forms(text: &str) -> String {
     let (mut made, mut is_form) = (String::new(), false);
     let mut is_named = false;
-    for letter in text.chars() {
+    let mut letters = text.chars().peekable();
+    while let Some(letter) = letters.next() {
         match letter {
+            '{' | '}' if !is_named && letters.peek() == Some(&letter) => {
+                made.extend(letters.next());
+            }
             '{' => is_named = true,
             '}' => (is_named, is_form) = (false, false),
             ':' if is_named => is_form = true,
@@ -148,6 +152,7 @@ mod tests {
                                 of it", row = tree.row());
                 view! { <p title=say!("Print"; "of a button")>{count!(n.len(), "1 tree", "{n} trees")}</p> }
                 // say!("never")
+                let origin = say!("as {{\"lon\": 5.12}}: {share:.1}", share = 0.5);
             }
         "#;
         let text = |context: &str, english: &str, many: Option<&str>| Text {
@@ -162,6 +167,7 @@ mod tests {
                 text("", "Row {row}, {share} of it", None),
                 text("of a button", "Print", None),
                 text("", "1 tree", Some("{n} trees")),
+                text("", "as {{\"lon\": 5.12}}: {share}", None),
             ]
         );
     }
