@@ -1,7 +1,7 @@
 //! A workbook (xlsx) with a sheet for each CSV file of the plot folder.
 
 use files::Book;
-use language::say;
+use language::{count, say};
 use plot::{Problem, Weight};
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, Workbook, Worksheet, XlsxError};
 
@@ -69,7 +69,7 @@ fn too_large(sheet: &Sheet) -> Vec<Problem> {
     let lines = sheet.rows.len() + 1;
     if lines > LINES {
         let expected = say!("at most {most}: a sheet holds no more", most = LINES);
-        problems.push(problem(None, say!("{lines} lines"), expected));
+        problems.push(problem(None, count!(lines, "1 line", "{lines} lines"), expected));
     }
     let cells = sheet.rows.iter().flat_map(|row| row.iter().zip(&sheet.columns));
     for (cell, (column, ..)) in cells {
