@@ -92,11 +92,12 @@ fn facts(one: &Tree) -> Vec<(&'static str, String)> {
     facts.push((say!("Kind"), words::role(one.role()).to_owned()));
     facts.extend(draft.genotype.as_ref().map(|genotype| (say!("Copy of"), genotype.to_string())));
     if one.status() != Status::Alive {
-        let since = draft.removed_on.map(|day| say!(" since {day}", day = words::day(day)));
-        facts.push((
-            say!("State"),
-            words::standing(one.status()).to_owned() + &since.unwrap_or_default(),
-        ));
+        let state = words::standing(one.status());
+        let state = match draft.removed_on {
+            Some(day) => say!("{state} since {day}", day = words::day(day)),
+            None => state.to_owned(),
+        };
+        facts.push((say!("State"), state));
     }
     facts.extend(draft.planted_on.map(|day| (say!("Planted"), words::day(day))));
     if one.tag().is_some() {

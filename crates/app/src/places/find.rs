@@ -13,7 +13,7 @@ mod tag_field;
 mod way;
 mod which;
 
-use language::say;
+use language::{count, say};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::{HtmlElement, KeyboardEvent};
@@ -160,11 +160,10 @@ fn said(app: App, query: &str, found: Option<&walk::Found>) -> String {
             let trees = app.plot_now(|plot| plot.trees().len()).unwrap_or_default();
             say!("None of {trees} trees answers to “{query}”.", query = query.trim())
         }
-        (None, 1) => say!("One tree.").to_owned(),
         (None, total) if total > LISTED => {
             say!("{total} trees; the first {LISTED} are listed. Another word narrows them down.")
         }
-        (None, total) => say!("{total} trees."),
+        (None, total) => count!(total, "One tree.", "{total} trees."),
     }
 }
 

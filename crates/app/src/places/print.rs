@@ -7,7 +7,7 @@ mod desk;
 mod pages;
 mod report;
 
-use language::say;
+use language::{count, say};
 use leptos::prelude::*;
 
 use crate::parts::{Bar, JudgeProgress};
@@ -52,9 +52,7 @@ fn Toll(desk: desk::Desk) -> impl IntoView {
             "The first {pages} of {of} pages are shown. Choose rows to print the others.",
             pages = pages.len()
         )),
-        Some(Shown::Pages { of, .. }) => {
-            Some(language::count!(of, "1 page", "{pages} pages", pages = of))
-        }
+        Some(Shown::Pages { of, .. }) => Some(count!(of, "1 page", "{pages} pages", pages = of)),
         Some(Shown::Report(_)) => {
             Some(say!("The report, on as many sheets as it needs.").to_owned())
         }

@@ -69,8 +69,8 @@ fn NoDisease() -> impl IntoView {
     view! {
         <p>
             {say!("No trait of this plot counts for a disease, so there is nothing to prove. In plot.json \
-             a trait counts for one when it has a ")} <code>{say!("disease")}</code> {say!(", and each class of its \
-             scale a ")} <code>{say!("severity")}</code> {say!(" from 0 (looked at, and clean) to 1.")}
+             a trait counts for one when it has a ")} <code>"disease"</code> {say!(", and each class of its \
+             scale a ")} <code>"severity"</code> {say!(" from 0 (looked at, and clean) to 1.")}
         </p>
         <p class="row"><a class="button" href=Route::Folder.address()>{say!("To the folder")}</a></p>
     }

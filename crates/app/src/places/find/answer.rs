@@ -10,6 +10,9 @@ use super::way::Way;
 use crate::route::Route;
 use crate::state::{App, Lookup, app};
 
+/// Where in a sentence links go: a character that no text has.
+const HERE: char = '\u{fffc}';
+
 /// Where a tree stands.
 #[component]
 pub fn Answer(tree: TreeIx) -> impl IntoView {
@@ -25,10 +28,15 @@ pub fn Answer(tree: TreeIx) -> impl IntoView {
         .into_iter()
         .enumerate()
         .map(|(nth, it)| {
-            let between = if nth == 0 { "" } else { say!(" and ") };
+            let between = if nth == 0 { "" } else { say!(" and "; "between two trees") };
             view! { {between}{confirm(it)} }.into_any()
         })
         .collect();
+    // The links go where a sentence of this language has the tags.
+    let sure = say!("To be sure, read the tags of {tags}.", tags = HERE);
+    let sure = sure.split_once(HERE).map_or((sure.clone(), String::new()), |(before, after)| {
+        (before.to_owned(), after.to_owned())
+    });
     view! {
         <article class="answer" aria-labelledby="answer-name">
             <h2 id="answer-name">{told.name}</h2>
@@ -36,11 +44,11 @@ pub fn Answer(tree: TreeIx) -> impl IntoView {
             <p class="answer-place">{told.sentence}</p>
             <RowStrip tree />
             {(!beside.is_empty()).then(|| view! {
-                <p class="answer-confirm">{say!("To be sure, read the tags of ")} {beside} "."</p>
+                <p class="answer-confirm">{sure.0.clone()} {beside} {sure.1.clone()}</p>
             })}
             <Way tree />
             {told.from_last.map(|words| view! { <p class="hint">{words}</p> })}
-            {told.note.map(|note| view! { <p class="answer-note">{say!("Note: ")} {note}</p> })}
+            {told.note.map(|note| view! { <p class="answer-note">{say!("Note: {note}")}</p> })}
             {told.code.map(|code| view! { <p class="hint">{say!("Short code, to write on its tag: ")} <span class="answer-code">{code}</span></p> })}
             <p class="row"><a class="button button-first" href=on_map>{say!("Show on the map")}</a></p>
         </article>

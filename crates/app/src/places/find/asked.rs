@@ -60,7 +60,8 @@ fn examples(plot: &Plot) -> Vec<(&'static str, String)> {
         examples.push((say!("a name that copies share"), genotype.to_string()));
     }
     if let (Some(row), Some(place)) = (tree.row(), tree.place()) {
-        examples.push((say!("where it stands"), say!("row {row} place {place}")));
+        examples
+            .push((say!("where it stands"), say!("row {row} place {place}"; "as Find reads it")));
     }
     examples
 }

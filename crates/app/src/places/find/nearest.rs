@@ -53,8 +53,8 @@ fn unknown(stand: Standpoint) -> AnyView {
             "p",
             "hint",
             say!(
-                "This plot does not say where on earth it lies, so a position tells nothing of its \
-             trees. Say the row and the place, or read a tag nearby."
+                "This plot does not say where on earth it lies, so a position tells nothing of \
+                 its trees. Say the row and the place, or read a tag nearby."
             ),
         );
     }
@@ -117,8 +117,13 @@ fn known(app: App, here: &Here, fix: Fix, told: Told) -> AnyView {
         Here::Away { nearest, distance_m } => {
             let words = app.plot(|plot| {
                 let (_, bearing) = fix.way_to(plot, *nearest);
-                say!("You are not in the plot: its nearest tree, {name}, stands {distance_m} to the {bearing}, give or \
-                     take {error}.", name = plot.tree(*nearest).name(), distance_m = metres(*distance_m), bearing = compass_point(bearing))
+                say!(
+                    "You are not in the plot: its nearest tree, {tree}, stands {distance} to the \
+                     {point}, give or take {error}.",
+                    tree = plot.tree(*nearest).name(),
+                    distance = metres(*distance_m),
+                    point = compass_point(bearing)
+                )
             });
             said("p", "", words.unwrap_or_default())
         }

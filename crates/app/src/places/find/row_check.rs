@@ -4,7 +4,7 @@
 mod differences;
 mod walked;
 
-use language::say;
+use language::{count, say};
 use leptos::prelude::*;
 use walk::{End, Seen};
 
@@ -26,8 +26,8 @@ pub fn RowCheck() -> impl IntoView {
         <section class="row-check" aria-labelledby="row-check-head">
             <h2 id="row-check-head">{say!("Check a row")}</h2>
             <p>
-                {say!("Walk a row from one end and read each tree that stands. What differs from the list ")}
-                {say!("is told, and nothing is changed until you say so.")}
+                {say!("Walk a row from one end and read each tree that stands. What differs from the \
+                 list is told, and nothing is changed until you say so.")}
             </p>
             <div class="which-where">
                 <label class="field"><span>{say!("Row")}</span>{row_choice(app, walked)}</label>
@@ -101,8 +101,7 @@ fn read_so_far(walked: Walked) -> AnyView {
     });
     let words = match count {
         0 => say!("Stand at the end of the row. Which tag is the first?").to_owned(),
-        1 => say!("1 tree read.").to_owned(),
-        more => say!("{more} trees read."),
+        trees => count!(trees, "1 tree read.", "{trees} trees read."),
     };
     let step = |seen: Seen| match seen {
         Seen::Tag(tag) => view! { <li>{tag}</li> }.into_any(),

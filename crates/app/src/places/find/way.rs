@@ -13,7 +13,7 @@ use crate::work::position::has_compass;
 
 /// Metres as one says them of a position: whole ones from ten on.
 pub fn metres(of_m: f64) -> String {
-    if of_m < 10.0 { format!("{of_m:.1} m") } else { format!("{of_m:.0} m") }
+    if of_m < 10.0 { say!("{of_m:.1} m") } else { say!("{of_m:.0} m") }
 }
 
 /// The way to a tree; nothing where the plot lies nowhere.

@@ -38,8 +38,8 @@ pub fn Which() -> impl IntoView {
         <section class="which-tree" aria-labelledby="which-head">
             <h2 id="which-head">{say!("Which tree is this?")}</h2>
             <p>
-                {say!("Before a tree without a tag: say what you see along the row, tree by tree as you ")}
-                {say!("walk. A few tags around it are mostly enough; gaps and wrong tags are allowed for.")}
+                {say!("Before a tree without a tag: say what you see along the row, tree by tree as you \
+                 walk. A few tags around it are mostly enough; gaps and wrong tags are allowed for.")}
             </p>
             <ol class="which-steps" aria-label=say!("Read so far, in walking order")>{steps}</ol>
             <Adding reads />

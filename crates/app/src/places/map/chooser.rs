@@ -49,7 +49,7 @@ pub fn Chooser() -> impl IntoView {
 fn line(app: App, shown: Shown, tree: TreeIx) -> AnyView {
     let words = app.plot(|plot| {
         let one = plot.tree(tree);
-        let what = if one.carrier().is_some() { "graft" } else { words::role(one.role()) };
+        let what = if one.carrier().is_some() { say!("graft") } else { words::role(one.role()) };
         (words::tree(plot, tree), what)
     });
     let Some((name, what)) = words else { return ().into_any() };

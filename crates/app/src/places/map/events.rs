@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use language::say;
+use language::{count, say};
 use leptos::prelude::*;
 use plot::Round;
 use scene::{Happening, Moment, words};
@@ -91,9 +91,9 @@ pub fn EventList() -> impl IntoView {
     let summary = move || {
         let (all, moment) = (events.get(), shown.moment.get());
         let told = |of: &[&Happening]| match of {
-            [] => say!("none").to_owned(),
+            [] => say!("none"; "of events").to_owned(),
             [one] => one.words.clone(),
-            many => say!("{many} events", many = many.len()),
+            many => count!(many.len(), "1 event", "{events} events", events = many.len()),
         };
         let of = events.of(&all, &moment);
         match moment {

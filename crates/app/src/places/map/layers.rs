@@ -52,10 +52,13 @@ type Entry = (String, String, String);
 
 /// `Scab: verdict`; a closed choice shows no heading, so the words must stand alone.
 fn words(layer: &Layer, plot: &Plot) -> String {
-    let label = layer.label(plot);
-    if layer.needs_report() {
-        format!("{}: {}", layer.heading(plot), label.to_lowercase())
-    } else {
-        label
+    let disease = layer.heading(plot);
+    match layer {
+        Layer::Verdict(_) => say!("{disease}: verdict"),
+        Layer::Luck(_) => say!("{disease}: luck"),
+        Layer::Dose(_) => say!("{disease}: dose"),
+        Layer::Pressure(_) => say!("{disease}: pressure"),
+        Layer::Leftover(_) => say!("{disease}: left over"),
+        Layer::Trait(_) | Layer::Vigour | Layer::Cross => layer.label(plot),
     }
 }

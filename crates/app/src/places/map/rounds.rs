@@ -82,7 +82,7 @@ fn label(app: App, shown: Shown) -> Option<String> {
 fn heard(app: App, shown: Shown) -> Option<String> {
     let since = shown.events.since(&shown.moment.get());
     label(app, shown).map(|label| match since {
-        Some(since) => format!("{label}. {since}"),
+        Some(since) => say!("{label}. {since}"),
         None => label,
     })
 }

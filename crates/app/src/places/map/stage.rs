@@ -5,7 +5,7 @@ use std::cell::RefCell;
 use std::rc::Rc;
 use std::time::Duration;
 
-use language::say;
+use language::{count, say};
 use leptos::html;
 use leptos::prelude::*;
 use scene::{ScaleBar, Viewport, words};
@@ -69,10 +69,7 @@ fn stage(shown: Shown, pane: Pane, has_two: Memo<bool>) -> AnyView {
     let when_shown = move || shown.words_of(app, &pane.moment.get()).unwrap_or_default();
     let label = move || {
         let trees = pane.sheet.get().map_or(0, |sheet| sheet.order().len());
-        let marks = say!(
-            "Map of {trees}",
-            trees = language::count!(trees, "1 mark", "{marks} marks", marks = trees)
-        );
+        let marks = count!(trees, "Map of 1 mark", "Map of {trees} marks");
         if has_two.get() { format!("{marks}, {}", when_shown()) } else { marks }
     };
     let at = move |f: fn(&mut Gestures, &web_sys::PointerEvent)| {
@@ -117,10 +114,12 @@ fn heard(app: App, pane: Pane) -> Option<String> {
     let class = pane.sheet.get().and_then(|sheet| Some(sheet.class(tree)?.label.clone()));
     app.plot(|plot| {
         let place = plot.tree(tree).row().zip(plot.tree(tree).place());
-        let place =
-            place.map_or_else(String::new, |(row, place)| say!(", row {row} place {place}"));
-        let class = class.map_or_else(String::new, |class| format!(": {class}"));
-        format!("{}{place}{class}", words::tree(plot, tree))
+        let name = words::tree(plot, tree);
+        let name = match place {
+            Some((row, place)) => say!("{name}, row {row} place {place}"),
+            None => name,
+        };
+        class.map_or(name.clone(), |class| format!("{name}: {class}"))
     })
 }
 
@@ -138,7 +137,7 @@ fn arrow(deg: f64) -> AnyView {
     view! {
         <svg class="stage-north" viewBox="-22 -22 44 44" width="44" height="44">
             <path d="M0 -11 5 9 0 5.5 -5 9Z" transform=format!("rotate({deg:.1})")></path>
-            <text x=format!("{right:.1}") y=format!("{:.1}", -up) text-anchor="middle" dominant-baseline="central">"N"</text>
+            <text x=format!("{right:.1}") y=format!("{:.1}", -up) text-anchor="middle" dominant-baseline="central">{say!("N"; "north")}</text>
         </svg>
     }
     .into_any()

@@ -19,10 +19,10 @@ pub fn CameraTools() -> impl IntoView {
         <div class="map-tools" role="group" aria-label=say!("Map")>
             {tool("+", say!("Zoom in"), move || shown.zoom(None, ZOOM))}
             {tool("−", say!("Zoom out"), move || shown.zoom(None, 1.0 / ZOOM))}
-            {tool(say!("All"), say!("All: the whole plot"), move || shown.fit_whole())}
+            {tool(say!("All"; "the whole plot"), say!("All: the whole plot"), move || shown.fit_whole())}
             {when(has_north, move || {
                 let is_north = move || shown.facing.get() == Facing::North;
-                switch("N", say!("N: north up"), is_north, move || turn(shown))
+                switch(say!("N"; "north"), say!("N: north up"), is_north, move || turn(shown))
             })}
         </div>
     }

@@ -42,9 +42,11 @@ pub fn Crosses(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView {
         let key = cross.cross.clone();
         let share = cross.resistant_share.as_ref().map(words::estimate);
         let position = cross.position_test.map(|test| {
-            let follows =
-                if test.p <= 0.05 { say!("follows position") } else { say!("no sign of it") };
-            format!("{follows}, p {}", words::number(test.p))
+            let p = words::number(test.p);
+            match test.p <= 0.05 {
+                true => say!("follows position, p {p}"),
+                false => say!("no sign of it, p {p}"),
+            }
         });
         let counts = cross.verdicts.map(|count| view! { <td class="number">{count}</td> });
         let counts_as_expected =

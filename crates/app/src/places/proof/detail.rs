@@ -35,7 +35,7 @@ pub fn Detail(report: Arc<Report>, who: Who, close: impl Fn() + 'static) -> impl
             {told.about.map(|about| view! { <p class="hint">{about}</p> })}
             <p class="proof-sentence">{told.sentence}</p>
             {told.luck.map(|(luck, words)| view! {
-                <p class="proof-luck">{say!("Luck ")} <strong>{words}</strong></p>
+                <p class="proof-luck">{say!("Luck "; "before the number")} <strong>{words}</strong></p>
                 <LuckBar luck />
             })}
             {told.gap.map(|words| view! { <p>{words}</p> })}

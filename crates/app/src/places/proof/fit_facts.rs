@@ -20,8 +20,15 @@ pub fn FitFacts(report: Arc<Report>) -> impl IntoView {
         }
     };
     let numbers = report.fit.as_ref().map(|fit| {
-        say!("Half of the disease travels less than {half_distance_m}; susceptible trees differ by a spread of {spread} \
-             (log scale); {leak} of the pressure still reaches a resistant tree. Passes made: {passes}.", half_distance_m = words::metres(fit.half_distance_m), spread = words::number((fit.frailty_sd * 100.0).round() / 100.0), leak = words::percent(fit.leak), passes = fit.passes)
+        say!(
+            "Half of the disease travels less than {distance}; susceptible trees differ by a \
+             spread of {spread} (log scale); {leak} of the pressure still reaches a resistant \
+             tree. Passes made: {passes}.",
+            distance = words::metres(fit.half_distance_m),
+            spread = words::number((fit.frailty_sd * 100.0).round() / 100.0),
+            leak = words::percent(fit.leak),
+            passes = fit.passes
+        )
     });
     let learned = report.fit.iter().flat_map(learned).map(|words| view! { <p>{words}</p> });
     let learned = learned.collect_view();

@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use language::say;
+use language::{count, say};
 use leptos::prelude::*;
 use plot::{Plot, TreeIx};
 use proof::{MOST_PROMISING, Plan, Report};
@@ -65,10 +65,11 @@ fn parts(app: App, plot: &Plot, look: &Lookup, disease: &str, plan: &Plan) -> Ve
         app.walk_wanted.set(Some(disease.clone()));
         Route::Walk.go();
     });
-    let trees = say!(
-        "{trees}: they, those without a score, and the best witnesses around them.",
-        trees =
-            language::count!(plan.route.len(), "1 tree", "{trees} trees", trees = plan.route.len())
+    let trees = count!(
+        plan.route.len(),
+        "1 tree: they, those without a score, and the best witnesses around them.",
+        "{trees} trees: they, those without a score, and the best witnesses around them.",
+        trees = plan.route.len()
     );
     parts.push(element("p", "row", vec![walk, said("span", "hint", trees)]));
     parts

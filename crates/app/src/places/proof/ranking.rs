@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use language::say;
+use language::{count, say};
 use leptos::prelude::*;
 use plot::{Plot, TreeIx};
 use proof::{Judgement, Report, Verdict};
@@ -176,15 +176,8 @@ impl Line {
             }
             Who::Genotype(nth) => {
                 let pooled = report.genotypes.get(nth)?;
-                (
-                    pooled.genotype.to_string(),
-                    language::count!(
-                        pooled.trees.len(),
-                        "1 tree",
-                        "{trees} trees",
-                        trees = pooled.trees.len()
-                    ),
-                )
+                let trees = pooled.trees.len();
+                (pooled.genotype.to_string(), count!(trees, "1 tree", "{trees} trees"))
             }
         };
         let number = match judgement.luck {
@@ -199,18 +192,16 @@ impl Line {
             (None, Who::Tree(tree)) => words::worst_progress(plot, &report.disease, tree),
             _ => None,
         };
-        let rest = say!(
-            "worst {worst_severity} of the tissue{expected}{area}",
-            worst_severity = words::percent(judgement.worst_severity),
-            expected = judgement.expected_severity.map_or_else(String::new, |expected| {
-                format!(", expected {}", words::percent(expected))
-            }),
-            area = area.map_or_else(String::new, |area| format!(", {area}"))
-        );
+        let worst = words::percent(judgement.worst_severity);
+        let rest = match judgement.expected_severity.map(words::percent) {
+            Some(expected) => say!("worst {worst} of the tissue, expected {expected}"),
+            None => say!("worst {worst} of the tissue"),
+        };
+        let rest = area.map_or(rest.clone(), |area| format!("{rest}, {area}"));
         Some(Self {
             name,
             about,
-            word: words::verdict(judgement.verdict),
+            word: judgement.verdict.as_str(),
             number,
             luck: judgement.luck,
             rest,
@@ -267,28 +258,31 @@ fn ranked(plot: &Plot, report: &Report, picked: &Picked) -> Vec<Who> {
 fn meaning(picked: &Picked, count: usize) -> String {
     let trees = match picked.list {
         List::Copies => {
-            language::count!(count, "1 genotype", "{genotypes} genotypes", genotypes = count)
+            count!(count, "1 genotype", "{genotypes} genotypes", genotypes = count)
         }
-        _ => language::count!(count, "1 tree", "{trees} trees", trees = count),
+        _ => count!(count, "1 tree", "{trees} trees", trees = count),
     };
-    let cross = match &picked.cross {
-        None => String::new(),
-        Some(None) => say!(" of unknown parents").to_owned(),
-        Some(Some(cross)) => say!(" of {cross}"),
+    let trees = match &picked.cross {
+        None => trees,
+        Some(None) => say!("{trees} of unknown parents"),
+        Some(Some(cross)) => say!("{trees} of {cross}"),
     };
-    let only = picked.verdict.map_or_else(String::new, |verdict| {
-        say!(", only {verdict}", verdict = words::verdict(verdict))
-    });
-    let how = match picked.list {
-        List::Clean => say!("the least luck first. {luck_meaning}", luck_meaning = words::luck_meaning()),
-        List::Infected => say!("those first that carry less than their dose explains: the disease came \
-                           slowly to them. A gap from few scores is drawn towards its cross. AUDPS is the area \
-                           under the disease progress stairs in the worst season, in share-days: \
-                           all of the tissue diseased for one day is 1.")
-            .to_owned(),
+    let trees = match picked.verdict {
+        None => trees,
+        Some(verdict) => say!("{trees}, only {verdict}", verdict = verdict.as_str()),
+    };
+    match picked.list {
+        List::Clean => {
+            say!("{trees}; the least luck first. {meaning}", meaning = words::luck_meaning())
+        }
+        List::Infected => say!(
+            "{trees}; those first that carry less than their dose explains: the disease came \
+             slowly to them. A gap from few scores is drawn towards its cross. AUDPS is the area \
+             under the disease progress stairs in the worst season, in share-days: all of the \
+             tissue diseased for one day is 1."
+        ),
         List::Copies => {
-            say!("copies of one genotype share one hidden state, so their doses add up.").to_owned()
+            say!("{trees}; copies of one genotype share one hidden state, so their doses add up.")
         }
-    };
-    format!("{trees}{cross}{only}; {how}")
+    }
 }

@@ -69,7 +69,7 @@ fn thirds(name: &str, thirds: &[Third; 3]) -> AnyView {
         view! {
             <tr>
                 <th scope="row">{what}</th>
-                <td class="number">{third.infected} {say!(" of ")} {third.trees}</td>
+                <td class="number">{say!("{some} of {all}", some = third.infected, all = third.trees)}</td>
                 <td class="number">{percent}</td>
                 <td class="vigour-bar" aria-hidden="true">
                     <svg viewBox="0 0 100 10" preserveAspectRatio="none">

@@ -40,10 +40,13 @@ fn table(
         element("tr", "", std::iter::once(name).chain(cells).collect())
     };
     let rows: Vec<AnyView> = groups.iter().map(row).collect();
+    let means = match unit {
+        "" => say!("Means").to_owned(),
+        unit => say!("Means in{unit}"),
+    };
     let caption = say!(
-        "Means{unit}, as measured and in the middle of the field, drawn towards each other the more, \
-         the fewer trees there are; with the 90\u{a0}% interval",
-        unit = if unit.is_empty() { String::new() } else { format!(" in{unit}") }
+        "{means}, as measured and in the middle of the field, drawn towards each other the more, \
+         the fewer trees there are; with the 90\u{a0}% interval"
     );
     view! {
         <details>

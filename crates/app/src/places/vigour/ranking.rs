@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use judge::Grown;
-use language::{say, text};
+use language::{count, say, text};
 use leptos::prelude::*;
 use plot::{Plot, Season, Status, TreeIx};
 use scene::words;
@@ -101,11 +101,12 @@ pub fn Ranking(grown: Arc<Grown>, season: Season, unit: String, list: List) -> i
     };
     let count = Signal::derive(move || ranked.with(|ranked| ranked.len()));
     let about = move || {
+        let trees = count.get();
         say!(
-            "{trees}, the most first. Beside the name the adjusted number; below, what was measured, what \
-             the place gives, and the 90\u{a0}% interval of the adjusted number as far as the trend \
-             is known there: how well the tree was measured is not in it.",
-            trees = language::count!(count.get(), "1 tree", "{trees} trees", trees = count.get())
+            "{trees}, the most first. Beside the name the adjusted number; below, what was \
+             measured, what the place gives, and the 90\u{a0}% interval of the adjusted number as \
+             far as the trend is known there: how well the tree was measured is not in it.",
+            trees = count!(trees, "1 tree", "{trees} trees")
         )
     };
     let close = move || {
@@ -172,7 +173,7 @@ fn row(plot: &Plot, nth: usize, line: &Line, unit: &str) -> AnyView {
     };
     let growth = line.measured.growth.map(|growth| {
         let since = words::season_name(plot, growth.since);
-        say!("{area_cm2} since {since}", area_cm2 = signed(growth.area_cm2))
+        say!("{growth} since {since}", growth = signed(growth.area_cm2))
     });
     view! {
         <span class="rank-name">{nth + 1} ". " {one.name()}</span>

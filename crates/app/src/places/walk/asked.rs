@@ -1,6 +1,6 @@
 //! The traits of a walk at one tree: what each of them says so far, and which one is asked for.
 
-use language::say;
+use language::{decimal, say};
 use leptos::prelude::*;
 use walk::{Command, Content, Cursor};
 
@@ -43,6 +43,6 @@ fn said(walk: &walk::Walk, slot: usize) -> String {
     match walk.content(Cursor { stop, slot }) {
         Content::Open => say!("not scored").to_owned(),
         Content::CouldNot { .. } => say!("could not").to_owned(),
-        Content::Scored { value, .. } => value.to_string(),
+        Content::Scored { value, .. } => decimal(value.to_string()),
     }
 }

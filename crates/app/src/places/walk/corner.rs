@@ -42,7 +42,7 @@ pub fn CornerChoice(wish: RwSignal<Wish>) -> impl IntoView {
                         (wish.first_row, wish.first_place) = (first_row, first_place);
                     })
                 />
-                <span>{say!("Row ")} {row} <br/> {end}</span>
+                <span>{say!("Row {row}")} <br/> {end}</span>
             </label>
         }
     };

@@ -42,7 +42,7 @@ pub fn Facts(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl IntoV
             <p>{say!("Facts of the tree, no score:")}</p>
             <div class="walk-reasons">{FACTS.map(fact)}</div>
             <PhotoKey walker unfolded />
-            {move || noted().map(|note| view! { <p class="walk-noted">{say!("Noted at the tree: ")} {note}</p> })}
+            {move || noted().map(|note| view! { <p class="walk-noted">{say!("Noted at the tree: {note}")}</p> })}
             <form
                 class="walk-typed"
                 on:submit=move |event| {

@@ -1,10 +1,11 @@
 //! The tree that is asked for: its name in large letters, where it stands, what was said of it.
 
-use language::say;
+use language::{decimal, say};
 use leptos::prelude::*;
 use plot::{Kind, Plot, Score, TreeCell};
 use walk::{Content, Whereabouts};
 
+use super::reasons::as_said;
 use super::walker::Walker;
 use crate::state::{App, app};
 
@@ -20,11 +21,11 @@ pub fn TreeHead(walker: Walker) -> impl IntoView {
                 <p class="walk-place">{told.place}</p>
                 <p class="walk-about">
                     {told.cross.map(|cross| view! { <span>{cross}</span> })}
-                    {told.next.map(|name| view! { <span>{say!("then ")} {name}</span> })}
+                    {told.next.map(|name| view! { <span>{say!("then {name}")}</span> })}
                 </p>
                 {told.earlier.map(|earlier| view! { <p class="walk-before">{earlier}</p> })}
                 {told.noted.map(|note| view! { <p class="walk-note">{note}</p> })}
-                {told.note.map(|note| view! { <p class="walk-note">{say!("Note: ")} {note}</p> })}
+                {told.note.map(|note| view! { <p class="walk-note">{say!("Note: {note}")}</p> })}
             </div>
         })
     }
@@ -74,15 +75,20 @@ pub fn words_of(plot: &Plot, asked: plot::TraitIx, content: &Content) -> String 
     match content {
         Content::Open => say!("not scored yet").to_owned(),
         Content::CouldNot { reason: None } => say!("could not be scored").to_owned(),
-        Content::CouldNot { reason: Some(reason) } => say!("could not be scored: {reason}"),
-        Content::Scored { value, .. } => match &plot.trait_of(asked).kind {
-            Kind::Ordinal(scale) => {
-                let label = scale.step(*value).map_or("", |step| step.label.as_str());
-                format!("{value} {label}")
+        Content::CouldNot { reason: Some(reason) } => {
+            say!("could not be scored: {reason}", reason = as_said(reason))
+        }
+        Content::Scored { value, .. } => {
+            let number = decimal(value.to_string());
+            match &plot.trait_of(asked).kind {
+                Kind::Ordinal(scale) => {
+                    let label = scale.step(*value).map_or("", |step| step.label.as_str());
+                    format!("{number} {label}")
+                }
+                Kind::Number { unit, .. } => {
+                    format!("{number} {}", unit.as_deref().unwrap_or_default()).trim().to_owned()
+                }
             }
-            Kind::Number { unit, .. } => {
-                format!("{value} {}", unit.as_deref().unwrap_or_default()).trim().to_owned()
-            }
-        },
+        }
     }
 }

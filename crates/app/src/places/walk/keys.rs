@@ -1,5 +1,6 @@
 //! The keys of a scale: large, under the thumb, with the scale's words in view.
 
+use language::{decimal, say};
 use leptos::prelude::*;
 use plot::{Kind, Scale, Step};
 use walk::{Command, Content};
@@ -28,7 +29,7 @@ pub fn Keys(walker: Walker) -> impl IntoView {
             let one = plot.trait_of(traits[slot]);
             let label = match traits.len() {
                 1 => one.label.clone(),
-                all => format!("{} of {all}: {}", slot + 1, one.label),
+                all => say!("{nth} of {all}: {label}", nth = slot + 1, label = one.label),
             };
             (label, one.kind.clone())
         })?;
@@ -59,7 +60,7 @@ pub fn ScaleKeys(walker: Walker, label: String, scale: Scale) -> impl IntoView {
     let rows = steps.len().div_ceil(2).to_string();
     let key = move |step: Step| {
         let Step { value, label, severity } = step;
-        let words = format!("{value} {label}");
+        let words = format!("{} {label}", decimal(value.to_string()));
         let digit = digit_of(value);
         // The length of the bar is the share of tissue affected; roots let small shares be seen.
         let share = severity.filter(|&it| it > 0.0).map(|it| format!("{:.3}", it.sqrt()));
@@ -71,7 +72,7 @@ pub fn ScaleKeys(walker: Walker, label: String, scale: Scale) -> impl IntoView {
                 aria-keyshortcuts=digit
                 on:click=move |_| walker.say_of_tree(Command::Score(value), &words)
             >
-                <span class="walk-value">{value.to_string()}</span>
+                <span class="walk-value">{decimal(value.to_string())}</span>
                 <span class="walk-label">{label}</span>
                 {share.map(|share| view! { <span class="walk-share" style=("--share", share) aria-hidden="true"></span> })}
             </button>
@@ -92,7 +93,7 @@ pub fn key_for(walker: Walker, key: &str) -> Option<(f64, String)> {
             let Kind::Ordinal(scale) = &plot.trait_of(walk.asked()?).kind else { return None };
             let step =
                 scale.steps().iter().find(|step| digit_of(step.value).as_deref() == Some(key))?;
-            Some((step.value, format!("{} {}", step.value, step.label)))
+            Some((step.value, format!("{} {}", decimal(step.value.to_string()), step.label)))
         })
         .flatten()
 }

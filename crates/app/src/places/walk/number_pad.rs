@@ -1,6 +1,6 @@
 //! A pad for a measured number: digits, a point, and one key that takes it.
 
-use language::say;
+use language::{decimal, say};
 use leptos::prelude::*;
 use walk::Command;
 
@@ -24,7 +24,8 @@ pub fn NumberPad(
         let unit = unit.clone();
         move || {
             if let Ok(value) = typed.get_untracked().parse::<f64>() {
-                walker.say_of_tree(Command::Score(value), format!("{value} {unit}").trim());
+                let words = format!("{} {unit}", decimal(value.to_string()));
+                walker.say_of_tree(Command::Score(value), words.trim());
                 typed.set(String::new());
             }
         }
@@ -39,15 +40,20 @@ pub fn NumberPad(
             key => typed.push_str(key),
         });
     };
+    let shown = |number: f64| decimal(number.to_string());
     let range = match (min, max) {
-        (Some(min), Some(max)) => say!("from {min} to {max} {unit}"),
-        (Some(min), None) => say!("at least {min} {unit}"),
-        (None, Some(max)) => say!("at most {max} {unit}"),
+        (Some(min), Some(max)) => {
+            say!("from {min} to {max} {unit}", min = shown(min), max = shown(max))
+        }
+        (Some(min), None) => say!("at least {min} {unit}", min = shown(min)),
+        (None, Some(max)) => say!("at most {max} {unit}", max = shown(max)),
         (None, None) => unit.clone(),
     };
     let key = move |key: &'static str| {
-        let name = if key == "⌫" { say!("Take the last digit away") } else { key };
-        view! { <button class="pad-key" aria-label=name on:click=move |_| press(key)>{key}</button> }
+        let face = decimal(key.to_owned());
+        let name =
+            if key == "⌫" { say!("Take the last digit away").to_owned() } else { face.clone() };
+        view! { <button class="pad-key" aria-label=name on:click=move |_| press(key)>{face}</button> }
     };
     view! {
         <fieldset class="walk-pad">
@@ -57,7 +63,7 @@ pub fn NumberPad(
                 type="text"
                 inputmode="none"
                 aria-label=say!("The number")
-                prop:value=typed
+                prop:value=move || decimal(typed.get())
                 on:input=move |event| typed.set(event_target_value(&event).replace(',', "."))
                 on:keydown=move |event| {
                     if event.key() == "Enter" {
@@ -75,7 +81,7 @@ pub fn NumberPad(
                 {move || typed.with(|typed| if typed.is_empty() {
                     say!("Type the number").to_owned()
                 } else {
-                    say!("Take {typed} {unit}")
+                    say!("Take {typed} {unit}", typed = decimal(typed.clone()))
                 })}
             </button>
         </fieldset>

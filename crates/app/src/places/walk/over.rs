@@ -1,6 +1,6 @@
 //! The end of a walk: what was done, in which time, who was left behind, what to look at again.
 
-use language::say;
+use language::{count, decimal, say};
 use leptos::prelude::*;
 use plot::Plot;
 use walk::{Command, Jump, Odd, Summary};
@@ -31,7 +31,7 @@ pub fn WalkOver(walker: Walker) -> impl IntoView {
             <div class="row">
                 {move || (left() > 0).then(|| view! {
                     <button class="button button-first" on:click=move |_| { walker.say(Command::GoToLeftBehind); }>
-                        {say!("Walk the {left} left behind", left = left())}
+                        {count!(left(), "Walk the 1 left behind", "Walk the {left} left behind", left = left())}
                     </button>
                 })}
                 <button
@@ -69,7 +69,7 @@ fn facts(summary: &Summary) -> Vec<(&'static str, String)> {
 fn time_said(summary: &Summary) -> String {
     let seconds = summary.time.whole_seconds();
     let whole = match seconds {
-        0..60 => format!("{seconds} s"),
+        0..60 => say!("{seconds} s"),
         60..3600 => say!("{minutes} min", minutes = (seconds + 30) / 60),
         _ => say!("{hours} h {minutes} min", hours = seconds / 3600, minutes = seconds % 3600 / 60),
     };
@@ -121,7 +121,7 @@ fn said(walk: &walk::Walk, plot: &Plot, jump: &Jump) -> String {
     };
     say!(
         "{name}, {label}: {earlier} before, {now} now: {why}",
-        earlier = jump.earlier,
-        now = jump.now
+        earlier = decimal(jump.earlier.to_string()),
+        now = decimal(jump.now.to_string())
     )
 }

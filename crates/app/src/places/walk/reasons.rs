@@ -17,22 +17,29 @@ const REASONS: [&str; 6] = [
     text!("in doubt"),
 ];
 
+/// A reason as it is read: the file has those of the keys in English, whoever walks.
+pub fn as_said(reason: &str) -> &str {
+    match REASONS.into_iter().find(|one| *one == reason) {
+        Some(known) => said(known),
+        None => reason,
+    }
+}
+
 /// The reasons, one tap each, and a field for one's own.
 #[component]
 pub fn Reasons(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl IntoView {
     let write = move |reason: &str| {
         unfolded.set(None);
-        let words = say!("could not be scored: {reason}");
+        let words = say!("could not be scored: {reason}", reason = as_said(reason));
         walker.say_of_tree(Command::CouldNot(reason.to_owned()), &words);
     };
     let one = move |reason: &'static str| {
-        let reason = said(reason);
-        view! { <button class="side-key" on:click=move |_| write(reason)>{reason}</button> }
+        view! { <button class="side-key" on:click=move |_| write(reason)>{said(reason)}</button> }
     };
     let typed = RwSignal::new(String::new());
     view! {
         <div class="walk-unfolded" role="group" aria-label=say!("Why it cannot be scored")>
-            <p>{move || walker.read_on(asked).flatten()} {say!(": neither clean nor sick, it stays without a score. Why?")}</p>
+            <p>{move || walker.read_on(asked).flatten()}</p>
             <div class="walk-reasons">{REASONS.map(one)}</div>
             <form
                 class="walk-typed"
@@ -55,5 +62,6 @@ pub fn Reasons(walker: Walker, unfolded: RwSignal<Option<Unfolded>>) -> impl Int
 }
 
 fn asked(walk: &walk::Walk, plot: &plot::Plot) -> Option<String> {
-    walk.asked().map(|asked| plot.trait_of(asked).label.clone())
+    let label = &plot.trait_of(walk.asked()?).label;
+    Some(say!("{label}: neither clean nor sick, it stays without a score. Why?"))
 }

@@ -30,10 +30,13 @@ pub fn RoundChoice(traits: Signal<Vec<TraitIx>>, round: RwSignal<String>) -> imp
             <legend>{say!("Round")}</legend>
             {move || traits.with(|traits| choices(traits)).map(|choices| {
                 let begun = choices.rounds.iter().take(OFFERED).map(|it| {
-                    let words = say!("Go on with round {name} (last on {last_day}, {scores} scores of these)", name = it.name, last_day = it.last_day, scores = it.scores);
+                    let words = say!(
+                        "Go on with round {name} (last on {day}, {scores} scores of these)",
+                        name = it.name, day = it.last_day, scores = it.scores
+                    );
                     option(it.name.to_string(), words)
                 }).collect::<Vec<_>>();
-                let new = option(choices.new_name.to_string(), say!("Begin round {new_name}", new_name = choices.new_name));
+                let new = option(choices.new_name.to_string(), say!("Begin round {name}", name = choices.new_name));
                 view! { {begun} {new} }
             })}
         </fieldset>

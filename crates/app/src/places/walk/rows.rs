@@ -72,10 +72,9 @@ fn all_rows(walker: Walker) -> AnyView {
 
 #[component]
 fn LegLine(walker: Walker, leg: Leg) -> impl IntoView {
-    let left = (leg.left_behind > 0)
-        .then(|| say!(", {left_behind} left behind", left_behind = leg.left_behind));
-    let could_not = (leg.could_not > 0)
-        .then(|| say!(", {could_not} could not be scored", could_not = leg.could_not));
+    let Leg { done, trees, could_not, left_behind, .. } = leg;
+    let left = (left_behind > 0).then(|| say!(", {left_behind} left behind"));
+    let could_not = (could_not > 0).then(|| say!(", {could_not} could not be scored"));
     view! {
         <li>
             <button
@@ -84,7 +83,7 @@ fn LegLine(walker: Walker, leg: Leg) -> impl IntoView {
                 on:click=move |_| { walker.say(Command::GoTo(leg.from)); }
             >
                 <span>{leg.name}</span>
-                <span>{say!("{done} of {trees}", done = leg.done, trees = leg.trees)} {could_not} {left}</span>
+                <span>{say!("{done} of {trees}")} {could_not} {left}</span>
             </button>
         </li>
     }

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use language::say;
+use language::{count, say};
 use leptos::prelude::*;
 use plot::{Plot, TraitIx};
 use scene::words;
@@ -117,7 +117,7 @@ pub fn WalkSetup(walker: Walker) -> impl IntoView {
             <ScorerChoice scorer blind />
             <p class="walk-why" role="status">{why_not}</p>
             <button class="button button-first walk-start" disabled=move || why_not().is_some() on:click=set_out>
-                {move || say!("Walk {trees} trees", trees = count.get())}
+                {move || count!(count.get(), "Walk 1 trees", "Walk {trees} trees", trees = count.get())}
             </button>
         </div>
     }

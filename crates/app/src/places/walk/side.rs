@@ -103,7 +103,12 @@ pub fn taken_back(walk: &walk::Walk, plot: &Plot) -> Option<String> {
             say!("{tree}: that it stands", tree = name(stop))
         }
         TakenBack::Told(stop, TreeCell::Status, word) => {
-            format!("{}: {}", name(stop), if word == "empty" { say!("nothing here") } else { word })
+            let word = match word {
+                "empty" => say!("nothing here"),
+                "dead" => say!("dead"),
+                other => other,
+            };
+            format!("{}: {word}", name(stop))
         }
         TakenBack::Told(stop, TreeCell::Note, _) => {
             say!("{tree}: the last word of its note", tree = name(stop))

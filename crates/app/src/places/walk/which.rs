@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use language::say;
+use language::{count, say};
 use leptos::prelude::*;
 use plot::{TraitIx, TreeId};
 use proof::{MOST_PROMISING, Plan};
@@ -51,7 +51,10 @@ pub fn WhichTrees(
             (Some(Ok(_)), _) => match only.with(|only| only.as_ref().map_or(0, BTreeSet::len)) {
                 0 => say!("There is no tree whose luck one more round would change by much.")
                     .to_owned(),
-                trees => say!(
+                trees => count!(
+                    trees,
+                    "1 trees: clean ones that are not proven yet, trees near them without a \
+                     score, and the best witnesses around.",
                     "{trees} trees: clean ones that are not proven yet, trees near them without a \
                      score, and the best witnesses around."
                 ),

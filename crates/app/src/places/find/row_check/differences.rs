@@ -1,6 +1,6 @@
 //! What differs, each with what may be done about it.
 
-use language::say;
+use language::{count, say};
 use leptos::prelude::*;
 use plot::{Act, Plot};
 use walk::{Difference, Differs};
@@ -99,9 +99,10 @@ fn accepted(app: App, act: &Act) -> Result<String, String> {
 }
 
 fn as_written(count: usize) -> AnyView {
-    let words = match count {
-        1 => say!("1 tree stands as it is written.").to_owned(),
-        more => say!("{more} trees stand as they are written."),
-    };
+    let words = count!(
+        count,
+        "1 tree stands as it is written.",
+        "{count} trees stand as they are written."
+    );
     said("p", "row-check-same", words)
 }

@@ -40,7 +40,7 @@ pub fn Told(answer: WhichTree, reads: Reads) -> impl IntoView {
             Some(address) => view! { <a href=address>{name}</a> }.into_any(),
             None => name.into_any(),
         };
-        view! { <p class="which-next">{say!("Else ")} {name} ", " {percent} ". " {place}</p> }
+        view! { <p class="which-next">{say!("Else ")} {name} {say!(", {percent}. {place}")}</p> }
     });
     let settle = (sure < Sure::NearlyCertain).then(|| {
         view! {
