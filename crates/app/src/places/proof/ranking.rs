@@ -140,12 +140,12 @@ pub fn Rankings(report: Arc<Report>, picked: RwSignal<Picked>) -> impl IntoView 
 
 #[component]
 fn LineView(line: Line) -> impl IntoView {
-    let Line { name, about, word, number, luck, rest } = line;
+    let Line { name, about, verdict, number, luck, rest } = line;
     view! {
         <span class="rank-name">{name}</span>
         <span class="rank-number">{number}</span>
         <span class="rank-about">{about}</span>
-        <span class="rank-word" data-verdict=word>{word}</span>
+        <span class="rank-word" data-verdict=verdict.as_str()>{words::verdict(verdict)}</span>
         {match luck {
             Some(luck) => view! { <LuckBar luck /> }.into_any(),
             None => view! { <span class="rank-rest">{rest.clone()}</span> }.into_any(),
@@ -156,7 +156,7 @@ fn LineView(line: Line) -> impl IntoView {
 struct Line {
     name: String,
     about: String,
-    word: &'static str,
+    verdict: Verdict,
     number: String,
     luck: Option<proof::Estimate>,
     rest: String,
@@ -198,14 +198,7 @@ impl Line {
             None => say!("worst {worst} of the tissue"),
         };
         let rest = area.map_or(rest.clone(), |area| format!("{rest}, {area}"));
-        Some(Self {
-            name,
-            about,
-            word: judgement.verdict.as_str(),
-            number,
-            luck: judgement.luck,
-            rest,
-        })
+        Some(Self { name, about, verdict: judgement.verdict, number, luck: judgement.luck, rest })
     }
 }
 
@@ -269,7 +262,7 @@ fn meaning(picked: &Picked, count: usize) -> String {
     };
     let trees = match picked.verdict {
         None => trees,
-        Some(verdict) => say!("{trees}, only {verdict}", verdict = verdict.as_str()),
+        Some(verdict) => say!("{trees}, only {verdict}", verdict = words::verdict(verdict)),
     };
     match picked.list {
         List::Clean => {
