@@ -86,7 +86,7 @@ fn walking(app: App, walked: Walked) -> AnyView {
             when(move || !ended(), move || keys(walked)),
             when(ended, move || {
                 button("button", say!("Go on reading"), move || {
-                    walked.change(|walk| walk.ended = false)
+                    walked.change(|walk| walk.ended = false);
                 })
             }),
             differences(app, walked),

@@ -27,7 +27,7 @@ pub fn Way(tree: TreeIx) -> impl IntoView {
         match stand.position.get() {
             Position::Off => {
                 button("button button-small", say!("Way from where I stand"), move || {
-                    stand.follow()
+                    stand.follow();
                 })
             }
             Position::Waiting => said("p", "hint", say!("Looking where you stand …")),
