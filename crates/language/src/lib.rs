@@ -55,6 +55,12 @@ pub fn said(english: &'static str) -> &'static str {
     spoken().said(english)
 }
 
+/// A text that comes with the program as data (a disease's profile) as it is said; any other stays
+/// as it is.
+pub fn said_of(text: &str) -> &str {
+    spoken().said_of(text)
+}
+
 /// A text with its values put in.
 #[doc(hidden)]
 pub fn filled(english: &'static str, values: &[(&str, Arguments)]) -> String {

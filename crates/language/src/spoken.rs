@@ -49,6 +49,10 @@ impl Spoken {
         }
     }
 
+    pub(crate) fn said_of<'a>(&self, text: &'a str) -> &'a str {
+        self.text(text).map_or(text, |text| text.one)
+    }
+
     pub(crate) fn filled(&self, english: &'static str, values: &[(&str, Arguments)]) -> String {
         fill(self.said(english), values)
     }
@@ -101,6 +105,7 @@ mod tests {
         let values = [("row", format_args!("{}", 7))];
         assert_eq!(spoken.filled("Row {row}", &values), "7. Row");
         assert_eq!(english.filled("Row {row}", &values), "Row 7");
+        assert_eq!(["Row {row}", "rust"].map(|text| spoken.said_of(text)), ["{row}. Row", "rust"]);
     }
 
     #[test]

@@ -32,7 +32,7 @@ pub fn of_disease(plot: &Plot, name: &str) -> Vec<String> {
             disease = disease.label
         )
     });
-    disease.cautions.iter().cloned().chain(graftwood).collect()
+    disease.cautions.iter().map(|it| language::said_of(it).to_owned()).chain(graftwood).collect()
 }
 
 /// Each disease that travels on tools and hands and was seen here: a sentence with how many trees,

@@ -1,12 +1,13 @@
 //! What things are called: a disease, a tree, its parents, its role.
 
 use language::say;
-use plot::{Plot, Role, Status, Tree, TreeIx};
+use plot::{Disease, Plot, Role, Status, Tree, TreeIx};
 
 /// What the disease is called amid a sentence: as its profile has it, else the name itself with
 /// spaces.
 pub fn disease(plot: &Plot, name: &str) -> String {
-    plot.disease(name).map_or_else(|| spaced(name), |disease| disease.label.clone())
+    let label = |disease: &Disease| language::said_of(&disease.label).to_owned();
+    plot.disease(name).map_or_else(|| spaced(name), label)
 }
 
 /// A name as words: `brown_rot` is *brown rot*.

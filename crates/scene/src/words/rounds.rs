@@ -15,14 +15,14 @@ pub fn usual_rounds(plot: &Plot, traits: &[TraitIx]) -> Vec<String> {
         };
         let stages = |is_it: &dyn Fn(&[String]) -> bool| {
             let rounds = disease.rounds.iter().filter(|round| is_it(&round.traits));
-            rounds.map(|round| round.stage.as_str()).collect::<Vec<_>>().join("; ")
+            rounds.map(|round| language::said_of(&round.stage)).collect::<Vec<_>>().join("; ")
         };
         let is_known = disease.traits.iter().any(|known| known.one.id == one.id);
         let (what, when) = match is_known {
             true => {
                 (one.label.clone(), stages(&|traits| traits.iter().any(|id| id == one.id.as_str())))
             }
-            false => (capital(&disease.label), stages(&|_| true)),
+            false => (capital(language::said_of(&disease.label)), stages(&|_| true)),
         };
         let line = say!("{what}: usually rated {when}.");
         if !when.is_empty() && !lines.contains(&line) {

@@ -48,6 +48,31 @@ pub(super) fn texts(top: &Path) -> Result<Vec<Text>> {
             }
         }
     }
+    texts.extend(of_profiles(top)?);
+    Ok(texts)
+}
+
+/// What the profiles of diseases that come with the program say: a disease's name, its stages and
+/// its cautions. Labels of traits go into a plot, and are its own.
+fn of_profiles(top: &Path) -> Result<Vec<Text>> {
+    let mut texts: Vec<Text> = Vec::new();
+    for (name, bytes) in files_under(&top.join("crates/files/profiles"))? {
+        let profile: serde_json::Value = serde_json::from_slice(&bytes)?;
+        let all = |list: &str, field: &str| {
+            let list = profile[list].as_array().into_iter().flatten();
+            list.filter_map(|one| one[field].as_str().map(str::to_owned)).collect::<Vec<_>>()
+        };
+        let label = profile["label"].as_str().map(str::to_owned);
+        for english in
+            label.into_iter().chain(all("rounds", "stage")).chain(all("cautions", "text"))
+        {
+            let file = format!("crates/files/profiles/{name}");
+            match texts.iter_mut().find(|one| one.english == english) {
+                Some(one) => one.files.push(file),
+                None => texts.push(Text { english, files: vec![file], ..Text::default() }),
+            }
+        }
+    }
     Ok(texts)
 }
 

@@ -77,6 +77,11 @@ pub(super) fn lacking(texts: &[Text], translation: &Catalog, language: &str) -> 
         faults.push(format!("{language}.po: only the rule {ONE_AND_MANY:?} is known"));
     }
     for text in texts {
+        // Both are looked up by the same English words.
+        let is_counted = |other: &Text| other.many.as_ref() == Some(&text.english);
+        if text.many.is_none() && texts.iter().any(is_counted) {
+            faults.push(format!("{:?} is said with and without counting", text.english));
+        }
         let said = message_of(translation, text).map(forms).unwrap_or_default();
         let english = [Some(&text.english), text.many.as_ref()];
         if said.is_empty() || said.iter().any(String::is_empty) {
@@ -173,5 +178,11 @@ mod tests {
             let found = lacking(&texts, &translated(&texts, &german), "de");
             assert_eq!(found.len(), faults, "{found:?}");
         }
+        let both = [text("{n} trees", None), text("1 tree", Some("{n} trees"))];
+        let german = translated(&both, &[&["{n} Bäume"], &["1 Baum", "{n} Bäume"]]);
+        assert_eq!(
+            lacking(&both, &german, "de"),
+            ["\"{n} trees\" is said with and without counting"]
+        );
     }
 }
