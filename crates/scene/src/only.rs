@@ -46,11 +46,7 @@ impl Only {
         let trees = match self.role {
             None if self.is_all() => say!("all trees"),
             None => say!("trees"),
-            Some(Role::Seedling) => say!("seedlings"),
-            Some(Role::Named) => say!("named sorts"),
-            Some(Role::SusceptibleCheck) => say!("susceptible checks"),
-            Some(Role::ResistantCheck) => say!("resistant checks"),
-            Some(Role::Guard) => say!("guard trees"),
+            Some(role) => words::roles(role),
         };
         let trees = match self.verdict {
             None => trees.to_owned(),

@@ -33,7 +33,7 @@ pub use judgement::{
 };
 pub use leftover::{dose_meaning, leftover};
 pub use limits::limit;
-pub use names::{disease, parentage, role, standing, tree};
+pub use names::{disease, parentage, role, roles, standing, tree};
 pub(crate) use neighbour::COULD_HAVE;
 pub use neighbour::{compass, farther, itself, nearby, neighbour, weighing, weight};
 pub use numbers::{count, day, estimate, metres, number, percent, season_name, share_of, when};

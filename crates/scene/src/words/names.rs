@@ -37,6 +37,17 @@ pub fn role(role: Role) -> &'static str {
     }
 }
 
+/// What several trees are there for.
+pub fn roles(role: Role) -> &'static str {
+    match role {
+        Role::Seedling => say!("seedlings"),
+        Role::Named => say!("named sorts"),
+        Role::SusceptibleCheck => say!("susceptible checks"),
+        Role::ResistantCheck => say!("resistant checks"),
+        Role::Guard => say!("guard trees"),
+    }
+}
+
 /// Whether a tree stands.
 pub fn standing(status: Status) -> &'static str {
     match status {

@@ -75,7 +75,7 @@ fn crosses(app: App, shown: Shown) -> AnyView {
 }
 
 fn roles(shown: Shown) -> AnyView {
-    let options = Role::ALL.iter().map(|role| of_role(*role).to_owned()).collect();
+    let options = Role::ALL.iter().map(|role| words::roles(*role).to_owned()).collect();
     one_of(
         (say!("Kind"), say!("all")),
         options,
@@ -85,17 +85,6 @@ fn roles(shown: Shown) -> AnyView {
             shown.only.update(|only| only.role = role);
         },
     )
-}
-
-/// Trees of a role.
-fn of_role(role: Role) -> &'static str {
-    match role {
-        Role::Seedling => say!("seedlings"),
-        Role::Named => say!("named sorts"),
-        Role::SusceptibleCheck => say!("susceptible checks"),
-        Role::ResistantCheck => say!("resistant checks"),
-        Role::Guard => say!("guard trees"),
-    }
 }
 
 fn verdicts(shown: Shown) -> AnyView {
