@@ -1,6 +1,6 @@
 //! What a person must know wherever they are: trouble, a tab that only reads, faults in files.
 
-use language::{said, say, text};
+use language::{count, say};
 use leptos::prelude::*;
 use plot::Weight;
 
@@ -37,10 +37,12 @@ pub fn Notices() -> impl IntoView {
                 <Show when=move || faults.get() != 0 && faults.get() != seen.get()>
                     <p class="notice-bar notice-faults">
                         <span>
-                            {move || match faults.get() {
-                                1 => say!("One line or field of the files breaks a rule; the rest is open.").to_owned(),
-                                more => say!("{more} lines or fields of the files break a rule; the rest is open."),
-                            }}
+                            {move || count!(
+                                faults.get(),
+                                "One line or field of the files breaks a rule; the rest is open.",
+                                "{faults} lines or fields of the files break a rule; the rest is open.",
+                                faults = faults.get()
+                            )}
                         </span>
                         <a class="button button-small" href=Route::Folder.address()
                             on:click=move |_| seen.set(faults.get_untracked())>{say!("See them")}</a>
@@ -51,13 +53,6 @@ pub fn Notices() -> impl IntoView {
     }
 }
 
-const NO_STORAGE: &str = text!(
-    "This browser gives no storage here: scores do not survive this tab. \
-                          Save a copy in Folder before you leave."
-);
-const IN_TAB: &str =
-    text!("The scores are still in this tab: save a copy in Folder before you close it.");
-
 /// Scores that no storage holds.
 #[component]
 fn NotKept() -> impl IntoView {
@@ -67,8 +62,13 @@ fn NotKept() -> impl IntoView {
             let why = saving.trouble.clone().unwrap_or_default();
             let is_lost = saving.standing == Standing::Nowhere && !saving.can_try_again;
             let rest = match (is_lost, why.is_empty()) {
-                (true, _) => said(NO_STORAGE),
-                (false, false) => said(IN_TAB),
+                (true, _) => say!(
+                    "This browser gives no storage here: scores do not survive this tab. Save a \
+                     copy in Folder before you leave."
+                ),
+                (false, false) => say!(
+                    "The scores are still in this tab: save a copy in Folder before you close it."
+                ),
                 (false, true) => return None,
             };
             Some(format!("{why} {rest}"))
@@ -100,12 +100,10 @@ fn OtherTab() -> impl IntoView {
     let sleeps = Memo::new(move |_| app.saving.with(|saving| saving.writer_sleeps));
     let who = move || match sleeps.get() {
         false => say!("Open in another tab. This one only reads, so that no score is lost."),
-        true => {
-            say!(
-                "Open in another tab that does not answer: it may be asleep. Go to that tab, or close \
+        true => say!(
+            "Open in another tab that does not answer: it may be asleep. Go to that tab, or close \
              it; this one then goes on by itself. Until then it only reads."
-            )
-        }
+        ),
     };
     view! {
         <Show when=move || standing.get() == Standing::ReadOnly>

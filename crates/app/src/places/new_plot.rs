@@ -38,8 +38,8 @@ pub fn NewPlotForm() -> impl IntoView {
         form: RwSignal::new(PlantingForm {
             rows: "10".to_owned(),
             places: "40".to_owned(),
-            row_spacing_m: "3.0".to_owned(),
-            place_spacing_m: "0.75".to_owned(),
+            row_spacing_m: language::decimal("3.0".to_owned()),
+            place_spacing_m: language::decimal("0.75".to_owned()),
             traits: usual_traits(),
             ..PlantingForm::default()
         }),

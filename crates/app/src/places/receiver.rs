@@ -39,7 +39,7 @@ pub fn ReceiverPositions() -> impl IntoView {
     let hand_in = Callback::new(move |handed| match handed {
         HandedIn::File(name, bytes) => receiver.take_in(name, bytes),
         HandedIn::Paste(text) => {
-            receiver.take_in(say!("pasted positions").to_owned(), text.into_bytes())
+            receiver.take_in(say!("pasted positions").to_owned(), text.into_bytes());
         }
     });
     let laid = move || {

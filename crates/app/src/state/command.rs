@@ -210,6 +210,6 @@ impl App {
     }
 }
 
-fn no_plot() -> Refusal {
+pub(super) fn no_plot() -> Refusal {
     Refusal::new("plot", say!("no open plot"), say!("an open plot"))
 }

@@ -13,9 +13,8 @@ impl App {
     /// # Errors
     /// Why it cannot be, in words.
     pub fn plan(self, act: &Act, day: Date) -> Result<Plan, String> {
-        let planned = self.plot(|plot| plot.plan(act, day)).unwrap_or_else(|| {
-            Err(Refusal::new("plot", say!("no open plot"), say!("an open plot")))
-        });
+        let planned =
+            self.plot(|plot| plot.plan(act, day)).unwrap_or_else(|| Err(super::command::no_plot()));
         planned.map_err(|refusal| in_words(&refusal))
     }
 
@@ -47,8 +46,10 @@ impl App {
         match self.book_now(|book| find(book.edits())).flatten() {
             Some(edit) => self.turn_over(&edit),
             None => {
-                let words =
-                    if redo { say!("Nothing to do again.") } else { say!("Nothing to undo.") };
+                let words = match redo {
+                    true => say!("Nothing to do again."),
+                    false => say!("Nothing to undo."),
+                };
                 self.told.set(Some(words.to_owned()));
             }
         }
@@ -64,6 +65,9 @@ impl App {
 /// A refusal as a person reads it beside the form.
 pub fn in_words(refusal: &Refusal) -> String {
     let label = plot::TreeField::parse(refusal.column).map(plot::TreeField::label);
-    let label = label.map(|label| format!("{label}: ")).unwrap_or_default();
-    say!("{label}{found}; expected {expected}.", found = refusal.found, expected = refusal.expected)
+    let Refusal { found, expected, .. } = refusal;
+    match label {
+        Some(place) => say!("{place}: {found}; expected {expected}."),
+        None => say!("{found}; expected {expected}."),
+    }
 }

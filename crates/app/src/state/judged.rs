@@ -3,10 +3,10 @@
 //! Whoever reads a report thereby asks for it: reading is wanting. What is wanted and older than
 //! the plot is judged anew when the plot has been still for a moment, but not during a walk.
 
+use language::say;
 use std::sync::Arc;
 use std::time::Duration;
 
-use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use proof::Report;
@@ -89,10 +89,17 @@ impl App {
             return;
         }
         let address = self.addresses.with_value(|addresses| addresses.judge.clone());
-        let broke = move || self.judge_broke(say!("The judge broke off"));
+        let broke = move || {
+            self.judge_broke(say!(
+                "The judge broke off: the proof could not be made. The scores are not touched."
+            ));
+        };
         match link::start(&address, move |message| self.judge_says(message), broke) {
             Ok(worker) => self.judge.set_value(Some(worker)),
-            Err(_) => self.judge_broke(say!("This browser gives no background work")),
+            Err(_) => self.judge_broke(say!(
+                "This browser gives no background work: the proof could not be made. The scores \
+                 are not touched."
+            )),
         }
     }
 
@@ -101,8 +108,7 @@ impl App {
         self.end_judge();
         self.judging.set(None);
         self.want_no_growing();
-        let words = say!("the proof could not be made. The scores are not touched.");
-        self.trouble.set(Some(format!("{what}: {words}")));
+        self.trouble.set(Some(what.to_owned()));
     }
 
     /// Ends the judge in the midst of whatever it does.

@@ -249,5 +249,5 @@ fn reason(what: &str, error: &JsValue) -> String {
         .and_then(|message| message.as_string())
         .or_else(|| error.as_string())
         .unwrap_or_else(|| say!("no reason given").to_owned());
-    format!("{what}: {}.", why.trim_end_matches('.'))
+    say!("{what}: {why}.", why = why.trim_end_matches('.'))
 }

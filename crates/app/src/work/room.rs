@@ -48,11 +48,9 @@ impl Room {
         };
         match (self.used_bytes, self.quota_bytes) {
             (Some(used), Some(quota)) => {
-                say!(
-                    "{promise} {used} of {quota} are in use.",
-                    used = size(used),
-                    quota = size(quota)
-                )
+                let used =
+                    say!("{used} of {all} are in use.", used = size(used), all = size(quota));
+                format!("{promise} {used}")
             }
             _ => promise.to_owned(),
         }
@@ -62,6 +60,6 @@ impl Room {
 fn size(bytes: f64) -> String {
     match bytes / f64::from(1 << 20) {
         mib if mib < 1024.0 => say!("{mib:.1} MiB"),
-        mib => say!("{mib:.1} GiB", mib = mib / 1024.0),
+        mib => say!("{gib:.1} GiB", gib = mib / 1024.0),
     }
 }

@@ -1,7 +1,7 @@
 //! The lines as they will be taken.
 
-use files::list::{Line, What};
-use language::{say, text};
+use files::list::{Line, Target, What};
+use language::say;
 use leptos::prelude::*;
 use plot::TreeField as F;
 
@@ -23,14 +23,19 @@ enum Kind {
     Faulty,
 }
 
-const KINDS: [(Kind, &str); 4] = [
-    (Kind::New, text!("new")),
-    (Kind::Changed, text!("changed")),
-    (Kind::Same, text!("unchanged")),
-    (Kind::Faulty, text!("with faults")),
-];
-
 impl Kind {
+    const ALL: [Self; 4] = [Self::New, Self::Changed, Self::Same, Self::Faulty];
+
+    /// So many of them.
+    fn words(self, many: usize) -> String {
+        match self {
+            Self::New => say!("{many} new"),
+            Self::Changed => say!("{many} changed"),
+            Self::Same => say!("{many} unchanged"),
+            Self::Faulty => say!("{many} with faults"),
+        }
+    }
+
     fn of(what: &What) -> Self {
         match what {
             What::New(_) => Self::New,
@@ -56,8 +61,7 @@ pub(super) fn lines(bring: Bring) -> AnyView {
     let (kind, shown) = (RwSignal::new(None::<Kind>), RwSignal::new(SHOWN));
     let count =
         move |one: Kind| bring.seen.with(|seen| seen.as_ref().map_or(0, |seen| one.count(seen)));
-    let button = |(one, word): (Kind, &'static str)| {
-        let word = language::said(word);
+    let button = |one: Kind| {
         let press = move |_| {
             kind.update(|kind| *kind = if *kind == Some(one) { None } else { Some(one) });
             shown.set(SHOWN);
@@ -65,12 +69,12 @@ pub(super) fn lines(bring: Bring) -> AnyView {
         view! {
             <button class="button button-small" on:click=press
                 aria-pressed=move || (kind.get() == Some(one)).to_string()>
-                {move || format!("{} {word}", count(one))}
+                {move || one.words(count(one))}
             </button>
         }
         .into_any()
     };
-    let buttons = element("div", "row bring-counts", KINDS.into_iter().map(button).collect());
+    let buttons = element("div", "row bring-counts", Kind::ALL.into_iter().map(button).collect());
     let list = changing(move || {
         bring.seen.track();
         let (kind, shown) = (kind.get(), shown.get());
@@ -90,7 +94,7 @@ pub(super) fn lines(bring: Bring) -> AnyView {
     let rest = changing(move || {
         let of = match kind.get() {
             Some(one) => count(one),
-            None => KINDS.into_iter().map(|(one, _)| count(one)).sum(),
+            None => Kind::ALL.into_iter().map(count).sum(),
         };
         more(shown, MORE, of)
     });
@@ -118,7 +122,7 @@ fn one(line: &Line, raw: String) -> AnyView {
         What::Change(taken) => {
             let cell = |(field, to, from): &(F, String, String)| {
                 let from = if from.is_empty() { say!("nothing") } else { from };
-                format!("{}: {from} → {to}", field.as_str())
+                say!("{column}: {from} → {to}", column = column(*field))
             };
             let says = taken.cells.iter().map(cell).collect::<Vec<_>>().join(" · ");
             ("bring-changed", say!("changed"), taken.id.to_string(), says)
@@ -141,17 +145,29 @@ fn one(line: &Line, raw: String) -> AnyView {
 fn said_of(field: F, to: &str) -> String {
     match field {
         F::Tag | F::Note | F::Status | F::Role => to.to_owned(),
-        _ => format!("{} {to}", field.as_str()),
+        _ => say!("{column} {to}", column = column(field)),
+    }
+}
+
+/// A column in words where its name is one, and else by its name.
+fn column(field: F) -> &'static str {
+    match field {
+        F::Row | F::Place | F::Tag | F::Status | F::Role | F::Note => {
+            words::target(Target::Field(field))
+        }
+        _ => field.as_str(),
     }
 }
 
 /// Lines that are no trees, in words.
 fn skipped(seen: &Seen) -> Option<String> {
     let shown = seen.skipped.iter().take(8);
-    let said: Vec<String> =
-        shown.map(|(line, why)| say!("line {line} ({why})", why = words::skipped(*why))).collect();
-    let more = seen.skipped.len() - said.len();
-    let more = if more > 0 { say!(" and {more} more") } else { String::new() };
-    (!said.is_empty())
-        .then(|| say!("No trees, passed over: {lines}{more}.", lines = said.join(", ")))
+    let one = |(line, why): &(u64, _)| say!("line {line} ({why})", why = words::skipped(*why));
+    let said: Vec<String> = shown.map(one).collect();
+    let lines = said.join(", ");
+    match seen.skipped.len() - said.len() {
+        _ if said.is_empty() => None,
+        0 => Some(say!("No trees, passed over: {lines}.")),
+        more => Some(say!("No trees, passed over: {lines} and {more} more.")),
+    }
 }

@@ -1,6 +1,6 @@
 //! Taking the list.
 
-use language::say;
+use language::{count, say};
 use leptos::prelude::*;
 
 use super::state::Bring;
@@ -29,10 +29,12 @@ pub(super) fn take(bring: Bring) -> AnyView {
         _ => say!("All of it is one step, which Undo takes back."),
     };
     let leave_out_them = move || {
-        let words = match faulty.get() {
-            1 => say!("Leave out the line with faults").to_owned(),
-            more => say!("Leave out the {more} lines with faults"),
-        };
+        let lines = faulty.get();
+        let words = count!(
+            lines,
+            "Leave out the line with faults",
+            "Leave out the {lines} lines with faults"
+        );
         tick(leave_out, words)
     };
     view! {
@@ -41,10 +43,7 @@ pub(super) fn take(bring: Bring) -> AnyView {
             <p class="hint">{why}</p>
             <p class="row">
                 <button class="button button-first" prop:disabled=stops on:click=move |_| bring.take()>
-                    {move || match count() {
-                        1 => say!("Take this tree").to_owned(),
-                        trees => say!("Take these {trees} trees"),
-                    }}
+                    {move || count!(count(), "Take this tree", "Take these {trees} trees", trees = count())}
                 </button>
                 <button class="button" on:click=move |_| bring.put_away()>{say!("Leave it")}</button>
             </p>

@@ -1,12 +1,12 @@
 //! What the parts of a list are called on the screen.
 
 use files::list::{Counts, Decimal, Encoding, MatchBy, Separator, Skipped, Target};
-use language::say;
+use language::{count, say};
 use plot::TreeField as F;
 
 pub(super) fn encoding(one: Encoding) -> &'static str {
     match one {
-        Encoding::Utf8 => say!("UTF-8"),
+        Encoding::Utf8 => "UTF-8",
         Encoding::Utf16Le => say!("UTF-16, low byte first"),
         Encoding::Utf16Be => say!("UTF-16, high byte first"),
         Encoding::Windows1252 => say!("Windows-1252 (Latin-1)"),
@@ -40,7 +40,7 @@ pub(super) fn match_by(one: MatchBy) -> &'static str {
     match one {
         MatchBy::TreeId => "tree_id",
         MatchBy::Place => say!("row and place"),
-        MatchBy::Tag => "tag",
+        MatchBy::Tag => say!("tag"),
         MatchBy::Nothing => say!("nothing: all are new trees"),
     }
 }
@@ -58,7 +58,7 @@ pub(super) fn target(one: Target) -> &'static str {
             F::Y => say!("metres across the rows (y_m)"),
             F::Lon => say!("longitude"),
             F::Lat => say!("latitude"),
-            F::Tag => "tag",
+            F::Tag => say!("tag"),
             F::Genotype => say!("genotype: copies share it"),
             F::SeedParent => say!("seed parent"),
             F::PollenParent => say!("pollen parent"),
@@ -85,16 +85,10 @@ pub(super) fn skipped(one: Skipped) -> &'static str {
 /// `412 trees new, 3 changed`
 pub(super) fn brought(counts: Counts) -> String {
     match (counts.new, counts.changed) {
-        (new, 0) => {
-            say!("{new} new", new = language::count!(new, "1 tree", "{trees} trees", trees = new))
+        (new, 0) => count!(new, "1 tree new", "{new} trees new"),
+        (0, changed) => count!(changed, "1 tree changed", "{changed} trees changed"),
+        (new, changed) => {
+            count!(new, "1 tree new, {changed} changed", "{new} trees new, {changed} changed")
         }
-        (0, changed) => say!(
-            "{changed} changed",
-            changed = language::count!(changed, "1 tree", "{trees} trees", trees = changed)
-        ),
-        (new, changed) => say!(
-            "{new} new, {changed} changed",
-            new = language::count!(new, "1 tree", "{trees} trees", trees = new)
-        ),
     }
 }

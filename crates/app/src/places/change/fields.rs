@@ -17,22 +17,12 @@ pub(super) fn fields(app: App, tree: TreeId, form: Form) -> AnyView {
         Kind::Behind => parts.push(stand(app, tree, form)),
         Kind::Move => {
             parts.push(place(form));
-            parts.push(truly(
-                form,
-                say!("It was entered wrongly"),
-                say!("It was really moved"),
-                language::said(MOVED),
-            ));
+            parts.push(truly(form, say!("It was really moved"), moved()));
         }
         Kind::Graft => parts.push(scions(form)),
         Kind::Relabel => {
             parts.extend(KNOWN.iter().map(|field| known(form, *field)));
-            parts.push(truly(
-                form,
-                say!("It was entered wrongly"),
-                say!("It got another tag"),
-                language::said(RETAGGED),
-            ));
+            parts.push(truly(form, say!("It got another tag"), retagged()));
         }
         Kind::PlantHere | Kind::Beside | Kind::Died | Kind::TakenOut => {}
     }
@@ -49,12 +39,16 @@ pub(super) fn fields(app: App, tree: TreeId, form: Form) -> AnyView {
     parts.into_any()
 }
 
-const MOVED: &str = language::text!(
-    "Its scores stay with it either way. If it was really moved, the scores before \
-                     that day were taken at the old place, and the proof counts them at the new one."
-);
-const RETAGGED: &str =
-    language::text!("For the tag: if it got another one, the note keeps the old one with the day.");
+fn moved() -> &'static str {
+    say!(
+        "Its scores stay with it either way. If it was really moved, the scores before that day \
+         were taken at the old place, and the proof counts them at the new one."
+    )
+}
+
+fn retagged() -> &'static str {
+    say!("For the tag: if it got another one, the note keeps the old one with the day.")
+}
 
 /// A text field.
 fn text(form: Form, name: String, label: &'static str, keyboard: &'static str) -> AnyView {
@@ -107,9 +101,9 @@ fn place(form: Form) -> AnyView {
 
 fn day(form: Form, kind: Kind) -> AnyView {
     let label = match kind {
-        Kind::Graft => say!("Grafted on"),
-        kind if kind.plants() => say!("Planted on"),
-        _ => say!("On"),
+        Kind::Graft => say!("Grafted on"; "a day"),
+        kind if kind.plants() => say!("Planted on"; "a day"),
+        _ => say!("On"; "a day"),
     };
     let keep = move |event| form.day.set(event_target_value(&event));
     view! {
@@ -141,7 +135,8 @@ fn one_of<T: Copy + PartialEq + Send + Sync + 'static>(
     view! { <fieldset><legend>{legend}</legend>{all}</fieldset> }.into_any()
 }
 
-fn truly(form: Form, wrongly: &str, really: &str, hint: &'static str) -> AnyView {
+fn truly(form: Form, really: &str, hint: &'static str) -> AnyView {
+    let wrongly = say!("It was entered wrongly");
     let both = vec![(false, wrongly.to_owned()), (true, really.to_owned())];
     element("div", "", vec![one_of(say!("Why"), both, form.truly), said("p", "hint", hint)])
 }
@@ -157,10 +152,8 @@ fn stand(app: App, tree: TreeId, form: Form) -> AnyView {
     let mut all = vec![(Where::Behind, say!("Behind {name}"))];
     if is_followed {
         all[0].1 = say!("Between {name} and the next; nobody counts anew");
-        all.push((
-            Where::MovingOn,
-            say!("There, and all behind count one place further").to_owned(),
-        ));
+        let words = say!("There, and all behind count one place further");
+        all.push((Where::MovingOn, words.to_owned()));
     }
     all.push((Where::At, say!("In another row and place").to_owned()));
     let elsewhere = when(move || form.place.get() == Where::At, move || place(form));

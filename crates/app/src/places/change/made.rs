@@ -30,9 +30,10 @@ pub(super) fn made(app: App) -> AnyView {
 }
 
 fn one(app: App, (id, words, day, stands): (EditId, String, String, bool)) -> AnyView {
-    let (class, way) =
-        if stands { ("", say!("Undo")) } else { ("change-undone", say!("Do again")) };
-    let label = format!("{way}: {words}");
+    let (class, way, label) = match stands {
+        true => ("", say!("Undo"), say!("Undo: {words}")),
+        false => ("change-undone", say!("Do again"), say!("Do again: {words}")),
+    };
     view! {
         <li>
             <span class=class>{words}<span class="hint">{if stands { day } else { say!("undone").to_owned() }}</span></span>

@@ -34,7 +34,11 @@ pub fn Decide(conflicts: Vec<Conflict>, decided: RwSignal<Decisions>) -> impl In
     view! {
         <section class="decide" aria-labelledby="decide-head">
             <h3 id="decide-head">
-                {move || format!("{} of {all}: {}", at.get() + 1, conflicts.with_value(|all| name(&all[at.get()])))}
+                {move || say!(
+                    "{nth} of {all}: {what}",
+                    nth = at.get() + 1,
+                    what = conflicts.with_value(|all| name(&all[at.get()]))
+                )}
             </h3>
             {move || conflicts.with_value(|all| view! { <Sides conflict=all[at.get()].clone() /> })}
             <div class="row">
@@ -50,7 +54,10 @@ pub fn Decide(conflicts: Vec<Conflict>, decided: RwSignal<Decisions>) -> impl In
                 <button class="button button-small" disabled=move || at.get() + 1 == all on:click=move |_| turn(1)>{say!("Later")}</button>
                 <button class="button button-small" on:click=keep_all>{say!("Keep the first of all")}</button>
                 <span class="hint" role="status">
-                    {move || say!("{decided} of {all} decided; the others stay open.", decided = decided.with(BTreeMap::len))}
+                    {move || say!(
+                        "{decided} of {all} decided; the others stay open.",
+                        decided = decided.with(BTreeMap::len)
+                    )}
                 </span>
             </div>
         </section>
@@ -98,14 +105,12 @@ fn name(conflict: &Conflict) -> String {
             "" => say!("tree {id}", id = conflict.id),
             tag => say!("tree {id} ({tag})", id = conflict.id),
         },
-        "scores.csv" => {
-            say!(
-                "score of {cell}, {cell_2}, {cell_3}",
-                cell = cell("tree_id"),
-                cell_2 = cell("trait"),
-                cell_3 = cell("scored_on")
-            )
-        }
+        "scores.csv" => say!(
+            "score of {id}, {of}, {day}",
+            id = cell("tree_id"),
+            of = cell("trait"),
+            day = cell("scored_on")
+        ),
         "plot.json" => say!("where the plot lies").to_owned(),
         file => format!("{file}, {}", conflict.id),
     }

@@ -1,6 +1,6 @@
 //! The other phone: its folder of this plot brought in, looked at, decided on, taken.
 
-use language::say;
+use language::{count, say};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use plot::Problem;
@@ -55,7 +55,10 @@ pub fn OtherPhone() -> impl IntoView {
                     <Decide conflicts=found.conflicts decided />
                     <p class="row">
                         <button class="button button-first" on:click=take>
-                            {move || if together.with(Option::is_some) { say!("Take it in") } else { say!("Take the decisions") }}
+                            {move || match together.with(Option::is_some) {
+                                true => say!("Take it in"),
+                                false => say!("Take the decisions"),
+                            }}
                         </button>
                         <Show when=move || together.with(Option::is_some)>
                             <button class="button" on:click=move |_| together.set(None)>{say!("Leave it")}</button>
@@ -84,27 +87,23 @@ fn NewsTable(news: NewsSaid) -> impl IntoView {
     };
     let mut said = Vec::new();
     if more > 0 {
-        said.push(say!(
-            "And {more} more.",
-            more = language::count!(more, "1 line", "{lines} lines", lines = more)
-        ));
+        said.push(count!(more, "And 1 line more.", "And {more} lines more."));
     }
     if news.not_standing > 0 {
-        said.push(say!(
-            "{scores} no longer stand: they were corrected or withdrawn there.",
-            scores = language::count!(
-                news.not_standing,
-                "1 score",
-                "{scores} scores",
-                scores = news.not_standing
-            )
+        said.push(count!(
+            news.not_standing,
+            "1 score no longer stand: they were corrected or withdrawn there.",
+            "{scores} scores no longer stand: they were corrected or withdrawn there.",
+            scores = news.not_standing
         ));
     }
     if !news.trees.is_empty() {
         let trees = news.trees.len().saturating_sub(LISTED);
         let named = news.trees[..news.trees.len() - trees].join(", ");
-        let others = if trees > 0 { say!(" and {trees} more") } else { String::new() };
-        said.push(say!("New trees: {named}{others}."));
+        said.push(match trees {
+            0 => say!("New trees: {named}."),
+            more => say!("New trees: {named} and {more} more."),
+        });
     }
     view! {
         <div class="news">
@@ -131,8 +130,14 @@ fn NewsTable(news: NewsSaid) -> impl IntoView {
 #[component]
 fn Breaks(faults: Vec<Problem>) -> impl IntoView {
     (!faults.is_empty()).then(|| {
-        let said = say!("Together they break a rule in {faults}: these stay in their files byte for byte, but are no \
-             part of the plot.", faults = language::count!(faults.len(), "1 line", "{lines} lines", lines = faults.len()));
+        let said = count!(
+            faults.len(),
+            "Together they break a rule in 1 line: these stay in their files byte for byte, but \
+             are no part of the plot.",
+            "Together they break a rule in {lines} lines: these stay in their files byte for byte, \
+             but are no part of the plot.",
+            lines = faults.len()
+        );
         view! { <p class="fault">{said}</p><ProblemList problems=faults /> }
     })
 }
@@ -140,20 +145,22 @@ fn Breaks(faults: Vec<Problem>) -> impl IntoView {
 /// What taking it would bring, in words.
 fn said(together: &Together) -> Vec<String> {
     let added = together.added.iter().map(|(file, count)| match (file.as_str(), count) {
-        ("scores.csv", 1) => say!("1 score is new.").to_owned(),
-        ("scores.csv", count) => say!("{count} scores are new."),
-        ("trees.csv", 1) => say!("1 tree is new.").to_owned(),
-        ("trees.csv", count) => say!("{count} trees are new."),
+        ("scores.csv", &scores) => count!(scores, "1 score is new.", "{scores} scores are new."),
+        ("trees.csv", &trees) => count!(trees, "1 tree is new.", "{trees} trees are new."),
         (file, _) if file.starts_with("photos/") => say!("The picture {file} is new."),
-        (file, 1) => say!("{file}: 1 line is new."),
-        (file, count) => say!("{file}: {count} lines are new."),
+        (file, &lines) => {
+            count!(lines, "{file}: 1 line is new.", "{file}: {lines} lines are new.")
+        }
     });
     let mut said: Vec<String> = added.collect();
     match together.conflicts.len() {
         0 if said.is_empty() => said.push(say!("Nothing is new: both hold the same.").to_owned()),
         0 => {}
-        1 => said.push(say!("1 line is not the same in both.").to_owned()),
-        more => said.push(say!("{more} lines are not the same in both.")),
+        lines => said.push(count!(
+            lines,
+            "1 line is not the same in both.",
+            "{lines} lines are not the same in both."
+        )),
     }
     said
 }

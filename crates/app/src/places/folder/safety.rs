@@ -1,6 +1,6 @@
 //! What is saved, and how safely: this browser's storage, its promise, the last copy outside.
 
-use language::say;
+use language::{count, say};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
@@ -57,13 +57,12 @@ fn said(saving: &Saving) -> String {
                 .to_owned()
         }
         Standing::Outdated => say!(
-            "A newer version of Leeward has written what is kept here. This page \
-                               left it as it is."
+            "A newer version of Leeward has written what is kept here. This page left it as it is."
         )
         .to_owned(),
         Standing::Nowhere => say!(
-            "This browser gives no storage: scores are lost when this tab is \
-                              closed. Save a copy before you leave."
+            "This browser gives no storage: scores are lost when this tab is closed. Save a copy \
+             before you leave."
         )
         .to_owned(),
         Standing::Writing if waiting == 0 => {
@@ -74,23 +73,33 @@ fn said(saving: &Saving) -> String {
     };
     match saving.torn {
         0 => now,
-        torn => say!(
-            "{now} When this plot was read back, {torn} bytes at the end of its log were not \
-             whole and were left out: a score that was never shown as saved."
-        ),
+        torn => {
+            let torn = say!(
+                "When this plot was read back, {torn} bytes at the end of its log were not whole \
+                 and were left out: a score that was never shown as saved."
+            );
+            format!("{now} {torn}")
+        }
     }
 }
 
 fn outside_said(saving: &Saving) -> String {
-    let lacks = match saving.outside.lacks {
-        0 => say!("no score since").to_owned(),
-        1 => say!("1 score since").to_owned(),
-        more => say!("{more} scores since"),
-    };
-    match saving.outside.at_ms {
-        None => say!("No copy outside of this browser was made yet; {lacks} it was opened."),
-        Some(at_ms) => {
-            say!("Last copy outside of this browser: {when}; {lacks}.", when = clock::said(at_ms))
+    let when = saving.outside.at_ms.map(clock::said);
+    match (when, saving.outside.lacks) {
+        (None, 0) => {
+            say!("No copy outside of this browser was made yet; no score since it was opened.")
+                .to_owned()
         }
+        (None, lacks) => count!(
+            lacks,
+            "No copy outside of this browser was made yet; 1 score since it was opened.",
+            "No copy outside of this browser was made yet; {lacks} scores since it was opened."
+        ),
+        (Some(when), 0) => say!("Last copy outside of this browser: {when}; no score since."),
+        (Some(when), lacks) => count!(
+            lacks,
+            "Last copy outside of this browser: {when}; 1 score since.",
+            "Last copy outside of this browser: {when}; {lacks} scores since."
+        ),
     }
 }

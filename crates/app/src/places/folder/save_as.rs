@@ -1,6 +1,6 @@
 //! Copies of the open plot: as a zip or files, and in the formats of other programs.
 
-use language::{say, text};
+use language::{count, say};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use scene::words;
@@ -13,47 +13,53 @@ use crate::work::pick::NotPicked;
 use crate::work::{folders, save};
 
 /// A format of other programs: its name, what it is good for, and its button.
-const FORMATS: [(Format, &str, &str, &str); 5] = [
-    (
-        Format::Csv,
-        text!("Table for spreadsheets"),
-        text!(
-            "A line for each tree, a column for each trait and round. What is edited in it about the \
-         trees can be brought back in as a list."
+type Offer = (Format, &'static str, &'static str, &'static str);
+
+fn formats() -> [Offer; 5] {
+    [
+        (
+            Format::Csv,
+            say!("Table for spreadsheets"),
+            say!(
+                "A line for each tree, a column for each trait and round. What is edited in it \
+                 about the trees can be brought back in as a list."
+            ),
+            say!("Save as CSV"),
         ),
-        text!("Save as CSV"),
-    ),
-    (
-        Format::Xlsx,
-        text!("Workbook"),
-        text!("A sheet for each table of the folder. A large plot takes some seconds."),
-        text!("Save as xlsx"),
-    ),
-    (
-        Format::Geojson,
-        text!("Points on earth"),
-        text!(
-            "Each tree with its latest scores, for any program that shows maps. The plot has to say \
-         where it lies."
+        (
+            Format::Xlsx,
+            say!("Workbook"),
+            say!("A sheet for each table of the folder. A large plot takes some seconds."),
+            say!("Save as xlsx"),
         ),
-        text!("Save as GeoJSON"),
-    ),
-    (
-        Format::Brapi,
-        text!("Breeding data"),
-        text!("Observation units, variables and observations of BrAPI 2.1: JSON files in a zip."),
-        text!("Save as BrAPI"),
-    ),
-    (
-        Format::DataPackage,
-        text!("Data Package"),
-        text!(
-            "The folder's tables in a zip, with a description of every column. It opens here as a \
-         plot, too."
+        (
+            Format::Geojson,
+            say!("Points on earth"),
+            say!(
+                "Each tree with its latest scores, for any program that shows maps. The plot has \
+                 to say where it lies."
+            ),
+            say!("Save as GeoJSON"),
         ),
-        text!("Save as a Data Package"),
-    ),
-];
+        (
+            Format::Brapi,
+            say!("Breeding data"),
+            say!(
+                "Observation units, variables and observations of BrAPI 2.1: JSON files in a zip."
+            ),
+            say!("Save as BrAPI"),
+        ),
+        (
+            Format::DataPackage,
+            say!("Data Package"),
+            say!(
+                "The folder's tables in a zip, with a description of every column. It opens here \
+                 as a plot, too."
+            ),
+            say!("Save as a Data Package"),
+        ),
+    ]
+}
 
 /// What a person can save, and what came of it.
 #[component]
@@ -61,7 +67,7 @@ pub fn SaveAs() -> impl IntoView {
     let app = app();
     let writing = Writing::new(app);
     let is_busy = move || writing.now.get().is_some();
-    let line = |(format, head, hint, press): (Format, &'static str, &'static str, &'static str)| {
+    let line = |(format, head, hint, press): Offer| {
         view! {
             <li>
                 <div><strong>{language::said(head)}</strong><p class="hint">{language::said(hint)}</p></div>
@@ -82,7 +88,7 @@ pub fn SaveAs() -> impl IntoView {
                 })}
             </div>
             <h3>{say!("For other programs")}</h3>
-            <ul class="formats">{FORMATS.into_iter().map(line).collect_view()}</ul>
+            <ul class="formats">{formats().map(line).collect_view()}</ul>
             <Outcome writing />
         </section>
     }
@@ -121,14 +127,11 @@ fn Outcome(writing: Writing) -> impl IntoView {
 
 /// `withy-2031.csv: 12 trees. 1 score left out: …`.
 fn said(written: &Written) -> String {
-    let mut said = say!("Saved as {name}", name = written.name);
-    if written.trees > 0 {
-        said.push_str(&format!(
-            ": {}",
-            language::count!(written.trees, "1 tree", "{trees} trees", trees = written.trees)
-        ));
-    }
-    said.push('.');
+    let Written { name, trees, .. } = written;
+    let mut said = match *trees {
+        0 => say!("Saved as {name}."),
+        trees => count!(trees, "Saved as {name}: 1 tree.", "Saved as {name}: {trees} trees."),
+    };
     if let Some(left_out) = words::left_out_of_table(written.left_out) {
         said.push_str(&format!(" {left_out}."));
     }
@@ -143,8 +146,8 @@ fn save_files(app: App) {
             Ok(()) => app.copied(),
             Err(NotPicked::Nothing) => {}
             Err(NotPicked::Unusable(problem)) => app.trouble.set(Some(say!(
-                "The copy was not saved: {found}. Every score is still in this browser.",
-                found = problem.found
+                "The copy was not saved: {why}. Every score is still in this browser.",
+                why = problem.found
             ))),
         }
     });

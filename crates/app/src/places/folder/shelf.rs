@@ -14,19 +14,27 @@ pub fn Shelf() -> impl IntoView {
     let app = app();
     let line = move |plot: OnShelf| {
         let (bring, forget) = (plot.id.clone(), plot.id);
-        let lacks = match plot.outside.lacks {
-            0 => String::new(),
-            lacks => say!(", {lacks} scores that no copy outside holds"),
+        let (name, when) = (&plot.name, clock::said(plot.put_ms));
+        let (since, warning) = match plot.outside.lacks {
+            0 => (
+                say!("kept since {when}"),
+                say!(
+                    "This takes \"{name}\" out of this browser for good. Open it and save a copy \
+                     first if you may want it again."
+                ),
+            ),
+            lacks => (
+                say!("kept since {when}, {lacks} scores that no copy outside holds"),
+                say!(
+                    "This takes \"{name}\" out of this browser for good, {lacks} scores that no \
+                     copy outside holds. Open it and save a copy first if you may want it again."
+                ),
+            ),
         };
-        let warning = say!(
-            "This takes \"{name}\" out of this browser for good{lacks}. Open it and save a copy first \
-             if you may want it again.",
-            name = plot.name
-        );
         view! {
             <li>
                 <span class="shelf-name">{plot.name}</span>
-                <span class="shelf-since">{say!("kept since {put_ms}{lacks}", put_ms = clock::said(plot.put_ms))}</span>
+                <span class="shelf-since">{since}</span>
                 <button class="button" on:click=move |_| {
                     app.bring(&bring);
                     Route::Map.go();

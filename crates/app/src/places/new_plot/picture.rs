@@ -43,9 +43,9 @@ pub(super) fn draw(plot: &Plot, ends: [Option<&str>; 2]) -> Drawn {
     let is_small = plot.trees().len() <= MOST;
     Drawn {
         said: say!(
-            "{rows} rows, {trees} places.",
+            "{rows} rows, {places} places.",
             rows = ground.rows().len(),
-            trees = plot.trees().len()
+            places = plot.trees().len()
         ),
         by_day_and_evening: is_small.then(|| [Theme::Day, Theme::Evening].map(address)),
         classes: sheet.legend().cloned().collect(),
@@ -83,7 +83,7 @@ pub(super) fn Picture(
         };
         let entry = |class: &Class| {
             let mark = mark(class.kind.look(), theme);
-            let words = format!("{}: {}", class.label, class.count);
+            let words = say!("{what}: {number}", what = class.label, number = class.count);
             element("li", "", vec![mark, said("span", "", words)])
         };
         let legend: Vec<AnyView> = drawn.classes.iter().map(entry).collect();

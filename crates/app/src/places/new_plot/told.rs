@@ -1,6 +1,6 @@
 //! What is wrong with a new plot: fields by their label, lines by number and place in the line.
 
-use language::say;
+use language::{count, say};
 use leptos::prelude::*;
 use plot::Problem;
 
@@ -15,11 +15,7 @@ pub(super) fn of_lines(faults: RwSignal<Vec<Problem>>, go_to: Callback<u64>) -> 
     let one = move |fault: &Problem| {
         let line = fault.line?;
         let place = fault.column.as_deref().unwrap_or_default();
-        let words = say!(
-            "{place}: {found}; expected {expected}.",
-            found = fault.found,
-            expected = fault.expected
-        );
+        let words = told(place, fault);
         Some(view! {
             <li>
                 <button class="button" type="button" on:click=move |_| go_to.run(line)>
@@ -51,15 +47,7 @@ pub(super) fn of_lines(faults: RwSignal<Vec<Problem>>, go_to: Callback<u64>) -> 
 pub(super) fn FieldFaults(faults: RwSignal<Vec<Problem>>) -> impl IntoView {
     let one = |fault: &Problem| {
         let field = label(fault.column.as_deref().unwrap_or_default());
-        said(
-            "p",
-            "fault",
-            say!(
-                "{field}: {found}; expected {expected}.",
-                found = fault.found,
-                expected = fault.expected
-            ),
-        )
+        said("p", "fault", told(field, fault))
     };
     changing(move || {
         faults.with(|faults| {
@@ -68,16 +56,18 @@ pub(super) fn FieldFaults(faults: RwSignal<Vec<Problem>>) -> impl IntoView {
             let of_lines = faults.len() - of_fields.len();
             let lines = match of_lines {
                 0 => None,
-                1 => Some(
-                    say!("One line above is wrong; nothing is planted before it is right.")
-                        .to_owned(),
-                ),
-                more => Some(say!(
-                    "{more} lines above are wrong; nothing is planted before they are right."
+                lines => Some(count!(
+                    lines,
+                    "One line above is wrong; nothing is planted before it is right.",
+                    "{lines} lines above are wrong; nothing is planted before they are right."
                 )),
             };
             let lines = lines.map(|words| said("p", "fault", words));
             view! { <div role="alert">{of_fields}{lines}</div> }.into_any()
         })
     })
+}
+
+fn told(place: &str, Problem { found, expected, .. }: &Problem) -> String {
+    say!("{place}: {found}; expected {expected}.")
 }

@@ -64,7 +64,7 @@ fn need(form: &PlantingForm, one: &Trait) -> Option<String> {
     let needed = form.traits.iter().find(|it| it.id == needs.trait_id)?;
     let least = match &needed.kind {
         Kind::Ordinal(scale) => scale.step(needs.at_least)?.label.clone(),
-        Kind::Number { .. } => needs.at_least.to_string(),
+        Kind::Number { .. } => language::decimal(needs.at_least.to_string()),
     };
     Some(say!(
         "{trait_name}: a tree is clean only in a season in which {needed} was scored on it too, at least '{least}'.",

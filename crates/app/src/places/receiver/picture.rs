@@ -32,14 +32,21 @@ fn drawn(receiver: Receiver, survey: &Survey, theme: Theme) -> Option<AnyView> {
     let width = (width - 34.0).clamp(280.0, 640.0);
     let picture = svg_measured(&places, &layout, survey.left_over_m()?, theme, width);
     let text: String = js_sys::encode_uri_component(&picture.svg).into();
-    let longer = match picture.times {
-        1 => say!("as long as they are").to_owned(),
-        times => say!("{times} times longer than they are"),
+    let words = match picture.times {
+        1 => say!(
+            "From each place of the plan a line leads to where it was measured, as long as they \
+             are; long ones are cut off. A box is around what is far off."
+        )
+        .to_owned(),
+        times => say!(
+            "From each place of the plan a line leads to where it was measured, {times} times \
+             longer than they are; long ones are cut off. A box is around what is far off."
+        ),
     };
-    let words = say!(
-        "From each place of the plan a line leads to where it was measured, {longer}; long ones are \
-         cut off. A box is around what is far off."
-    );
+    let stand = match fit.converged {
+        true => "",
+        false => say!("The fit did not come to a stand."),
+    };
     Some(
         view! {
             <figure class="receiver-picture">
@@ -49,7 +56,7 @@ fn drawn(receiver: Receiver, survey: &Survey, theme: Theme) -> Option<AnyView> {
                 </div>
                 <figcaption class="hint">{words}</figcaption>
             </figure>
-            {said("p", "hint", if fit.converged { "" } else { say!("The fit did not come to a stand.") })}
+            {said("p", "hint", stand)}
         }
         .into_any(),
     )

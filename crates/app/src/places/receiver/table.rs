@@ -58,7 +58,7 @@ fn line(receiver: Receiver, point: &Point) -> AnyView {
     let far = point.is_suspicious.then(|| view! { <span class="notice">{say!("far off")}</span> });
     view! {
         <tr>
-            <th scope="row">{say!("Row {row}, place {place} ", row = point.row, place = point.place)}{far}</th>
+            <th scope="row">{say!("Row {row}, place {place}", row = point.row, place = point.place)} " " {far}</th>
             <td>{along}</td>
             <td>{across}</td>
             <td>{stands}</td>

@@ -1,7 +1,7 @@
 //! Taking them: only where the plot lies, or where each tree stands.
 
 use files::list::Survey;
-use language::say;
+use language::{count, say};
 use leptos::prelude::*;
 
 use super::of_survey;
@@ -35,9 +35,14 @@ pub(super) fn take(receiver: Receiver) -> AnyView {
             of_survey(receiver, |survey| survey.stand(plot, far_off_too.get_untracked()))
         });
         let Some((parts, trees)) = parts.flatten().flatten() else { return };
-        let trees = language::count!(trees, "1 tree", "{trees} trees", trees = trees);
-        let words = say!("Positions of {trees}, by {name}", name = receiver.name());
-        receiver.take(parts, words, say!("positions of {trees}"));
+        let words = count!(
+            trees,
+            "Positions of 1 tree, by {name}",
+            "Positions of {trees} trees, by {name}",
+            name = receiver.name()
+        );
+        let said = count!(trees, "positions of 1 tree", "positions of {trees} trees");
+        receiver.take(parts, words, said);
     };
     view! {
         <section class="bring-take">
@@ -53,16 +58,22 @@ pub(super) fn take(receiver: Receiver) -> AnyView {
                  Undo takes back.")}
             </p>
             {when(move || { far_off.get() > 0 }, move || changing(move || {
-                tick(far_off_too, say!("Take the {far_off} far off, too", far_off = far_off.get()))
+                tick(far_off_too, say!("Take the {some} far off, too", some = far_off.get()))
             }))}
             {when(move || !tells.get(), move || {
-                tick(all_the_same, say!("Take positions that do not tell one tree from the next").to_owned())
+                let words = say!("Take positions that do not tell one tree from the next");
+                tick(all_the_same, words.to_owned())
             })}
             <p class="row">
                 <button class="button" class:button-first=move || tells.get()
                     prop:disabled=move || trees.get() == 0 || !(tells.get() || all_the_same.get())
                     on:click=stand>
-                    {move || say!("Take the positions of {trees}", trees = language::count!(trees.get(), "1 tree", "{trees} trees", trees = trees.get()))}
+                    {move || count!(
+                        trees.get(),
+                        "Take the positions of 1 tree",
+                        "Take the positions of {trees} trees",
+                        trees = trees.get()
+                    )}
                 </button>
             </p>
             <p class="hint">

@@ -1,6 +1,6 @@
 //! Positions and their fit in words.
 
-use language::say;
+use language::{count, say};
 use std::collections::BTreeMap;
 
 use files::list::{Positions, Quality, Survey};
@@ -12,12 +12,7 @@ use walk::compass_point;
 pub(super) fn held(positions: &Positions) -> Vec<String> {
     let found = &positions.read;
     let mut lines = Vec::new();
-    let all = language::count!(
-        found.fixes.len(),
-        "1 position",
-        "{positions} positions",
-        positions = found.fixes.len()
-    );
+    let all = found.fixes.len();
     let mut kinds: BTreeMap<Quality, usize> = BTreeMap::new();
     found
         .fixes
@@ -26,16 +21,23 @@ pub(super) fn held(positions: &Positions) -> Vec<String> {
         .for_each(|it| *kinds.entry(it).or_default() += 1);
     let kinds: Vec<String> = kinds
         .iter()
-        .map(|(kind, many)| format!("{many} {} ({})", kind.as_str(), usual(*kind)))
+        .map(|(kind, many)| {
+            say!("{many} {kind} ({usual})", kind = kind.as_str(), usual = usual(*kind))
+        })
         .collect();
     lines.push(match kinds.is_empty() {
-        true => format!("{all}."),
-        false => format!("{all}: {}.", kinds.join(", ")),
+        true => count!(all, "1 position.", "{all} positions."),
+        false => count!(
+            all,
+            "1 position: {kinds}.",
+            "{all} positions: {kinds}.",
+            kinds = kinds.join(", ")
+        ),
     });
-    let range = |values: Vec<f64>, say: fn(f64) -> String| {
+    let range = |values: Vec<f64>, written: fn(f64) -> String| {
         let least = values.iter().copied().reduce(f64::min)?;
         let most = values.iter().copied().reduce(f64::max)?;
-        let (least, most) = (say(least), say(most));
+        let (least, most) = (written(least), written(most));
         Some(if least == most { least } else { say!("{least} to {most}") })
     };
     let of =
@@ -50,8 +52,11 @@ pub(super) fn held(positions: &Positions) -> Vec<String> {
     }
     match found.others {
         0 => {}
-        1 => lines.push(say!("1 sentence of another kind was passed over.").to_owned()),
-        more => lines.push(say!("{more} sentences of other kinds were passed over.")),
+        more => lines.push(count!(
+            more,
+            "1 sentence of another kind was passed over.",
+            "{more} sentences of other kinds were passed over."
+        )),
     }
     lines
 }
@@ -78,8 +83,8 @@ pub(super) fn facts(survey: &Survey) -> Vec<(&'static str, String)> {
     facts.push((
         say!("Bearing of the rows"),
         say!(
-            "{bearing:.1}°: place numbers rise towards the {towards}",
-            towards = compass_point(bearing)
+            "{bearing:.1}°: place numbers rise towards the {point}",
+            point = compass_point(bearing)
         ),
     ));
     facts.push((
@@ -87,48 +92,39 @@ pub(super) fn facts(survey: &Survey) -> Vec<(&'static str, String)> {
         say!("longitude {lon:.7}°, latitude {lat:.7}°", lon = fit.origin.lon, lat = fit.origin.lat),
     ));
     if let Some((place_m, row_m)) = survey.spacing_m() {
-        let more = (fit.stretch - 1.0) * 100.0;
-        let than = match more.abs() < 0.05 {
-            true => say!("as the plan says").to_owned(),
-            false => say!(
-                "{percent:.1} % {which} than the plan says",
-                percent = more.abs(),
-                which = if more > 0.0 { say!("wider") } else { say!("closer") }
-            ),
+        let than = match (fit.stretch - 1.0) * 100.0 {
+            more if more.abs() < 0.05 => say!("as the plan says").to_owned(),
+            more if more > 0.0 => say!("{more:.1} % wider than the plan says"),
+            less => say!("{less:.1} % closer than the plan says", less = less.abs()),
         };
         let words = say!(
-            "{place_m} from place to place, {row_m} from row to row: {than}",
-            place_m = metres(place_m),
-            row_m = metres(row_m)
+            "{places} from place to place, {rows} from row to row: {than}",
+            places = metres(place_m),
+            rows = metres(row_m)
         );
         facts.push((say!("Spacing on the ground"), words));
     }
     facts.push((
         say!("Left over"),
-        say!(
-            "standard deviation {sigma_m}, along the row or across",
-            sigma_m = metres(fit.sigma_m)
-        ),
+        say!("standard deviation {sigma}, along the row or across", sigma = metres(fit.sigma_m)),
     ));
+    let all = survey.points.len();
     facts.push((
         say!("Far off"),
         match survey.far_off() {
-            0 => say!("none of {points}", points = survey.points.len()),
-            some => say!(
-                "{some} of {points}, more than 3.5 standard deviations",
-                points = survey.points.len()
-            ),
+            0 => say!("none of {all}"),
+            some => say!("{some} of {all}, more than {limit:.1} standard deviations", limit = 3.5),
         },
     ));
     if let Some(error_m) = survey.error_m() {
         let words = say!(
-            "nineteen of twenty positions within {error_m} in each direction",
-            error_m = metres(error_m)
+            "nineteen of twenty positions within {error} in each direction",
+            error = metres(error_m)
         );
         facts.push((say!("Accuracy"), words));
     }
     if let Some(off_m) = survey.lies_off_m() {
-        let words = say!("{off_m} from where the positions have it", off_m = metres(off_m));
+        let words = say!("{off} from where the positions have it", off = metres(off_m));
         facts.push((say!("The plot is said to lie"), words));
     }
     facts
@@ -143,20 +139,25 @@ pub(super) fn warned(survey: &Survey) -> Vec<String> {
         ));
     }
     if survey.is_turned_over {
-        lines.push(
-            say!("Row numbers rise to the right of the way in which place numbers rise. A plan has them \
+        let words = say!(
+            "Row numbers rise to the right of the way in which place numbers rise. A plan has them \
              rise to the left, so it cannot lie as measured; what is said here is of the plan turned \
              over. Take the positions of all trees instead: each then stands where it was measured. \
-             Trees without a position stay on the wrong side.")
-                .to_owned(),
+             Trees without a position stay on the wrong side."
         );
+        lines.push(words.to_owned());
     }
     if !survey.tells_trees_apart() {
         lines.push(match survey.error_m() {
-            Some(error_m) => say!("These positions do not tell one tree from the next: they may be {error_m} off, which is more \
+            Some(error_m) => say!(
+                "These positions do not tell one tree from the next: they may be {error} off, which is more \
                  than half of the way to the next place. Take only where the plot lies, and leave \
-                 the trees in their rows and places.", error_m = metres(error_m)),
-            None => say!("Nobody can say whether these positions tell one tree from the next.").to_owned(),
+                 the trees in their rows and places.",
+                error = metres(error_m)
+            ),
+            None => {
+                say!("Nobody can say whether these positions tell one tree from the next.").to_owned()
+            }
         });
     }
     lines
@@ -164,18 +165,20 @@ pub(super) fn warned(survey: &Survey) -> Vec<String> {
 
 /// How far off, along the row and across.
 pub(super) fn off(off: Option<Spot>) -> [String; 2] {
-    let said = |metres_off: f64, words: [&str; 2]| {
-        let side = if metres_off < 0.0 { words[1] } else { words[0] };
-        match metres_off.abs() < 0.005 {
-            true => say!("as planned").to_owned(),
-            false => format!("{} {side}", metres(metres_off.abs())),
-        }
+    let Some(Spot { x_m, y_m }) = off else {
+        return [(); 2].map(|()| say!("not known").to_owned());
     };
-    match off {
-        Some(Spot { x_m, y_m }) => [
-            said(x_m, [say!("farther on"), say!("farther back")]),
-            said(y_m, [say!("towards higher rows"), say!("towards lower rows")]),
-        ],
-        None => [say!("not known").to_owned(), say!("not known").to_owned()],
-    }
+    let said = |off_m: f64, sides: fn(bool, String) -> String| match off_m.abs() < 0.005 {
+        true => say!("as planned").to_owned(),
+        false => sides(off_m > 0.0, metres(off_m.abs())),
+    };
+    let along = |is_on: bool, off: String| match is_on {
+        true => say!("{off} farther on"),
+        false => say!("{off} farther back"),
+    };
+    let across = |is_up: bool, off: String| match is_up {
+        true => say!("{off} towards higher rows"),
+        false => say!("{off} towards lower rows"),
+    };
+    [said(x_m, along), said(y_m, across)]
 }
