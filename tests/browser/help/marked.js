@@ -24,15 +24,24 @@ export async function speakMarked(context) {
   });
 }
 
-/** What may stand outside of marks: the plot's own words, names of formats, units, tags. */
+/**
+ * What may stand outside of marks: the plot's own words, those that a new plot is given (labels of
+ * traits), names of formats, units, tags.
+ */
 function plain() {
   const folder = join(top, "demo-plot");
   const files = readdirSync(folder).filter((name) => /\.(csv|json)$/.test(name));
-  const plot = files.flatMap((name) => readFileSync(join(folder, name), "utf8").match(/\p{L}+/gu) ?? []);
+  const plot = files.map((name) => readFileSync(join(folder, name), "utf8"));
+  const profiles = join(top, "crates/files/profiles");
+  for (const name of readdirSync(profiles)) {
+    const { traits = [], conditions = [] } = JSON.parse(readFileSync(join(profiles, name), "utf8"));
+    plot.push(...[...traits, ...conditions].map(({ label }) => label));
+  }
   const names = [
     "Leeward", "English", "Deutsch", "m", "cm", "mm", "kB", "MB", "ha", "json", "csv", "zip", "xlsx",
+    "x", "Vigour",
   ];
-  return new Set([...plot, ...names]);
+  return new Set([...plot.flatMap((text) => text.match(/\p{L}+/gu) ?? []), ...names]);
 }
 const PLAIN = plain();
 
@@ -43,7 +52,7 @@ export async function unmarked(page) {
     const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_ELEMENT | NodeFilter.SHOW_TEXT);
     for (let node = walker.nextNode(); node; node = walker.nextNode()) {
       if (node.nodeType === Node.TEXT_NODE) {
-        if (node.parentElement.checkVisibility() && !node.parentElement.closest("noscript, [lang]:not(html)")) found.add(node.data);
+        if (node.parentElement.checkVisibility() && !node.parentElement.closest("noscript, code, [lang]:not(html)")) found.add(node.data);
       } else if (node.checkVisibility()) {
         for (const name of ["aria-label", "aria-description", "aria-valuetext", "title", "placeholder", "alt"]) {
           if (node.hasAttribute(name)) found.add(node.getAttribute(name));
@@ -65,5 +74,7 @@ function outside(text) {
     else if (letter === ENDS) depth -= 1;
     else rest += depth > 0 ? " " : letter;
   }
-  return rest.match(/\p{L}+/gu) ?? [];
+  // A day of the locale, the short code of a tree.
+  const bare = rest.replace(/\d+\. \p{L}+ \d{4}/gu, "").replace(/\bT\d+-\w\b/g, "");
+  return bare.match(/\p{L}+/gu) ?? [];
 }

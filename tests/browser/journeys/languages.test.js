@@ -83,7 +83,7 @@ test("every text of the page is said in its language", () => visited(async (page
   await page.getByLabel("Rows").fill("7");
   await page.getByLabel("Trunk diameter").check();
   await page.locator(".walk-start").click();
-  await page.locator(".walk-corner, .pad-keys, .classes").first().waitFor();
+  await page.locator(".walk-keys, .pad-keys").first().waitFor();
   await said(page, "walk");
   await page.locator(".walk-rows summary").click();
   await said(page, "walk, its rows");
@@ -134,6 +134,10 @@ test("German is there without a network, on every place, and nothing of it is am
     await page.getByText("Demoparzelle öffnen").click();
     await page.locator(".stage-scale").waitFor();
     await page.evaluate(() => navigator.serviceWorker.ready);
+    // A place is found as one says it here.
+    await go(page, "#/find");
+    await page.locator("#find-query").fill("Reihe 7 Platz 3");
+    await page.locator(".answer-place").filter({ hasText: "Reihe 7" }).waitFor();
     await visit.context.setOffline(true);
     await page.reload();
     await page.locator(".stage-scale").waitFor();

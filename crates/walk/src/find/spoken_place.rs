@@ -1,5 +1,7 @@
-//! A place as people say or type it: `row 7 place 12`, `r7 12`, `7/12`, `row 7`.
+//! A place as people say or type it: `row 7 place 12`, `r7 12`, `7/12`, `row 7`; in
+//! English, or in the language that is spoken.
 
+use language::say;
 use plot::TreeIx;
 
 use super::fold;
@@ -44,9 +46,13 @@ pub(super) struct SpokenPlace {
 pub(super) fn read(typed: &str) -> Option<SpokenPlace> {
     let words: Vec<String> = fold::words(typed).iter().flat_map(|word| split(word)).collect();
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
-    let is_row = |word: &str| word == "r" || is_like(word, &["row", "rows"]);
+    let (rows, places) = own_words();
+    let is_row =
+        |word: &str| word == "r" || is_like(word, &["row", "rows"]) || is_like(word, &rows);
     let is_place = |word: &str| {
-        matches!(word, "p" | "no" | "nr" | "t") || is_like(word, &["place", "tree", "number"])
+        matches!(word, "p" | "no" | "nr" | "t")
+            || is_like(word, &["place", "tree", "number"])
+            || is_like(word, &places)
     };
     let number = |word: &str| word.parse::<i32>().ok();
     let (row, place, in_words) = match words[..] {
@@ -62,6 +68,13 @@ pub(super) fn read(typed: &str) -> Option<SpokenPlace> {
         None => None,
     };
     Some(SpokenPlace { row: number(row)?, place, in_words })
+}
+
+/// What a person calls a row, and a place, in the language that is spoken.
+fn own_words() -> (Vec<&'static str>, Vec<&'static str>) {
+    let rows = say!("row rows"; "words that are typed for a row, in small letters");
+    let places = say!("place tree number"; "words that are typed for a place, in small letters");
+    (rows.split(' ').collect(), places.split(' ').collect())
 }
 
 impl SpokenPlace {
