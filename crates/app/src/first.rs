@@ -65,7 +65,7 @@ pub fn FirstPage() -> impl IntoView {
             <RefusedPlot />
             <p class="first-note">
                 {say!("Everything stays on this machine. No request leaves it after the page is loaded. ")}
-                <a href="guide.html">{say!("Guide")}</a>
+                <a href="guide.html" hreflang="en">{say!("Guide")}</a>
             </p>
             <Languages />
         </section>

@@ -128,7 +128,7 @@ fn Navigation() -> impl IntoView {
     let guide = move || place_of(&app.route.get(), true).guide();
     view! {
         <nav class="places" aria-label=say!("Places")>
-            <ul>{places.map(link)}<li><a href=guide>{say!("Guide")}</a></li></ul>
+            <ul>{places.map(link)}<li><a href=guide hreflang="en">{say!("Guide")}</a></li></ul>
         </nav>
     }
 }

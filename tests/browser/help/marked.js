@@ -39,9 +39,9 @@ function plain() {
   }
   const names = [
     "Leeward", "English", "Deutsch", "m", "cm", "mm", "kB", "MB", "ha", "json", "csv", "zip", "xlsx",
-    "x", "Vigour",
+    "x", "A4", "Vigour",
   ];
-  return new Set([...plot.flatMap((text) => text.match(/\p{L}+/gu) ?? []), ...names]);
+  return new Set([...plot, ...names].flatMap((text) => text.match(/\p{L}+/gu) ?? []));
 }
 const PLAIN = plain();
 
