@@ -11,6 +11,7 @@ mod path;
 mod tests;
 mod whole_row;
 
+use language::say;
 use plot::TreeIx;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
@@ -152,8 +153,8 @@ impl WhichTree {
 /// A probability as it is said: `87 %`, `over 99 %`, `under 1 %`.
 pub fn percent(probability: f64) -> String {
     match probability * 100.0 {
-        it if it > 99.0 => "over 99 %".to_owned(),
-        it if it < 1.0 => "under 1 %".to_owned(),
+        it if it > 99.0 => say!("over 99 %"; "a chance").to_owned(),
+        it if it < 1.0 => say!("under 1 %"; "a chance").to_owned(),
         it => format!("{it:.0} %"),
     }
 }

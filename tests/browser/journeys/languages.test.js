@@ -77,6 +77,22 @@ test("every text of the page is said in its language", () => visited(async (page
     await page.waitForTimeout(300);
     await said(page, `find, ${query}`);
   }
+  await page.locator("#row-check-row").selectOption("7");
+  await page.locator("#row-check-end").selectOption("low");
+  for (const tag of ["XX-1", "XX-2"]) {
+    await page.locator("#row-check-tag").fill(tag);
+    await page.locator("#row-check-tag").press("Enter");
+  }
+  await page.locator(".row-check").getByRole("button", { name: "The row ends here" }).click();
+  await page.locator(".row-check-list li").first().waitFor();
+  await said(page, "a row checked");
+  const which = page.locator(".which-tree");
+  await page.locator("#which-tag").fill("MB-1");
+  await page.locator("#which-tag").press("Enter");
+  await said(page, "which tree, too little read");
+  await which.getByRole("button", { name: "This one" }).click();
+  await which.locator(".which-outcome").waitFor();
+  await said(page, "which tree");
   await go(page, "#/walk");
   await page.locator(".walk-start").waitFor();
   await said(page, "before a walk");

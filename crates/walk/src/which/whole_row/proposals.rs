@@ -1,5 +1,6 @@
 //! A difference said in words, and what may be done about it.
 
+use language::say;
 use plot::{Act, Plot, Stand, Status, TreeField, TreeIx};
 
 use super::{Difference, Differs};
@@ -10,9 +11,9 @@ impl Difference {
     pub fn doubt(&self) -> Option<&'static str> {
         match Sure::of(self.probability) {
             Sure::NearlyCertain => None,
-            Sure::Likely => Some("likely"),
-            Sure::Perhaps => Some("perhaps; it may be a neighbour"),
-            Sure::CannotTell => Some("it cannot be told from its neighbours"),
+            Sure::Likely => Some(say!("likely")),
+            Sure::Perhaps => Some(say!("perhaps; it may be a neighbour")),
+            Sure::CannotTell => Some(say!("it cannot be told from its neighbours")),
         }
     }
 }
@@ -21,40 +22,34 @@ impl Differs {
     /// `Place 12: MB-34 is not there.`
     pub fn sentence(&self, plot: &Plot) -> String {
         let name = |tree: TreeIx| plot.tree(tree).name();
-        let at = |tree: TreeIx| match plot.tree(tree).place() {
-            Some(place) => format!("Place {place}: "),
-            None => String::new(),
+        let at = |tree: TreeIx, said: String| match plot.tree(tree).place() {
+            Some(place) => say!("Place {place}: {said}"),
+            None => said,
         };
         let says = |tag: &Option<String>| match tag {
-            Some(tag) => format!("its tag says {tag}"),
-            None => "it has no tag".to_owned(),
+            Some(tag) => say!("its tag says {tag}"),
+            None => say!("it has no tag").to_owned(),
         };
         match self {
-            Self::Missing(tree) => format!("{}{} is not there.", at(*tree), name(*tree)),
-            Self::NoTag(tree) => format!("{}{} shows no tag.", at(*tree), name(*tree)),
+            Self::Missing(tree) => at(*tree, say!("{tree} is not there.", tree = name(*tree))),
+            Self::NoTag(tree) => at(*tree, say!("{tree} shows no tag.", tree = name(*tree))),
             Self::OtherTag(tree, tag) => {
-                format!("{}the tag says {tag}, the list {}.", at(*tree), name(*tree))
+                at(*tree, say!("the tag says {tag}, the list {tree}.", tree = name(*tree)))
             }
-            Self::NewTag(tree, tag) => {
-                format!("{}the tag says {tag}, the list has none.", at(*tree))
-            }
+            Self::NewTag(tree, tag) => at(*tree, say!("the tag says {tag}, the list has none.")),
             Self::Stands(tree, tag) => {
-                let written = match plot.tree(*tree).status() {
-                    Status::Empty => "the place is written as empty".to_owned(),
-                    status => format!("{} is written as {}", name(*tree), status.as_str()),
-                };
-                format!("{}{written}, yet a tree stands there; {}.", at(*tree), says(tag))
+                let written = written(&name(*tree), plot.tree(*tree).status());
+                let tag = says(tag);
+                at(*tree, say!("{written}, yet a tree stands there; {tag}."))
             }
             Self::NotListed { after, before, tag } => {
-                let place = match (after, before) {
-                    (Some(after), Some(before)) => {
-                        format!("Between {} and {}", name(*after), name(*before))
-                    }
-                    (Some(after), None) => format!("Behind {}, at the row's end", name(*after)),
-                    (None, Some(before)) => format!("Before {}, at the row's end", name(*before)),
-                    (None, None) => "In the row".to_owned(),
+                let place = match (after.map(name), before.map(name)) {
+                    (Some(after), Some(before)) => say!("Between {after} and {before}"),
+                    (Some(after), None) => say!("Behind {after}, at the row's end"),
+                    (None, Some(before)) => say!("Before {before}, at the row's end"),
+                    (None, None) => say!("In the row").to_owned(),
                 };
-                format!("{place}: a tree that is not on the list; {}.", says(tag))
+                say!("{place}: a tree that is not on the list; {tag}.", tag = says(tag))
             }
         }
     }
@@ -67,16 +62,16 @@ impl Differs {
         };
         let retag = |tree: TreeIx, tag: &String| {
             let cells = vec![(TreeField::Tag, tag.clone())];
-            (format!("Its tag is {tag}"), Act::Relabel { tree: id(tree), cells, truly: true })
+            (say!("Its tag is {tag}"), Act::Relabel { tree: id(tree), cells, truly: true })
         };
-        let enter = |stand, tag| ("Enter it".to_owned(), Act::Enter(stand, tagged(tag)));
+        let enter = |stand, tag| (say!("Enter it").to_owned(), Act::Enter(stand, tagged(tag)));
         match self {
             Self::Missing(tree) => vec![
-                ("It died".to_owned(), Act::Gone(id(*tree), Status::Dead)),
-                ("Taken out".to_owned(), Act::Gone(id(*tree), Status::Removed)),
+                (say!("It died").to_owned(), Act::Gone(id(*tree), Status::Dead)),
+                (say!("Taken out").to_owned(), Act::Gone(id(*tree), Status::Removed)),
             ],
             Self::NoTag(tree) => {
-                vec![("Note it".to_owned(), Act::Note(id(*tree), "no tag".to_owned()))]
+                vec![(say!("Note it").to_owned(), Act::Note(id(*tree), "no tag".to_owned()))]
             }
             Self::OtherTag(tree, tag) | Self::NewTag(tree, tag) => vec![retag(*tree, tag)],
             Self::Stands(tree, tag) => {
@@ -88,7 +83,10 @@ impl Differs {
                     [(TreeField::Status, Status::Alive.as_str()), (TreeField::RemovedOn, "")];
                 let cells = cells.map(|(field, text)| (field, text.to_owned())).to_vec();
                 let alive = Act::Relabel { tree: id(*tree), cells, truly: false };
-                vec![("It lives".to_owned(), alive), ("Another tree".to_owned(), another.1)]
+                vec![
+                    (say!("It lives").to_owned(), alive),
+                    (say!("Another tree").to_owned(), another.1),
+                ]
             }
             Self::NotListed { after: Some(after), tag, .. } => {
                 vec![enter(Stand::Behind(id(*after)), tag)]
@@ -100,5 +98,15 @@ impl Differs {
             }
             Self::NotListed { .. } => Vec::new(),
         }
+    }
+}
+
+/// How the list has a tree that stands all the same.
+fn written(tree: &str, status: Status) -> String {
+    match status {
+        Status::Empty => say!("the place is written as empty").to_owned(),
+        Status::Dead => say!("{tree} is written as dead"),
+        Status::Removed => say!("{tree} is written as removed"),
+        Status::Alive => say!("{tree} is written as alive"),
     }
 }
