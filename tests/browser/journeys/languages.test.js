@@ -79,7 +79,7 @@ test("every text of the page is said in its language", () => visited(async (page
   }
   await page.locator("#row-check-row").selectOption("7");
   await page.locator("#row-check-end").selectOption("low");
-  for (const tag of ["XX-1", "XX-2"]) {
+  for (const tag of ["MB-1", "MB-2"]) {
     await page.locator("#row-check-tag").fill(tag);
     await page.locator("#row-check-tag").press("Enter");
   }
@@ -154,6 +154,7 @@ test("German is there without a network, on every place, and nothing of it is am
     await go(page, "#/find");
     await page.locator("#find-query").fill("Reihe 7 Platz 3");
     await page.locator(".answer-place").filter({ hasText: "Reihe 7" }).waitFor();
+    await go(page, "#/map");
     await visit.context.setOffline(true);
     await page.reload();
     await page.locator(".stage-scale").waitFor();
