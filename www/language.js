@@ -31,9 +31,18 @@ export async function words(language) {
   return locale(text && !texts ? "en" : language) + texts;
 }
 
+// Some browsers name a place that their own tables do not take ("en-US@posix").
+function isPlace(tag) {
+  try {
+    return Intl.getCanonicalLocales(tag).length > 0;
+  } catch {
+    return false;
+  }
+}
+
 // The sign before decimals, a day as `{day} {month} {year}`, the months as a day names them.
 function locale(language) {
-  const place = navigator.languages.find((tag) => speaks(tag) === language) ?? language;
+  const place = navigator.languages.find((tag) => speaks(tag) === language && isPlace(tag)) ?? language;
   const plain = { numberingSystem: "latn" };
   const sign = new Intl.NumberFormat(place, plain).formatToParts(1.5)
     .find(({ type }) => type === "decimal").value;

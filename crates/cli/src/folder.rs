@@ -164,5 +164,18 @@ pub(crate) fn weight(weight: Weight) -> &'static str {
 
 /// `1 fault`, `2 faults`.
 pub(crate) fn counted(how_many: usize, thing: &str) -> String {
-    scene::words::count(how_many, thing)
+    if how_many == 1 { format!("1 {thing}") } else { format!("{how_many} {thing}s") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::counted;
+
+    #[test]
+    fn one_is_told_without_an_s() {
+        assert_eq!(
+            (counted(1, "round"), counted(0, "round")),
+            ("1 round".into(), "0 rounds".into())
+        );
+    }
 }

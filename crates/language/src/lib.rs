@@ -1,8 +1,8 @@
 //! The language a person reads: texts looked up, numbers and days by its locale.
 //!
-//! English stands in the code, in [`say!`], [`count!`] and [`text!`], and is what is said as long as nobody
-//! called [`speak`]. That happens once, before the first text: another language is another start of
-//! the page. Texts that go into files are no texts of a screen, and stay as they are.
+//! English stands in the code, in [`say!`], [`count!`] and [`text!`], and is what is said as long as
+//! nobody called [`speak`]. That happens once, before the first text: another language is another
+//! start of the page. Texts that go into files are no texts of a screen, and stay as they are.
 //!
 //! ```
 //! use language::{count, say};
@@ -37,8 +37,8 @@ fn spoken() -> &'static Spoken {
 
 /// Takes up a language: a record of its locale (the sign before decimals; a day as
 /// `{day} {month} {year}`; the names of the twelve months), then one for each text: English, the
-/// translation. Of a text that counts: English for many, the translation for one and for many. False where a language is spoken
-/// already, or the locale is not whole.
+/// translation. Of a text that counts: English for many, the translation for one and for many.
+/// False where a language is spoken already, or the locale is not whole.
 pub fn speak(words: String) -> bool {
     Spoken::read(words.leak()).is_some_and(|spoken| SPOKEN.set(spoken).is_ok())
 }
@@ -78,18 +78,7 @@ pub fn decimal(written: String) -> String {
     spoken().locale.decimal(written)
 }
 
-/// A number that a person typed with the locale's sign or with a dot, as Rust reads it: `12,5` is
-/// `12.5` where the locale has a comma.
-pub fn typed(number: &str) -> String {
-    spoken().locale.typed(number)
-}
-
 /// A day of the Gregorian calendar (month 1 to 12) in full: `14 June 2031`.
 pub fn day(year: i32, month: u8, day: u8) -> String {
     spoken().locale.day(year, month, day)
-}
-
-/// The name of a month, 1 to 12: `June`.
-pub fn month(month: u8) -> &'static str {
-    spoken().locale.month(month)
 }

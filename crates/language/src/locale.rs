@@ -42,10 +42,6 @@ impl Locale {
         if self.sign == "." { written } else { written.replace('.', self.sign) }
     }
 
-    pub(crate) fn typed(&self, number: &str) -> String {
-        number.replace(self.sign, ".")
-    }
-
     pub(crate) fn day(&self, year: i32, month: u8, day: u8) -> String {
         let month = self.month(month);
         let values = [
@@ -56,7 +52,7 @@ impl Locale {
         crate::fill::fill(self.day, &values)
     }
 
-    pub(crate) fn month(&self, month: u8) -> &'static str {
+    fn month(&self, month: u8) -> &'static str {
         let nth = usize::from(month.clamp(1, 12)) - 1;
         self.months[nth]
     }

@@ -36,7 +36,7 @@ pub use limits::limit;
 pub use names::{disease, parentage, role, roles, standing, tree};
 pub(crate) use neighbour::COULD_HAVE;
 pub use neighbour::{compass, farther, itself, nearby, neighbour, weighing, weight};
-pub use numbers::{count, day, estimate, metres, number, percent, season_name, share_of, when};
+pub use numbers::{day, estimate, metres, number, percent, season_name, share_of, when};
 pub(crate) use numbers::{days, from_to};
 pub use plan::{check_place, promising, wanted_score, way};
 pub use progress::{area_unit, progress, worst_progress};

@@ -25,25 +25,32 @@ export async function speakMarked(context) {
 }
 
 /**
- * What may stand outside of marks: the plot's own words, those that a new plot is given (labels of
- * traits), names of formats, units, tags.
+ * What may stand outside of marks, each as a whole: the plot's own names, labels and notes, those
+ * that a new plot is given, names of formats, units.
  */
 function plain() {
-  const folder = join(top, "demo-plot");
-  const files = readdirSync(folder).filter((name) => /\.(csv|json)$/.test(name));
-  const plot = files.map((name) => readFileSync(join(folder, name), "utf8"));
-  const profiles = join(top, "crates/files/profiles");
-  for (const name of readdirSync(profiles)) {
-    const { traits = [], conditions = [] } = JSON.parse(readFileSync(join(profiles, name), "utf8"));
-    plot.push(...[...traits, ...conditions].map(({ label }) => label));
-  }
-  const names = [
-    "Leeward", "English", "Deutsch", "m", "cm", "mm", "kB", "MB", "ha", "json", "csv", "zip", "xlsx",
-    "x", "A4", "Vigour",
+  const read = (path) => readFileSync(join(top, path), "utf8");
+  const table = (name, columns) => {
+    const [head, ...lines] = read(`demo-plot/${name}`).trim().split("\n").map((line) => line.split(","));
+    return columns.flatMap((column) => lines.map((cells) => cells[head.indexOf(column)]));
+  };
+  const head = JSON.parse(read("demo-plot/plot.json"));
+  const profiles = readdirSync(join(top, "crates/files/profiles"))
+    .map((name) => JSON.parse(read(`crates/files/profiles/${name}`)));
+  const traits = [head, ...profiles].flatMap((one) => [...one.traits, ...one.conditions ?? []]);
+  return [
+    head.name, head.layout.low_end, head.layout.high_end,
+    ...traits.flatMap(({ label, unit, scale = [] }) => [label, unit, ...scale.map((step) => step.label)]),
+    ...table("trees.csv", ["tree_id", "tag", "seed_parent", "pollen_parent", "genotype", "note"]),
+    ...table("scores.csv", ["round", "note", "scorer"]),
+    "Leeward", "English", "Deutsch", "A4", "json", "csv", "zip", "xlsx", "m", "cm", "mm", "kB", "MB", "ha", "x", "Vigour",
   ];
-  return new Set([...plot, ...names].flatMap((text) => text.match(/\p{L}+/gu) ?? []));
 }
-const PLAIN = plain();
+const escaped = (text) => text.replace(/[\\^$.*+?()[\]{}|]/g, "\\$&");
+// The longest first: a name may be part of another.
+const PLAIN = new RegExp([...new Set(plain().filter((text) => /\p{L}/u.test(text ?? "")))]
+  .sort((a, b) => b.length - a.length)
+  .map((text) => `(?<![\\p{L}\\d])${escaped(text)}(?![\\p{L}\\d])`).join("|"), "gu");
 
 /** The texts on the page, seen or heard, that have words outside of marks. */
 export async function unmarked(page) {
@@ -62,10 +69,10 @@ export async function unmarked(page) {
     found.add(document.title);
     return [...found];
   });
-  return texts.filter((text) => outside(text).some((word) => !PLAIN.has(word)));
+  return texts.filter((text) => outside(text).length > 0);
 }
 
-/** The words of a text that stand outside of all marks. */
+/** The words of a text that stand outside of all marks and may not. */
 function outside(text) {
   let depth = 0;
   let rest = "";
@@ -75,6 +82,6 @@ function outside(text) {
     else rest += depth > 0 ? " " : letter;
   }
   // A day of the locale, the short code of a tree.
-  const bare = rest.replace(/\d+\. \p{L}+ \d{4}/gu, "").replace(/\bT\d+-\w\b/g, "");
+  const bare = rest.replace(/\d+\. \p{L}+ \d{4}/gu, "").replace(/\bT\d+-\w\b/g, "").replace(PLAIN, " ");
   return bare.match(/\p{L}+/gu) ?? [];
 }

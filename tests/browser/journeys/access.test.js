@@ -9,6 +9,7 @@ import { altered, beforeKeeper, link, openLittle, openPlot, scored } from "../he
 import { changeLogs, record } from "../help/log.js";
 import { allViolations, faint, wear } from "../help/looks.js";
 import { handed, little, unscored } from "../help/plots.js";
+import { unfolded } from "../help/unfolded.js";
 
 let site;
 before(async () => { site = await serve(); });
@@ -76,9 +77,7 @@ test("the demo plot", () => visited(async (page) => {
   await page.getByLabel("Layer").selectOption("luck/scab");
   await go(page, "#/tree/T0557");
   await page.locator(".card .verdict-waits").first().waitFor({ state: "detached", timeout: 120_000 });
-  for (const summary of await page.locator(".card summary").all()) {
-    await summary.evaluate((it) => { it.parentElement.open = true; });
-  }
+  await unfolded(page, ".card");
   await look(page, "card, all of it unfolded");
   await go(page, "#/tree/nobody");
   await page.getByText("This plot has no tree with the id").waitFor();

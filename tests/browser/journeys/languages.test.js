@@ -6,6 +6,7 @@ import { open, ready, serve } from "../help/browser.js";
 import { counted } from "../help/counted.js";
 import { pictured, violations } from "../help/looks.js";
 import { speakMarked, unmarked } from "../help/marked.js";
+import { unfolded } from "../help/unfolded.js";
 
 let site;
 before(async () => { site = await serve(); });
@@ -62,9 +63,7 @@ test("every text of the page is said in its language", () => visited(async (page
   }
   await go(page, "#/tree/T0557");
   await page.locator(".card .verdict-waits").first().waitFor({ state: "detached", timeout: 120_000 });
-  for (const summary of await page.locator(".card summary").all()) {
-    await summary.evaluate((it) => { it.parentElement.open = true; });
-  }
+  await unfolded(page, ".card");
   await said(page, "card");
   await go(page, "#/tree/nobody");
   await page.getByText("This plot has no tree with the id").waitFor();
@@ -110,9 +109,7 @@ test("every text of the page is said in its language", () => visited(async (page
   await go(page, "#/proof/scab");
   await page.locator(".verdict-counts").waitFor({ timeout: 120_000 });
   await page.locator("#rank-0").click();
-  for (const summary of await page.locator(".proof summary").all()) {
-    await summary.evaluate((it) => { it.parentElement.open = true; });
-  }
+  await unfolded(page, ".proof");
   await said(page, "proof");
   await go(page, "#/vigour");
   await page.locator("#vigour-ranking").waitFor({ timeout: 120_000 });
@@ -120,9 +117,7 @@ test("every text of the page is said in its language", () => visited(async (page
   await said(page, "vigour");
   await go(page, "#/folder");
   await page.locator(".folder .facts").waitFor();
-  for (const summary of await page.locator(".folder summary").all()) {
-    await summary.evaluate((it) => { it.parentElement.open = true; });
-  }
+  await unfolded(page, ".folder");
   await said(page, "folder");
   await go(page, "#/print");
   for (const what of ["Field sheets", "Tags", "Map", "Report"]) {
@@ -193,3 +188,13 @@ test("days and numbers are those of the browser's place", async () => {
   await reads("en-US", ["June 28, 2031"]);
   await reads("de-DE", ["28. Juni 2031"]);
 });
+
+test("a place that the browser's own tables do not take keeps nothing from starting", () =>
+  visited(async (page) => {
+    await page.getByText("Open the demo plot").waitFor();
+    assert.equal(await spoken(page), "en");
+  }, {
+    altering: (context) => context.addInitScript(() => {
+      Object.defineProperty(navigator, "languages", { get: () => ["en-US@posix"] });
+    }),
+  }));

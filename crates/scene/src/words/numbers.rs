@@ -41,11 +41,6 @@ pub fn share_of(some: usize, all: usize) -> String {
     }
 }
 
-/// `1 round`, `2 rounds`: English alone, for what no screen shows; else [`language::count!`].
-pub fn count(how_many: usize, thing: &str) -> String {
-    if how_many == 1 { format!("1 {thing}") } else { format!("{how_many} {thing}s") }
-}
-
 /// A distance: to the centimetre below 10 m, to the decimetre below 100 m, then whole metres.
 pub fn metres(distance_m: f64) -> String {
     let digits = match distance_m {
@@ -107,12 +102,11 @@ mod tests {
     }
 
     #[test]
-    fn counts_and_shares_of() {
+    fn shares_of() {
         assert_eq!(
             (share_of(0, 12), share_of(1, 12), share_of(12, 12), share_of(1, 1)),
             ("none of 12".into(), "1 of 12".into(), "all 12".into(), "1 of 1".into())
         );
-        assert_eq!((count(1, "round"), count(0, "round")), ("1 round".into(), "0 rounds".into()));
     }
 
     #[test]
